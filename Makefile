@@ -1,0 +1,89 @@
+# Sets itself up: every target makes .venv first, from wheels only.
+# PYTHON chooses the interpreter, WORKERS the processes of a test run.
+
+PYTHON ?= python3
+WORKERS ?= auto
+PIECE ?= examples/sea_holly.toml
+
+VENV := .venv
+BIN := $(VENV)/bin
+# Without bytecode each start of the program takes two to three times as long.
+RUN := env -u PYTHONDONTWRITEBYTECODE
+PIP := $(RUN) $(BIN)/python -m pip --disable-pip-version-check install --only-binary :all:
+NAME := $(basename $(notdir $(PIECE)))
+BROWSER = $$(command -v chromium || command -v chromium-browser || true)
+
+.PHONY: demo test check bench check-long checks-table chromium clean
+.DELETE_ON_ERROR:
+
+demo: $(VENV)/installed
+	mkdir -p out
+	$(RUN) $(BIN)/pourcast forecast $(PIECE) --page out/$(NAME).html
+	$(RUN) $(BIN)/pourcast forecast $(PIECE) --json > out/$(NAME).json
+	@browser="$(BROWSER)"; if [ -n "$$browser" ]; then \
+	  "$$browser" --headless --no-sandbox --hide-scrollbars --window-size=1280,1600 \
+	    --screenshot="$(CURDIR)/out/$(NAME).png" "file://$(CURDIR)/out/$(NAME).html" \
+	    2> out/browser.log && echo "Picture: out/$(NAME).png" \
+	    || echo "No picture: the browser failed, see out/browser.log."; \
+	else echo "No picture: chromium is not installed."; fi
+	@echo "Forecast: out/$(NAME).json"
+	@echo "Page:     out/$(NAME).html - open it in any browser; it needs no network."
+
+test: check chromium
+	$(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m "not long"
+
+check: $(VENV)/installed-dev
+	$(RUN) $(BIN)/ruff check .
+	$(RUN) $(BIN)/ruff format --check .
+	$(RUN) $(BIN)/mypy
+
+bench: $(VENV)/installed-dev
+	@for file in benchmarks/bench_*.py; do \
+	  [ -e "$$file" ] || { echo "There is no benchmark yet."; exit 0; }; \
+	  echo "$$file"; $(RUN) $(BIN)/python "$$file" || exit 1; \
+	done
+
+check-long: $(VENV)/installed-dev
+	$(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m long
+
+# The whole quick run again, and then the table of outside numbers in README.md.
+checks-table: $(VENV)/installed-dev
+	POURCAST_WRITE_TABLE=1 $(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m "not long"
+
+# A need of the screenshot tests only; without it they are skipped and say so.
+chromium:
+	@if [ -n "$(BROWSER)" ]; then :; \
+	elif [ "$$(id -u)" = 0 ] && command -v apt-get > /dev/null; then \
+	  echo "chromium is missing; installing it for the screenshot tests."; \
+	  { apt-get update && DEBIAN_FRONTEND=noninteractive apt-get install -y chromium; } \
+	    || echo "chromium was not installed; the screenshot tests are skipped."; \
+	else echo "chromium is missing; the screenshot tests are skipped."; fi
+
+$(VENV)/installed: pyproject.toml | $(BIN)/python
+	$(PIP) --editable .
+	touch $@
+
+$(VENV)/installed-dev: pyproject.toml | $(BIN)/python
+	$(PIP) --editable '.[dev]'
+	touch $(VENV)/installed $@
+
+$(BIN)/python:
+	@command -v $(PYTHON) > /dev/null || { \
+	  echo "There is no $(PYTHON). Install Python 3.11 or newer, or say which: make PYTHON=..."; \
+	  exit 1; }
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { \
+	  echo "$$($(PYTHON) --version) is too old; pourcast needs Python 3.11 or newer."; \
+	  echo "Say which to use: make PYTHON=python3.12 ..."; exit 1; }
+	@$(PYTHON) -c 'import ensurepip, venv' 2> /dev/null || { \
+	  if [ "$$(id -u)" = 0 ] && command -v apt-get > /dev/null; then \
+	    echo "python3-venv is missing; installing it."; \
+	    apt-get update && apt-get install -y python3-venv; \
+	  else \
+	    echo "python3-venv is missing. On Debian and Ubuntu: apt-get install python3-venv"; \
+	    exit 1; \
+	  fi; }
+	$(PYTHON) -m venv $(VENV) || { rm -rf $(VENV); exit 1; }
+
+clean:
+	rm -rf out build dist .mypy_cache .ruff_cache .pytest_cache .hypothesis
+	find src tests -name __pycache__ -type d -prune -exec rm -rf {} +

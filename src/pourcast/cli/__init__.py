@@ -1,0 +1,1 @@
+"""Command line: read a piece file, forecast, write."""

@@ -1,0 +1,66 @@
+"""Compiled kernels: where they are kept, so that a stale one is never run.
+
+numba keeps a compiled function beside the time stamp of its own file only.  A
+kernel that calls a kernel of another file goes on calling the old one when
+that file changes.  So the cache folder is named by a hash of the sources of
+all kernels, of numba and of Python: any change makes a new folder.
+
+A file holds kernels if it imports `kernel` from here.
+"""
+
+import hashlib
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import numba
+import platformdirs
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+_PACKAGE = Path(__file__).parent
+_MARK = b"from pourcast.kernels import kernel"
+
+# Re-ordering and fused steps are allowed; "no nan, no inf" is not assumed,
+# since a nan must be seen where it is born.
+_FAST_MATH = {"reassoc", "contract", "arcp", "nsz"}
+
+
+def sources_hash(package: Path = _PACKAGE) -> str:
+    """Return a hash of all kernel sources, of numba and of Python, 16 hex digits."""
+    digest = hashlib.sha256()
+    digest.update(f"{numba.__version__} {sys.version_info[:3]}".encode())
+    for path in sorted(package.rglob("*.py")):
+        source = path.read_bytes()
+        if _MARK in source or path.name == "kernels.py":
+            digest.update(path.relative_to(package).as_posix().encode())
+            digest.update(source)
+    return digest.hexdigest()[:16]
+
+
+def cache_folder() -> Path:
+    """Return the folder that compiled kernels are kept in."""
+    base = os.environ.get("NUMBA_CACHE_DIR") or platformdirs.user_cache_dir("pourcast")
+    return Path(base) / f"kernels-{HASH}"
+
+
+HASH = sources_hash()
+
+
+def kernel(function: Function) -> Function:
+    """Compile a function of numbers and arrays; it runs without the interpreter lock.
+
+    The type of the function stays as written, so that it is checked like any
+    other; calling it from Python works with numbers and arrays alike.
+    """
+    kept = numba.config.CACHE_DIR
+    numba.config.CACHE_DIR = str(cache_folder())
+    try:
+        compiled = numba.njit(cache=True, nogil=True, error_model="numpy", fastmath=_FAST_MATH)(
+            function
+        )
+    finally:
+        numba.config.CACHE_DIR = kept
+    return compiled  # type: ignore[no-any-return]

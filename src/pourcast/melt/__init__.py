@@ -1,0 +1,1 @@
+"""Melt: is there metal enough, and what is to be weighed out?"""

@@ -1,0 +1,1 @@
+"""Mould: what do I mix, and does the block hold the piece?"""

@@ -1,0 +1,1 @@
+"""Page: the forecast as one sheet of HTML, for screen and paper."""

@@ -1,0 +1,210 @@
+"""The forecast as one file of HTML, for a screen, a phone and paper.
+
+Nothing is loaded from outside: no script, no picture file, no typeface, and no
+inline style.  The one style element is named by its hash in the page's own
+policy, so a browser refuses any other.
+"""
+
+import base64
+import functools
+import hashlib
+import importlib.metadata
+from dataclasses import dataclass
+
+import jinja2
+from markupsafe import Markup
+
+from pourcast.findings import Finding
+from pourcast.forecast.model import Forecast, PartForecast
+from pourcast.page import cautions, svg_pictures, usual, words
+from pourcast.page.figures import (
+    JOIN,
+    clean,
+    hundred,
+    in_100,
+    millimetres,
+    number,
+    unit_text,
+    with_unit,
+)
+from pourcast.page.names import CAUSES, LEVELS, STAGES, unknown_name
+from pourcast.page.svg_plate import legend, plate
+from pourcast.page.svg_tally import tally
+
+_MILLIMETRES = f"{JOIN}mm"
+LONGEST_WORD = 16
+"""Letters up to which a word in a table is not broken."""
+
+MOST_UNKNOWNS = 8
+"""Bars under "What this rests on"; the table below it holds all values."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One stage of the day, as it stands on the page.
+
+    Parameters
+    ----------
+    key, stage, question, answer : str
+    notes : tuple of str
+    care : tuple of Caution
+        What to take care of where the act is.
+    warnings : tuple of Finding
+        Findings of the stage that are not good.
+    chosen : tuple of Chosen
+    picture : Markup
+    caption : str
+    hot : bool
+        Liquid metal is about.
+    """
+
+    key: str
+    stage: str
+    question: str
+    answer: str
+    notes: tuple[str, ...]
+    care: tuple[cautions.Caution, ...]
+    warnings: tuple[Finding, ...]
+    chosen: tuple[usual.Chosen, ...]
+    picture: Markup
+    caption: str
+    hot: bool = False
+
+
+def render(forecast: Forecast) -> str:
+    """Return the page of a forecast.
+
+    Parameters
+    ----------
+    forecast : Forecast
+
+    Returns
+    -------
+    str
+        A whole HTML document in UTF-8, without any reference to another file.
+    """
+    style = _style()
+    return _template().render(
+        forecast=forecast,
+        style=Markup(style),
+        style_hash=_hash(style),
+        name=clean(forecast.plan.piece.name) or "A piece without a name",
+        alloy=words.alloy_name(forecast),
+        words=words,
+        counts=words.outcome_counts(forecast),
+        tally=tally(hundred(forecast.outcomes)),
+        plate=plate(forecast),
+        legend=legend(),
+        rows=_rows(forecast),
+        cause=_cause,
+        share=_share,
+        rests=words.rests_on(forecast)[:MOST_UNKNOWNS],
+        known=words.rests_on(forecast),
+        bar=svg_pictures.strength,
+        ruler=svg_pictures.ruler,
+        version=importlib.metadata.version("pourcast"),
+        levels=LEVELS,
+        stages=STAGES,
+        last_word=cautions.LAST_WORD,
+        quiet=cautions.named("quiet_rule"),
+    )
+
+
+@functools.cache
+def _template() -> jinja2.Template:
+    shelf = jinja2.Environment(
+        loader=jinja2.PackageLoader("pourcast.page", "."),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    shelf.filters |= {
+        "clean": clean,
+        "long": lambda name: any(len(word) > LONGEST_WORD for word in name.split()),
+        "in_100": in_100,
+        "millimetres": lambda length: millimetres(length).removesuffix(_MILLIMETRES),
+        "number": number,
+        "unit": unit_text,
+        "with_unit": with_unit,
+        "unknown_name": unknown_name,
+    }
+    return shelf.get_template("page.html.j2")
+
+
+@functools.cache
+def _style() -> str:
+    shelf = jinja2.PackageLoader("pourcast.page", ".")
+    screen, paper = (
+        shelf.get_source(jinja2.Environment(autoescape=True), name)[0]
+        for name in ("page.css", "print.css")
+    )
+    return f"{screen}@media print{{\n{paper}}}\n"
+
+
+def _hash(style: str) -> str:
+    return base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+
+
+def _rows(forecast: Forecast) -> list[Row]:
+    return [
+        Row(
+            key="bench",
+            stage="Bench",
+            question="How does it stand?",
+            answer=words.bench(forecast),
+            notes=(words.bench_note(forecast),),
+            care=(),
+            warnings=_warnings(forecast, "piece"),
+            chosen=tuple(usual.bench_values(forecast)),
+            picture=svg_pictures.bench(forecast),
+            caption="From the side, upright on its button, to scale. It is turned for the pour.",
+        ),
+        Row(
+            key="mix",
+            stage="Mix",
+            question="What do I weigh out?",
+            answer=words.mix(forecast),
+            notes=(words.mix_note(forecast),),
+            care=cautions.at_the_mix(),
+            warnings=_warnings(forecast, "mould"),
+            chosen=tuple(usual.mix_values(forecast)),
+            picture=svg_pictures.mix(forecast),
+            caption="What stays in the bowl is in these weights.",
+        ),
+        Row(
+            key="pour",
+            stage="Pour",
+            question="Does the metal get there?",
+            answer=words.pour(forecast),
+            notes=(
+                words.pour_note(forecast),
+                words.cold_shut(forecast),
+                "Between mixing and pouring lies the burnout. It is not worked out here.",
+            ),
+            care=cautions.at_the_pour(forecast),
+            warnings=_warnings(forecast, "melt", "pour"),
+            chosen=tuple(usual.pour_values(forecast)),
+            picture=svg_pictures.fill_times(forecast),
+            caption=svg_pictures.untimed(forecast),
+            hot=True,
+        ),
+    ]
+
+
+def _warnings(forecast: Forecast, *stages: str) -> tuple[Finding, ...]:
+    """Return the findings of some stages that are not good, the gravest first."""
+    return tuple(
+        finding
+        for finding in words.sorted_findings(forecast)
+        if finding.stage in stages and finding.level != "GOOD"
+    )
+
+
+def _cause(part: PartForecast) -> str:
+    return "–" if part.cause is None else CAUSES[part.cause]
+
+
+def _share(part: PartForecast) -> str:
+    low, high = in_100(part.share.p10), in_100(part.share.p90)
+    return low if low == high else f"{low} to {high}"

@@ -1,0 +1,1 @@
+"""Pour: does the metal get there, and what stops it?"""

@@ -1,0 +1,177 @@
+"""Advance: heat and fronts of one step, once its flows are known.
+
+Where a front stops or arrives within the step, the place and time are found by
+proportion, and the metal that would have gone too far goes on into the next
+passages or back to the cup: no metal is lost and none is made.
+"""
+
+from pourcast import units as si
+from pourcast.kernels import kernel
+from pourcast.pour.arrive import arrive
+from pourcast.pour.columns import (
+    AREA,
+    CHOKE_HEAT_STOP,
+    CUP_HEAT,
+    DEAD,
+    FLOW,
+    FRONT,
+    HEAT,
+    HEATED_AT,
+    LENGTH,
+    LIVE,
+    MOUTH,
+    PARENT,
+    POCKET,
+    RUNNING,
+    STATE,
+    STOPPED,
+    TIP_HEAT,
+    TIP_HEAT_STOP,
+    WET,
+)
+from pourcast.pour.cool import cool_body, cool_tip, warm_from_mouth
+from pourcast.pour.meet import meet, meets, room_ahead
+from pourcast.pour.model import CHOKE
+from pourcast.pour.pockets import move_front
+from pourcast.pour.stops import cause_of_stop
+
+
+@kernel
+def advance(
+    time: si.Second,
+    step: si.Second,
+    pores: si.Pascal,
+    wall: si.Pascal,
+    level: si.Metre,
+    highest_level: si.Metre,
+    dry: bool,
+    ways: si.Integers,
+    way_of: si.Integers,
+    ends: si.Integers,
+    wet_node: si.Booleans,
+    vents: si.Table,
+    parameters: si.Table,
+    fixed: si.Table,
+    moving: si.Table,
+    marks: si.Integers,
+    pockets: si.Table,
+    counts: si.Integers,
+    active: si.Integers,
+    seen: si.Integers,
+    queue: si.Integers,
+    stack: si.Integers,
+    over: si.CubicMetres,
+) -> si.CubicMetre:
+    """Return the metal that goes back to the cup, after one step of heat and fronts [m³].
+
+    Parameters
+    ----------
+    time : float [s]
+        At the end of the step.
+    step : float [s]
+    pores, wall : float [Pa]
+    level, highest_level : float [m]
+        Of the metal in the cup.
+    dry : bool
+        True if the cup has run out.
+    ways, way_of, ends, wet_node, vents, parameters, fixed, moving, marks, pockets
+        See `pourcast.pour.arrive.arrive`.
+    counts, active, seen, queue, stack, over
+        See `pourcast.pour.arrive.arrive`.
+
+    Returns
+    -------
+    float [m³]
+    """
+    segments = seen.size
+    back = 0.0
+    count = counts[0]
+    for place in range(count):
+        run = active[place]
+        state = marks[run, STATE]
+        now = moving[run]
+        row = fixed[run]
+        parent = marks[run, PARENT]
+        if parent >= 0 and marks[parent, STATE] == DEAD:
+            # The way here has closed: nothing more comes through.
+            if state == RUNNING:
+                counts[2] -= 1
+                back += now[FLOW] * step
+            marks[run, STATE] = DEAD
+            marks[run, STOPPED] = CHOKE
+            continue
+        feed = parameters[CUP_HEAT] if parent < 0 else moving[parent, HEAT]
+        now[HEATED_AT] = time
+        if state == WET:
+            if marks[run, LIVE] == 0:
+                continue
+            cool_body(feed, row[LENGTH], row[AREA], time, step, parameters, row, now)
+            if now[HEAT] <= parameters[CHOKE_HEAT_STOP]:
+                marks[run, STATE] = DEAD
+                marks[run, STOPPED] = CHOKE
+            continue
+        if state != RUNNING:
+            continue
+        speed = now[FLOW] / row[AREA]
+        cool_body(feed, now[FRONT], row[AREA], time, step, parameters, row, now)
+        before = now[TIP_HEAT]
+        cool_tip(speed, step, parameters, row, now)
+        if marks[run, MOUTH] == 1:
+            warm_from_mouth(feed, step, parameters, now)
+        distance = speed * step
+        share = 1.0
+        stops = dry
+        if now[TIP_HEAT] <= parameters[TIP_HEAT_STOP]:
+            stops = True
+            fall = before - now[TIP_HEAT]
+            share = (before - parameters[TIP_HEAT_STOP]) / fall if fall > 0.0 else 1.0
+            share = min(max(share, 0.0), 1.0)
+        room = max(room_ahead(run, segments, fixed, moving, marks), 0.0)
+        if distance * share >= room:
+            move_front(run, room, fixed, moving, marks, pockets)
+            extra = (distance - room) * row[AREA]
+            when = time - (distance - room) / speed if speed > 0.0 else time
+            if meets(run, segments, marks):
+                meet(run, segments, when, parameters, moving, marks, counts)
+                back += extra
+            else:
+                back += arrive(
+                    run,
+                    extra,
+                    when,
+                    ways,
+                    way_of,
+                    ends,
+                    wet_node,
+                    vents,
+                    parameters,
+                    fixed,
+                    moving,
+                    marks,
+                    pockets,
+                    counts,
+                    active,
+                    seen,
+                    queue,
+                    stack,
+                    over,
+                )
+            continue
+        move_front(run, distance * share, fixed, moving, marks, pockets)
+        if stops:
+            back += distance * (1.0 - share) * row[AREA]
+            marks[run, STOPPED] = cause_of_stop(
+                row,
+                now,
+                pockets[marks[run, POCKET]],
+                parameters,
+                pores,
+                wall,
+                level,
+                highest_level,
+                dry,
+            )
+            marks[run, STATE] = DEAD
+            now[FLOW] = 0.0
+            counts[2] -= 1
+    return back

@@ -1,0 +1,225 @@
+"""Arrive: what happens when a front reaches the end of its segment.
+
+The node is wetted and a front starts in every segment that leads on from it.
+What the front had gone too far in its step is shared out among them by area; a
+passage that it fills at once is passed in turn.  Metal that finds no way on is
+given back to the cup.
+"""
+
+from pourcast import units as si
+from pourcast.kernels import kernel
+from pourcast.pour.columns import (
+    AREA,
+    DENSITY,
+    FLOW,
+    FLOW_GUESS,
+    FRONT,
+    FULL_AT,
+    GAS_PRESSURE,
+    HEAT,
+    HEATED_AT,
+    INLET,
+    LENGTH,
+    LIVE,
+    MOUTH,
+    OPEN,
+    PARENT,
+    POCKET,
+    RUNNING,
+    STATE,
+    STOPPED,
+    TIP_AGE,
+    TIP_HEAT,
+    WET,
+    WETTED_AT,
+    Z_END,
+    Z_START,
+)
+from pourcast.pour.flow import entry_pressure
+from pourcast.pour.meet import meet, meets, room_ahead
+from pourcast.pour.model import FULL
+from pourcast.pour.pockets import gather_pocket, move_front
+from pourcast.units import GRAVITY
+
+
+@kernel
+def start_front(
+    run: int,
+    parent: int,
+    pocket: int,
+    time: si.Second,
+    fixed: si.Table,
+    moving: si.Table,
+    marks: si.Integers,
+    parameters: si.Table,
+) -> bool:
+    """Start a front at the mouth of a run; return whether the rush of the metal carries it in.
+
+    Parameters
+    ----------
+    run, parent, pocket : int
+    time : float [s]
+    fixed, moving : array [by column]
+    marks : array of int, shape (runs, MARKS)
+    parameters : array [by column]
+
+    Returns
+    -------
+    bool
+        False where the surface holds the metal back at a narrower mouth: the
+        velocity head is less than the rise of the threshold pressure.
+    """
+    now = moving[run]
+    before = moving[parent]
+    marks[run, STATE] = RUNNING
+    marks[run, PARENT] = parent
+    marks[run, POCKET] = pocket
+    marks[run, LIVE] = 1
+    marks[run, OPEN] = 1
+    marks[run, STOPPED] = -1
+    now[FRONT] = 0.0
+    now[FLOW] = 0.0
+    now[TIP_HEAT] = before[TIP_HEAT]
+    now[HEAT] = before[TIP_HEAT]
+    now[TIP_AGE] = before[TIP_AGE]
+    now[WETTED_AT] = time
+    now[HEATED_AT] = time
+    fall = parameters[DENSITY] * GRAVITY * (fixed[parent, Z_START] - fixed[parent, Z_END])
+    now[INLET] = before[INLET] + fall
+    speed = before[FLOW] / fixed[parent, AREA]
+    rise = entry_pressure(fixed[run], 0.0) - entry_pressure(fixed[parent], fixed[parent, LENGTH])
+    marks[run, MOUTH] = 1 if rise > 0.0 else 0
+    return 0.5 * parameters[DENSITY] * speed * speed >= rise
+
+
+@kernel
+def arrive(
+    first: int,
+    first_over: si.CubicMetre,
+    time: si.Second,
+    ways: si.Integers,
+    way_of: si.Integers,
+    ends: si.Integers,
+    wet_node: si.Booleans,
+    vents: si.Table,
+    parameters: si.Table,
+    fixed: si.Table,
+    moving: si.Table,
+    marks: si.Integers,
+    pockets: si.Table,
+    counts: si.Integers,
+    active: si.Integers,
+    seen: si.Integers,
+    queue: si.Integers,
+    stack: si.Integers,
+    over: si.CubicMetres,
+) -> si.CubicMetre:
+    """Return the metal that found no way on, after a front has come to a node [m³].
+
+    Parameters
+    ----------
+    first : int
+        Run that is full.
+    first_over : float [m³]
+        Metal that came after it was full, within the step.
+    time : float [s]
+    ways, way_of, ends, wet_node, vents, fixed, moving, marks, pockets, seen, queue
+        See `pourcast.pour.pockets.gather_pocket`.
+    parameters : array [by column]
+    counts : array of int, shape (3,)
+        Active runs, pockets, and fronts that run; brought up to date.
+    active : array of int, shape (runs,)
+    stack : array of int, shape (runs,)
+        Scratch.
+    over : array [m³], shape (runs,)
+        Scratch.
+
+    Returns
+    -------
+    float [m³]
+    """
+    segments = seen.size
+    tree = fixed.shape[0] == segments
+    left = 0.0
+    stack[0] = first
+    over[0] = first_over
+    height = 1
+    while height > 0:
+        height -= 1
+        run = stack[height]
+        rest = over[height]
+        marks[run, STATE] = WET
+        marks[run, STOPPED] = FULL
+        moving[run, FULL_AT] = time
+        moving[run, FRONT] = fixed[run, LENGTH]
+        counts[2] -= 1
+        node = ends[run]
+        wet_node[node] = True
+        old_pocket = marks[run, POCKET]
+        pressure = pockets[old_pocket, GAS_PRESSURE]
+        # A chain goes on with its pocket; at a fork or a vent the pocket is gathered anew.
+        onward = 0
+        for place in range(ways[node], ways[node + 1]):
+            way = way_of[place]
+            if way % segments != run % segments and not (tree and way >= segments):
+                onward += 1
+        anew = onward > 1 or vents[node, 0] + vents[node, 1] > 0.0
+        open_area = 0.0
+        for place in range(ways[node], ways[node + 1]):
+            way = way_of[place]
+            if way % segments == run % segments or (tree and way >= segments):
+                continue
+            pocket = -1 if anew else old_pocket
+            enters = start_front(way, run, pocket, time, fixed, moving, marks, parameters)
+            moving[way, FLOW_GUESS] = 1.0 if enters else 0.0
+            active[counts[0]] = way
+            counts[0] += 1
+            counts[2] += 1
+            if enters:
+                open_area += fixed[way, AREA]
+        if open_area == 0.0:
+            left += rest
+        for place in range(ways[node], ways[node + 1]):
+            way = way_of[place]
+            if way % segments == run % segments or (tree and way >= segments):
+                continue
+            if marks[way, POCKET] < 0:
+                gather_pocket(
+                    counts[1],
+                    way,
+                    pressure,
+                    ways,
+                    way_of,
+                    ends,
+                    wet_node,
+                    vents,
+                    fixed,
+                    moving,
+                    marks,
+                    pockets,
+                    seen,
+                    queue,
+                )
+                counts[1] += 1
+        for place in range(ways[node], ways[node + 1]):
+            way = way_of[place]
+            if way % segments == run % segments or (tree and way >= segments):
+                continue
+            if moving[way, FLOW_GUESS] == 0.0:
+                continue
+            share = fixed[way, AREA] / open_area
+            moving[way, FLOW] = moving[run, FLOW] * share
+            room = max(room_ahead(way, segments, fixed, moving, marks), 0.0)
+            distance = min(rest * share / fixed[way, AREA], room)
+            move_front(way, distance, fixed, moving, marks, pockets)
+            if distance < room or marks[way, STATE] != RUNNING:
+                continue
+            extra = rest * share - distance * fixed[way, AREA]
+            if meets(way, segments, marks):
+                left += extra
+                meet(way, segments, time, parameters, moving, marks, counts)
+            else:
+                stack[height] = way
+                over[height] = extra
+                height += 1
+    return left

@@ -1,0 +1,124 @@
+"""Columns: the names and units of the tables that the kernels work on.
+
+A *run* is a segment taken in one direction of flow.  Run r < segments is
+segment r taken from its start, run segments + r the same segment from its end;
+the second is used only where the piece has loops.
+"""
+
+# One row per draw: what is the same for all runs.
+(
+    DENSITY,  # kg/m³
+    VISCOSITY,  # Pa·s
+    LIQUIDUS,  # K
+    HALF_SOLID,  # K
+    SOLIDUS,  # K
+    SPECIFIC_HEAT,  # J/(kg·K)
+    LATENT_HEAT,  # J/kg
+    METAL_CONDUCTIVITY,  # W/(m·K), liquid
+    TIP_HEAT_STOP,  # J/kg, heat content at which a tip stops
+    CHOKE_HEAT_STOP,  # J/kg, heat content at which a passage closes
+    CHOKE,  # -, the same as solid fraction
+    CUP_HEAT,  # J/kg, heat content of the metal in the cup
+    MOULD_TEMPERATURE,  # K
+    INTERFACE,  # W/(m²·K)
+    CONDUCTIVITY,  # W/(m·K)
+    DIFFUSIVITY,  # m²/s
+    PERMEABILITY,  # m²
+    POROSITY,  # -
+    GAS_VISCOSITY,  # Pa·s
+    AIR_PRESSURE,  # Pa
+    VACUUM,  # Pa, below the air
+    PUMP_TIME,  # s
+    LEAD_TIME,  # s
+    PORE_TIME,  # s, at the mean of air and pump pressure
+    METAL_VOLUME,  # m³
+    POUR_RATE,  # m³/s
+    START_HEAD,  # m
+    ROUGHNESS,  # m
+    ENTRY_LOSS,  # -
+    FORK_LOSS,  # -
+    ENTRY_PRESSURE,  # Pa·m, threshold pressure times area over girth
+    CUP_TOP_RADIUS,  # m
+    CUP_HEIGHT,  # m
+    GATE_RADIUS,  # m
+    PIECE_RADIUS,  # m
+    PIECE_HEIGHT,  # m
+    BLOCK_RADIUS,  # m
+    PARAMETERS,
+) = range(38)
+
+# One row per run: what does not change during a pour.
+(
+    LENGTH,  # m
+    AREA,  # m²
+    DRAG,  # Pa·s/m⁴, laminar
+    BORE,  # m, 4 area / girth
+    GIRTH_AREA,  # 1/m, girth over area
+    GIRTH_AREA_START,  # 1/m
+    GIRTH_AREA_END,  # 1/m
+    RADIUS,  # m, girth / 2π
+    LOG_RADIUS,  # -, natural logarithm of RADIUS in m
+    Z_START,  # m
+    Z_END,  # m
+    LOSS,  # -, velocity heads lost at its start
+    ROUGH,  # -, roughness term of the friction law
+    ENTRY,  # Pa·m, threshold pressure times area over girth, with the factor of the member
+    SHARE,  # -, of the vacuum that is felt here long after pump on
+    FIXED,
+) = range(16)
+
+# One row per run: what changes.
+(
+    FRONT,  # m, how far the metal has come
+    FLOW,  # m³/s, at the end of the step, or the last guess of it
+    FLOW_BEFORE,  # m³/s, at the start of the step
+    FLOW_GUESS,  # m³/s, about which the last pass was made straight
+    TIP_HEAT,  # J/kg, heat content of the parcel at the front
+    TIP_AGE,  # s, mean time that the face at the front has been in touch
+    HEAT,  # J/kg, heat content of the metal behind the front
+    WETTED_AT,  # s
+    HEATED_AT,  # s, time that HEAT belongs to
+    INLET,  # Pa, pressure at the start
+    GAIN,  # m³/(Pa·s), flow per inlet pressure in this step
+    OFFSET,  # m³/s, flow at no inlet pressure
+    GAIN_SUM,  # m³/(Pa·s), of the runs that follow
+    OFFSET_SUM,  # m³/s
+    FLOW_SUM,  # m³/s
+    FULL_AT,  # s
+    MOVING,
+) = range(17)
+
+# One integer row per run.
+(
+    STATE,
+    PARENT,  # run that led here, -1 for the cup
+    POCKET,
+    LIVE,  # 1: metal still moves here or beyond
+    OPEN,  # 1: the front is not held back
+    STOPPED,  # cause, codes of `pourcast.pour.model`; -1: none yet
+    FORKS,  # at its start: 0 one way on, 1 several, 2 it starts at the cup
+    MOUTH,  # 1: narrower than the passage before it
+    MARKS,
+) = range(9)
+
+DRY, RUNNING, WET, DEAD = 0, 1, 2, 3
+
+# One row per pocket of gas.
+(
+    GAS_VOLUME,  # m³
+    WALL_LENGTH,  # m, of dry passage
+    WALL_LOG,  # m, sum of length · LOG_RADIUS
+    WALL_SHARE,  # m, sum of length · SHARE
+    ENDS,  # m, sum of 2π radius over its closed ends
+    VENT_AIR,  # m³/(Pa·s)
+    VENT_PUMP,  # m³/(Pa·s)
+    GAS_PRESSURE,  # Pa
+    INFLOW,  # m³/s, of metal, at the start of the step
+    LEAK,  # m³/(Pa·s), through the block
+    LEAK_ALL,  # m³/(Pa·s), with vents
+    OUTSIDE_SQUARED,  # Pa², that it leaks to
+    STIFFNESS,  # Pa·s/m³, rise of pressure per flow in this step
+    FORECAST,  # Pa, pressure at the end of the step if the flow stays
+    LEAST_VOLUME,  # m³
+    POCKET_COLUMNS,
+) = range(16)

@@ -1,0 +1,211 @@
+"""Pack: from records to the tables that the kernels work on, and back.
+
+The ways on from each node are written once for all draws; the values of each
+draw become one row.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.errors import InputError, require_finite, require_positive
+from pourcast.piece.model import Network
+from pourcast.pour import columns
+from pourcast.pour.capillary import threshold_pressure
+from pourcast.pour.gas import air_viscosity, relaxation_time, steady_share, vent_conductance
+from pourcast.pour.heat import heat_at_solid_fraction
+from pourcast.pour.model import PourCase, Steps
+
+_LEAST_SEGMENT = 1e-3  # m; shorter segments do not shorten the step, fronts pass several
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tables:
+    """What all draws of one forecast share, as the kernels read it.
+
+    Parameters
+    ----------
+    ways : array of int, shape (nodes + 1,)
+    way_of : array of int, shape (2 segments,)
+    ends : array of int, shape (2 segments,)
+    runs : int
+        Segments in a tree, twice as many where the piece has loops.
+    vents : array [by column], shape (nodes, 2)
+    height : array [m], shape (segments, 2)
+    share : array [-], shape (segments,)
+    marks : array of int, shape (runs, MARKS)
+        As each draw begins.
+    parameters : array [by column], shape (draws, PARAMETERS)
+    limits : array [by column], shape (4,)
+    """
+
+    ways: si.Integers
+    way_of: si.Integers
+    ends: si.Integers
+    runs: int
+    vents: si.Table
+    height: si.Metres
+    share: si.Ratios
+    marks: si.Integers
+    parameters: si.Table
+    limits: si.Table
+
+
+def pack(network: Network, case: PourCase, steps: Steps) -> Tables:
+    """Return the tables of a forecast.
+
+    Parameters
+    ----------
+    network : Network
+    case : PourCase
+    steps : Steps
+
+    Returns
+    -------
+    Tables
+
+    Raises
+    ------
+    InputError
+        If a value is not finite or outside its limits.
+    """
+    segments = network.length.size
+    nodes = int(max(network.start.max(), network.end.max())) + 1
+    require_positive("length", network.length, "m")
+    require_positive("thickness", network.thickness, "m")
+    require_positive("width", network.width, "m")
+    starts = np.concatenate([network.start, network.end])
+    ends = np.concatenate([network.end, network.start])
+    order = np.argsort(starts, kind="stable")
+    ways = np.searchsorted(starts[order], np.arange(nodes + 1))
+    looped = bool(np.bincount(network.end, minlength=nodes).max() > 1 or (network.end == 0).any())
+    runs = 2 * segments if looped else segments
+    marks = np.zeros((runs, columns.MARKS), dtype=np.int64)
+    degree = np.diff(ways)
+    onward = degree[starts] - np.where(starts == 0, 0, 1)
+    marks[:, columns.FORKS] = np.where(starts == 0, 2, np.where(onward > 1, 1, 0))[:runs]
+    viscosity = air_viscosity(case.block.temperature)
+    vents = np.zeros((nodes, 2))
+    for node in np.flatnonzero(network.vent_diameter > 0.0):
+        side = 1 if network.vent_to_vacuum[node] else 0
+        vents[node, side] = vent_conductance(
+            float(network.vent_diameter[node]),
+            float(network.vent_length[node]),
+            float(np.median(viscosity)),
+        )
+    height = np.stack([network.start_position[:, 2], network.end_position[:, 2]], axis=1)
+    middle = 0.5 * (height[:, 0] + height[:, 1])
+    block_depth = case.block.depth + case.block.cover
+    depth = np.clip(case.stream.cup_height - middle, 0.0, block_depth)
+    share = steady_share(
+        depth, case.block.radius, block_depth, perforated=case.block.wall == "perforated"
+    )
+    return Tables(
+        ways=ways.astype(np.int64),
+        way_of=order.astype(np.int64),
+        ends=ends.astype(np.int64),
+        runs=runs,
+        vents=vents,
+        height=height,
+        share=np.ascontiguousarray(share),
+        marks=marks,
+        parameters=_parameters(case, viscosity, block_depth),
+        limits=np.array([steps.share, steps.longest, steps.growth, _LEAST_SEGMENT]),
+    )
+
+
+def _parameters(case: PourCase, viscosity: si.PascalSeconds, block_depth: float) -> si.Table:
+    metal, block, stream = case.metal, case.block, case.stream
+    draws = metal.density.size
+    table = np.empty((draws, columns.PARAMETERS))
+
+    def heats(solid: si.Ratios) -> si.JoulesPerKilogram:
+        return np.array(
+            [
+                heat_at_solid_fraction(*values)
+                for values in zip(
+                    solid.tolist(),
+                    metal.liquidus.tolist(),
+                    metal.half_solid.tolist(),
+                    metal.solidus.tolist(),
+                    metal.specific_heat.tolist(),
+                    metal.latent_heat.tolist(),
+                    strict=True,
+                )
+            ]
+        )
+
+    entry = np.array(
+        [
+            threshold_pressure(1.0, *values)
+            for values in zip(
+                metal.surface_tension.tolist(),
+                metal.contact_angle.tolist(),
+                metal.film_factor.tolist(),
+                strict=True,
+            )
+        ]
+    )
+    pressure = block.air_pressure - 0.5 * block.vacuum
+    pore_time = relaxation_time(
+        block.porosity,
+        viscosity,
+        block.permeability,
+        pressure,
+        block.radius,
+        block_depth,
+        perforated=block.wall == "perforated",
+    )
+    # Above the liquidus the heat grows with the temperature; a cup that has
+    # begun to freeze is placed along the straight line to the solidus.
+    over = metal.temperature - metal.liquidus
+    under = np.array(heats(np.ones(draws))) * np.clip(
+        -over / np.maximum(metal.liquidus - metal.solidus, 1e-9), 0.0, 1.0
+    )
+    cup_heat = np.where(over >= 0.0, metal.specific_heat * over, under)
+    values: dict[int, object] = {
+        columns.DENSITY: metal.density,
+        columns.VISCOSITY: metal.viscosity,
+        columns.LIQUIDUS: metal.liquidus,
+        columns.HALF_SOLID: metal.half_solid,
+        columns.SOLIDUS: metal.solidus,
+        columns.SPECIFIC_HEAT: metal.specific_heat,
+        columns.LATENT_HEAT: metal.latent_heat,
+        columns.METAL_CONDUCTIVITY: metal.conductivity,
+        columns.TIP_HEAT_STOP: heats(metal.tip_stop),
+        columns.CHOKE_HEAT_STOP: heats(metal.choke_stop),
+        columns.CHOKE: metal.choke_stop,
+        columns.CUP_HEAT: cup_heat,
+        columns.MOULD_TEMPERATURE: block.temperature,
+        columns.INTERFACE: block.interface_heat_transfer,
+        columns.CONDUCTIVITY: block.conductivity,
+        columns.DIFFUSIVITY: block.diffusivity,
+        columns.PERMEABILITY: block.permeability,
+        columns.POROSITY: block.porosity,
+        columns.GAS_VISCOSITY: viscosity,
+        columns.AIR_PRESSURE: block.air_pressure,
+        columns.VACUUM: block.vacuum,
+        columns.PUMP_TIME: block.pump_time,
+        columns.LEAD_TIME: block.lead_time,
+        columns.PORE_TIME: pore_time,
+        columns.METAL_VOLUME: stream.metal_volume,
+        columns.POUR_RATE: stream.pour_rate,
+        columns.START_HEAD: stream.start_head,
+        columns.ROUGHNESS: stream.roughness,
+        columns.ENTRY_LOSS: stream.entry_loss,
+        columns.FORK_LOSS: stream.fork_loss,
+        columns.ENTRY_PRESSURE: entry,
+        columns.CUP_TOP_RADIUS: 0.5 * stream.cup_diameter,
+        columns.CUP_HEIGHT: stream.cup_height,
+        columns.GATE_RADIUS: 0.5 * stream.gate_diameter,
+        columns.PIECE_RADIUS: block.piece_radius,
+        columns.PIECE_HEIGHT: block.piece_height,
+        columns.BLOCK_RADIUS: block.radius,
+    }
+    for column, value in values.items():
+        table[:, column] = value  # type: ignore[call-overload]
+    require_finite("values of a draw", table, "")
+    if len(values) != columns.PARAMETERS:
+        raise InputError("columns filled", len(values), "", f"{columns.PARAMETERS}")
+    return table

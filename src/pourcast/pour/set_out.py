@@ -1,0 +1,114 @@
+"""Set out: the sizes of every run for one draw.
+
+The network gives widths as measured; each member of a draw is wider or thinner
+by its own factor.  From that follow area, drag, bore and entry pressure.
+"""
+
+import math
+
+from pourcast import units as si
+from pourcast.kernels import kernel
+from pourcast.piece.model import ROUND
+from pourcast.pour.columns import (
+    AREA,
+    BORE,
+    DRAG,
+    ENTRY,
+    ENTRY_LOSS,
+    ENTRY_PRESSURE,
+    FORK_LOSS,
+    FORKS,
+    GIRTH_AREA,
+    GIRTH_AREA_END,
+    GIRTH_AREA_START,
+    LENGTH,
+    LOG_RADIUS,
+    LOSS,
+    RADIUS,
+    ROUGH,
+    ROUGHNESS,
+    SHARE,
+    VISCOSITY,
+    Z_END,
+    Z_START,
+)
+from pourcast.pour.friction import rough_term
+from pourcast.pour.sections import area, girth, laminar_drag, mean_area
+
+
+@kernel
+def set_out(
+    section: si.Integers,
+    length: si.Metres,
+    width: si.Metres,
+    thickness: si.Metres,
+    height: si.Metres,
+    share: si.Ratios,
+    scale: si.Ratios,
+    entry_factor: si.Ratios,
+    marks: si.Integers,
+    parameters: si.Table,
+    fixed: si.Table,
+) -> None:
+    """Fill the table of fixed columns for all runs of one draw.
+
+    Parameters
+    ----------
+    section : array of int, shape (segments,)
+    length : array [m], shape (segments,)
+    width, thickness : array [m], shape (segments, 2)
+        At start and end, as measured.
+    height : array [m], shape (segments, 2)
+        Of start and end over the gate.
+    share : array [-], shape (segments,)
+        Of the vacuum that is felt there.
+    scale, entry_factor : array [-], shape (segments,)
+        Factors of this draw on the section and on the entry pressure.
+    marks : array of int, shape (runs, MARKS)
+        Reads FORKS.
+    parameters : array [by column], shape (PARAMETERS,)
+    fixed : array [by column], shape (runs, FIXED)
+        Filled.
+    """
+    segments = length.size
+    for run in range(fixed.shape[0]):
+        segment = run if run < segments else run - segments
+        first = 0 if run < segments else 1
+        last = 1 - first
+        kind = section[segment]
+        factor = scale[segment]
+        width_start = width[segment, first] * factor
+        width_end = width[segment, last] * factor
+        thickness_start = thickness[segment, first] * factor
+        thickness_end = thickness[segment, last] * factor
+        mid_width = 0.5 * (width_start + width_end)
+        mid_thickness = 0.5 * (thickness_start + thickness_end)
+        if kind == ROUND:
+            mid_width = mid_thickness
+        mid_area = area(kind, mid_width, mid_thickness)
+        mid_girth = girth(kind, mid_width, mid_thickness)
+        row = fixed[run]
+        row[LENGTH] = length[segment]
+        row[AREA] = mean_area(kind, width_start, thickness_start, width_end, thickness_end)
+        row[DRAG] = laminar_drag(kind, mid_width, mid_thickness, parameters[VISCOSITY])
+        row[BORE] = 4.0 * mid_area / mid_girth
+        row[GIRTH_AREA] = mid_girth / mid_area
+        row[GIRTH_AREA_START] = girth(kind, width_start, thickness_start) / area(
+            kind, width_start, thickness_start
+        )
+        row[GIRTH_AREA_END] = girth(kind, width_end, thickness_end) / area(
+            kind, width_end, thickness_end
+        )
+        row[RADIUS] = mid_girth / (2.0 * math.pi)
+        row[LOG_RADIUS] = math.log(row[RADIUS])
+        row[Z_START] = height[segment, first]
+        row[Z_END] = height[segment, last]
+        row[ROUGH] = rough_term(parameters[ROUGHNESS], row[BORE])
+        row[ENTRY] = parameters[ENTRY_PRESSURE] * entry_factor[segment]
+        row[SHARE] = share[segment]
+        if marks[run, FORKS] == 2:
+            row[LOSS] = parameters[ENTRY_LOSS]
+        elif marks[run, FORKS] == 1:
+            row[LOSS] = parameters[FORK_LOSS]
+        else:
+            row[LOSS] = 0.0

@@ -1,0 +1,97 @@
+"""Stops: why a front stands still for good.
+
+The rule, a convention, at the moment when the parcel at the front is too solid
+to move.  With D the push at the front without any gas ahead of it beyond that
+in the pores (pressure of the metal there, less pores, less threshold):
+
+- the cup has run dry: no metal left;
+- D is 0 or less: the surface held it back; *head* if the front lies above the
+  metal, or if the head that the cup has lost would have been enough, else *capillary*;
+- gas ahead took more than half of D: *gas* (often slowed by gas, then frozen);
+- else *cold*.
+"""
+
+import math
+
+from pourcast import units as si
+from pourcast.kernels import kernel
+from pourcast.pour.columns import (
+    AIR_PRESSURE,
+    DENSITY,
+    FRONT,
+    GAS_PRESSURE,
+    INLET,
+    LENGTH,
+    SHARE,
+    Z_END,
+    Z_START,
+)
+from pourcast.pour.flow import entry_pressure
+from pourcast.pour.model import CAPILLARY, COLD, GAS, HEAD, NO_METAL
+from pourcast.units import GRAVITY
+
+_GAS_TOOK = 0.5
+
+
+@kernel
+def pore_pressure_at(
+    share: si.Ratio, pores: si.Pascal, air: si.Pascal, wall: si.Pascal
+) -> si.Pascal:
+    """Return the pressure in the pores at a place in the block [Pa].
+
+    Parameters
+    ----------
+    share : float [-]
+        Of the vacuum that is felt there, from `pourcast.pour.gas.steady_share`.
+    pores : float [Pa]
+        Where all of the vacuum is felt.
+    air, wall : float [Pa]
+        Outside, and where the pump draws.
+
+    Returns
+    -------
+    float [Pa]
+        p² falls from the air to the pump in proportion to ``share``.
+    """
+    return math.sqrt(pores * pores + (1.0 - share) * (air * air - wall * wall))
+
+
+@kernel
+def cause_of_stop(
+    row: si.Table,
+    now: si.Table,
+    gas: si.Table,
+    parameters: si.Table,
+    pores: si.Pascal,
+    wall: si.Pascal,
+    level: si.Metre,
+    highest_level: si.Metre,
+    dry: bool,
+) -> int:
+    """Return the code of what stopped a front.
+
+    Parameters
+    ----------
+    row, now, gas, parameters : array [by column]
+        Of the run, of its state, of the pocket ahead, of the draw.
+    pores, wall : float [Pa]
+    level, highest_level : float [m]
+        Of the metal in the cup, now and at its highest.
+    dry : bool
+        True if the cup has run out.
+    """
+    if dry:
+        return NO_METAL
+    share = now[FRONT] / row[LENGTH]
+    place = row[Z_START] + (row[Z_END] - row[Z_START]) * share
+    weight = parameters[DENSITY] * GRAVITY
+    around = pore_pressure_at(row[SHARE], pores, parameters[AIR_PRESSURE], wall)
+    push = now[INLET] + weight * (row[Z_START] - place) - around
+    push -= entry_pressure(row, now[FRONT])
+    if push <= 0.0:
+        if place >= level or push + weight * (highest_level - level) > 0.0:
+            return HEAD
+        return CAPILLARY
+    if gas[GAS_PRESSURE] - around > _GAS_TOOK * push:
+        return GAS
+    return COLD

@@ -1,0 +1,120 @@
+"""A plan: all that a piece file says, in SI."""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from pourcast import units as si
+from pourcast.melt.model import Charge
+from pourcast.mould.model import Flask, Mix
+from pourcast.piece.model import Piece
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assist:
+    """What drives the metal in besides its weight.
+
+    Parameters
+    ----------
+    kind : {"gravity", "vacuum"}
+    vacuum : float or None [Pa]
+        Below the air outside, as the gauge reads with the flask on; None: gravity.
+    pump_time : float [s]
+        In which the vacuum comes within 1/e of its end.
+    lead_time : float [s]
+        From pump on to pour.
+    seal : float [-]
+        Share of the vacuum that reaches the flask.
+    """
+
+    kind: Literal["gravity", "vacuum"]
+    vacuum: si.Pascal | None = None
+    pump_time: si.Second = 1.0
+    lead_time: si.Second = 5.0
+    seal: si.Ratio = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KilnStep:
+    """One step of the kiln curve: go to a temperature, then hold.
+
+    Parameters
+    ----------
+    temperature : float [K]
+    ramp : float or None [K/s]
+        None: as fast as the kiln can.
+    hold : float [s]
+    """
+
+    temperature: si.Kelvin
+    ramp: si.KelvinPerSecond | None
+    hold: si.Second
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kiln:
+    """The kiln, kept for the burnout.
+
+    Parameters
+    ----------
+    volume : float or None [m³]
+    power : float or None [W]
+    air_changes : float or None [1/s]
+    control : {"hand", "programmed"}
+    steps : tuple of KilnStep
+    """
+
+    volume: si.CubicMetre | None = None
+    power: si.Watt | None = None
+    air_changes: si.PerSecond | None = None
+    control: Literal["hand", "programmed"] = "hand"
+    steps: tuple[KilnStep, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Studio:
+    """The place and its instruments; None: the usual error is drawn.
+
+    Parameters
+    ----------
+    altitude : float [m]
+        Above the sea.
+    air_pressure : float or None [Pa]
+        Read on the day, not reduced to sea level.
+    metal_thermometer_error, flask_thermometer_error : float or None [K]
+        One standard deviation.
+    gauge_error : float or None [Pa]
+        One standard deviation.
+    """
+
+    altitude: si.Metre = 0.0
+    air_pressure: si.Pascal | None = None
+    metal_thermometer_error: si.Kelvin | None = None
+    flask_thermometer_error: si.Kelvin | None = None
+    gauge_error: si.Pascal | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """One piece as the caster means to cast it.
+
+    Parameters
+    ----------
+    piece : Piece
+    charge : Charge
+    flask : Flask
+    mix : Mix
+    assist : Assist
+    kiln : Kiln
+    studio : Studio
+    invented : bool
+        True for a demo piece; its measures are not of a real thing.
+    """
+
+    piece: Piece
+    charge: Charge
+    flask: Flask
+    mix: Mix
+    assist: Assist
+    kiln: Kiln = field(default_factory=Kiln)
+    studio: Studio = field(default_factory=Studio)
+    invented: bool = False

@@ -1,0 +1,1 @@
+"""Outside numbers: what they are held against, and the table of the misses."""
