@@ -21,7 +21,7 @@ import platformdirs
 Function = TypeVar("Function", bound=Callable[..., Any])
 
 _PACKAGE = Path(__file__).parent
-_MARK = b"from pourcast.kernels import kernel"
+_MARK = b"from pourcast.kernels import"
 
 # Re-ordering and fused steps are allowed; "no nan, no inf" is not assumed,
 # since a nan must be seen where it is born.
@@ -29,7 +29,7 @@ _FAST_MATH = {"reassoc", "contract", "arcp", "nsz"}
 
 
 def sources_hash(package: Path = _PACKAGE) -> str:
-    """Return a hash of all kernel sources, of numba and of Python, 16 hex digits."""
+    """Return a hash of all kernel sources, of numba and of Python, 64 hex digits."""
     digest = hashlib.sha256()
     digest.update(f"{numba.__version__} {sys.version_info[:3]}".encode())
     for path in sorted(package.rglob("*.py")):
@@ -37,13 +37,13 @@ def sources_hash(package: Path = _PACKAGE) -> str:
         if _MARK in source or path.name == "kernels.py":
             digest.update(path.relative_to(package).as_posix().encode())
             digest.update(source)
-    return digest.hexdigest()[:16]
+    return digest.hexdigest()
 
 
 def cache_folder() -> Path:
     """Return the folder that compiled kernels are kept in."""
     base = os.environ.get("NUMBA_CACHE_DIR") or platformdirs.user_cache_dir("pourcast")
-    return Path(base) / f"kernels-{HASH}"
+    return Path(base) / f"kernels-{HASH[:16]}"
 
 
 HASH = sources_hash()
@@ -55,12 +55,25 @@ def kernel(function: Function) -> Function:
     The type of the function stays as written, so that it is checked like any
     other; calling it from Python works with numbers and arrays alike.
     """
+    return _compile(function, "never")
+
+
+def small_kernel(function: Function) -> Function:
+    """Compile a short function that is written into its callers.
+
+    A call that hands over an array counts its owners up and down, which costs
+    more than the work of a short function.
+    """
+    return _compile(function, "always")
+
+
+def _compile(function: Function, inline: str) -> Function:
     kept = numba.config.CACHE_DIR
     numba.config.CACHE_DIR = str(cache_folder())
     try:
-        compiled = numba.njit(cache=True, nogil=True, error_model="numpy", fastmath=_FAST_MATH)(
-            function
-        )
+        compiled = numba.njit(
+            cache=True, nogil=True, error_model="numpy", fastmath=_FAST_MATH, inline=inline
+        )(function)
     finally:
         numba.config.CACHE_DIR = kept
     return compiled  # type: ignore[no-any-return]

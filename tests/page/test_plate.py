@@ -157,13 +157,18 @@ def test_every_part_has_its_number() -> None:
     )
 )
 def test_numbers_do_not_cover_each_other(spots: dict[int, list[tuple[float, float]]]) -> None:
-    """Geometry: on each side, numbers stand a line apart, with 1e-9 for rounding."""
+    """Geometry: on each side, numbers stand a line apart, and on the sheet if they fit.
+
+    1e-9 is left for rounding.
+    """
     made = svg_labels.leaders(spots, 50.0, 0.0, 100.0)
 
     assert [leader.number for leader in made] == sorted(spots)
     for sign in (-1, 1):
         heights = sorted(kept.place[1] for kept in made if kept.place[0] * sign > 0)
         assert all(b - a >= svg_labels.LINE - 1e-9 for a, b in itertools.pairwise(heights))
+        if len(heights) * svg_labels.LINE <= 100.0:
+            assert all(-1e-9 <= height <= 100.0 + 1e-9 for height in heights)
 
 
 def test_glass_stands_where_nothing_is() -> None:
@@ -184,7 +189,7 @@ def test_large_piece_is_drawn_with_fewer_shapes() -> None:
     count = len(network.start)
 
     alone = runs(network, chance, count)
-    fewer = runs(network, chance, count // 2)
+    fewer = runs(network, chance, count // 4)
 
     assert len(alone) == count
     assert len(fewer) < count

@@ -108,8 +108,9 @@ def test_slanted_rod_reaches_by_the_corner_of_its_end() -> None:
     sine, cosine = 0.5, math.sqrt(0.75)
 
     assert got.lowest == near(-(0.06 * cosine + 0.003 * sine))
-    # The circle that holds the end is larger than the farthest corner by 0.1 mm at most.
-    assert 0.06 * sine + 0.003 * cosine <= got.reach <= 0.06 * sine + 0.003 * cosine + 1e-4 + 1e-4
+    corner = 0.06 * sine + 0.003 * cosine
+    # The box about the end reaches farther by r² / (2 corner), 0.138 mm; found 0.138 mm.
+    assert corner <= got.reach <= corner + 0.003**2 / (2 * corner)
 
 
 def test_round_bud_is_a_sphere_in_reach_and_depth() -> None:

@@ -134,7 +134,9 @@ def case(network: Network, draws: int = 1, **changes: object) -> PourCase:
     values.update(changes)
 
     def each(*names: str) -> dict[str, np.ndarray]:
-        return {name: np.broadcast_to(np.asarray(values[name], float), draws).copy() for name in names}
+        return {
+            name: np.broadcast_to(np.asarray(values[name], float), draws).copy() for name in names
+        }
 
     members = int(network.member.max()) + 1
     return PourCase(
@@ -264,6 +266,4 @@ def uncertain(network: Network, draws: int, seed: int = 1, **changes: object) ->
     )
     members = int(network.member.max()) + 1
     scale = np.exp(0.05 * chance.standard_normal((draws, 1)))
-    return replace(
-        base, metal=metal, block=block, section_scale=np.repeat(scale, members, axis=1)
-    )
+    return replace(base, metal=metal, block=block, section_scale=np.repeat(scale, members, axis=1))

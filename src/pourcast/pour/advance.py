@@ -89,47 +89,57 @@ def advance(
     for place in range(count):
         run = active[place]
         state = marks[run, STATE]
-        now = moving[run]
-        row = fixed[run]
         parent = marks[run, PARENT]
         if parent >= 0 and marks[parent, STATE] == DEAD:
             # The way here has closed: nothing more comes through.
             if state == RUNNING:
                 counts[2] -= 1
-                back += now[FLOW] * step
+                back += moving[run, FLOW] * step
             marks[run, STATE] = DEAD
             marks[run, STOPPED] = CHOKE
             continue
         feed = parameters[CUP_HEAT] if parent < 0 else moving[parent, HEAT]
-        now[HEATED_AT] = time
+        moving[run, HEATED_AT] = time
         if state == WET:
             if marks[run, LIVE] == 0:
                 continue
-            cool_body(feed, row[LENGTH], row[AREA], time, step, parameters, row, now)
-            if now[HEAT] <= parameters[CHOKE_HEAT_STOP]:
+            cool_body(
+                feed,
+                fixed[run, LENGTH],
+                fixed[run, AREA],
+                time,
+                step,
+                run,
+                parameters,
+                fixed,
+                moving,
+            )
+            if moving[run, HEAT] <= parameters[CHOKE_HEAT_STOP]:
                 marks[run, STATE] = DEAD
                 marks[run, STOPPED] = CHOKE
             continue
         if state != RUNNING:
             continue
-        speed = now[FLOW] / row[AREA]
-        cool_body(feed, now[FRONT], row[AREA], time, step, parameters, row, now)
-        before = now[TIP_HEAT]
-        cool_tip(speed, step, parameters, row, now)
+        speed = moving[run, FLOW] / fixed[run, AREA]
+        cool_body(
+            feed, moving[run, FRONT], fixed[run, AREA], time, step, run, parameters, fixed, moving
+        )
+        before = moving[run, TIP_HEAT]
+        cool_tip(speed, step, run, parameters, fixed, moving)
         if marks[run, MOUTH] == 1:
-            warm_from_mouth(feed, step, parameters, now)
+            warm_from_mouth(feed, step, run, parameters, moving)
         distance = speed * step
         share = 1.0
         stops = dry
-        if now[TIP_HEAT] <= parameters[TIP_HEAT_STOP]:
+        if moving[run, TIP_HEAT] <= parameters[TIP_HEAT_STOP]:
             stops = True
-            fall = before - now[TIP_HEAT]
+            fall = before - moving[run, TIP_HEAT]
             share = (before - parameters[TIP_HEAT_STOP]) / fall if fall > 0.0 else 1.0
             share = min(max(share, 0.0), 1.0)
         room = max(room_ahead(run, segments, fixed, moving, marks), 0.0)
         if distance * share >= room:
             move_front(run, room, fixed, moving, marks, pockets)
-            extra = (distance - room) * row[AREA]
+            extra = (distance - room) * fixed[run, AREA]
             when = time - (distance - room) / speed if speed > 0.0 else time
             if meets(run, segments, marks):
                 meet(run, segments, when, parameters, moving, marks, counts)
@@ -159,11 +169,13 @@ def advance(
             continue
         move_front(run, distance * share, fixed, moving, marks, pockets)
         if stops:
-            back += distance * (1.0 - share) * row[AREA]
+            back += distance * (1.0 - share) * fixed[run, AREA]
             marks[run, STOPPED] = cause_of_stop(
-                row,
-                now,
-                pockets[marks[run, POCKET]],
+                run,
+                marks[run, POCKET],
+                fixed,
+                moving,
+                pockets,
                 parameters,
                 pores,
                 wall,
@@ -172,6 +184,6 @@ def advance(
                 dry,
             )
             marks[run, STATE] = DEAD
-            now[FLOW] = 0.0
+            moving[run, FLOW] = 0.0
             counts[2] -= 1
     return back

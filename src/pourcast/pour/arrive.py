@@ -69,25 +69,23 @@ def start_front(
         False where the surface holds the metal back at a narrower mouth: the
         velocity head is less than the rise of the threshold pressure.
     """
-    now = moving[run]
-    before = moving[parent]
     marks[run, STATE] = RUNNING
     marks[run, PARENT] = parent
     marks[run, POCKET] = pocket
     marks[run, LIVE] = 1
     marks[run, OPEN] = 1
     marks[run, STOPPED] = -1
-    now[FRONT] = 0.0
-    now[FLOW] = 0.0
-    now[TIP_HEAT] = before[TIP_HEAT]
-    now[HEAT] = before[TIP_HEAT]
-    now[TIP_AGE] = before[TIP_AGE]
-    now[WETTED_AT] = time
-    now[HEATED_AT] = time
+    moving[run, FRONT] = 0.0
+    moving[run, FLOW] = 0.0
+    moving[run, TIP_HEAT] = moving[parent, TIP_HEAT]
+    moving[run, HEAT] = moving[parent, TIP_HEAT]
+    moving[run, TIP_AGE] = moving[parent, TIP_AGE]
+    moving[run, WETTED_AT] = time
+    moving[run, HEATED_AT] = time
     fall = parameters[DENSITY] * GRAVITY * (fixed[parent, Z_START] - fixed[parent, Z_END])
-    now[INLET] = before[INLET] + fall
-    speed = before[FLOW] / fixed[parent, AREA]
-    rise = entry_pressure(fixed[run], 0.0) - entry_pressure(fixed[parent], fixed[parent, LENGTH])
+    moving[run, INLET] = moving[parent, INLET] + fall
+    speed = moving[parent, FLOW] / fixed[parent, AREA]
+    rise = entry_pressure(fixed, run, 0.0) - entry_pressure(fixed, parent, fixed[parent, LENGTH])
     marks[run, MOUTH] = 1 if rise > 0.0 else 0
     return 0.5 * parameters[DENSITY] * speed * speed >= rise
 

@@ -66,20 +66,20 @@ def wall_pressure(parameters: si.Table, time: si.Second) -> si.Pascal:
 
 
 @kernel
-def first_pore_pressure(pocket: si.Table, parameters: si.Table) -> si.Pascal:
+def first_pore_pressure(pockets: si.Table, parameters: si.Table) -> si.Pascal:
     """Return the pressure in the pores near the piece when the metal comes [Pa].
 
     Parameters
     ----------
-    pocket, parameters : array [by column]
-        The whole cavity, open at the cup.
+    pockets, parameters : array [by column]
+        The first pocket is the whole cavity, open at the cup.
     """
     air = parameters[AIR_PRESSURE]
     wall = wall_pressure(parameters, 0.0)
     if air - wall < 1.0:
         return air
-    length = pocket[WALL_LENGTH]
-    mean_radius = math.exp(pocket[WALL_LOG] / length)
+    length = pockets[0, WALL_LENGTH]
+    mean_radius = math.exp(pockets[0, WALL_LOG] / length)
     height = parameters[PIECE_HEIGHT]
     piece = parameters[PIECE_RADIUS]
     # Shape lengths: from the cavity to the cylinder round it, from there to the wall.
@@ -130,49 +130,56 @@ def look_at_gas(
     for place in range(count):
         run = active[place]
         if marks[run, STATE] == RUNNING:
-            gas = pockets[marks[run, POCKET]]
-            gas[INFLOW] = 0.0
-            gas[LEAK] = gas[ENDS]
+            pocket = marks[run, POCKET]
+            pockets[pocket, INFLOW] = 0.0
+            pockets[pocket, LEAK] = pockets[pocket, ENDS]
     for place in range(count):
         run = active[place]
         if marks[run, STATE] == RUNNING:
-            gas = pockets[marks[run, POCKET]]
-            gas[INFLOW] += moving[run, FLOW]
-            gas[LEAK] += 2.0 * math.pi * fixed[run, RADIUS]
+            pocket = marks[run, POCKET]
+            pockets[pocket, INFLOW] += moving[run, FLOW]
+            pockets[pocket, LEAK] += 2.0 * math.pi * fixed[run, RADIUS]
     for place in range(count):
         run = active[place]
         if marks[run, STATE] != RUNNING:
             continue
-        gas = pockets[marks[run, POCKET]]
-        if gas[LEAK] < 0.0:
+        pocket = marks[run, POCKET]
+        if pockets[pocket, LEAK] < 0.0:
             continue  # done for another front of the same pocket
         share = 1.0
-        shape = gas[LEAK]
-        if gas[WALL_LENGTH] > 0.0:
-            mean_radius = math.exp(gas[WALL_LOG] / gas[WALL_LENGTH])
-            shape += 2.0 * math.pi * gas[WALL_LENGTH] / math.log1p(spread / mean_radius)
-            share = min(gas[WALL_SHARE] / gas[WALL_LENGTH], 1.0)
+        shape = pockets[pocket, LEAK]
+        if pockets[pocket, WALL_LENGTH] > 0.0:
+            mean_radius = math.exp(pockets[pocket, WALL_LOG] / pockets[pocket, WALL_LENGTH])
+            shape += 2.0 * math.pi * pockets[pocket, WALL_LENGTH] / math.log1p(spread / mean_radius)
+            share = min(pockets[pocket, WALL_SHARE] / pockets[pocket, WALL_LENGTH], 1.0)
         leak = darcy * shape
         around = pores * pores + (1.0 - share) * (air * air - wall * wall)
-        gas[LEAK_ALL] = leak + gas[VENT_AIR] + gas[VENT_PUMP]
-        gas[OUTSIDE_SQUARED] = (
-            leak * around + gas[VENT_AIR] * air * air + gas[VENT_PUMP] * wall * wall
-        ) / gas[LEAK_ALL]
-        volume = max(gas[GAS_VOLUME], gas[LEAST_VOLUME])
-        after = max(volume - step * gas[INFLOW], gas[LEAST_VOLUME])
+        pockets[pocket, LEAK_ALL] = leak + pockets[pocket, VENT_AIR] + pockets[pocket, VENT_PUMP]
+        pockets[pocket, OUTSIDE_SQUARED] = (
+            leak * around
+            + pockets[pocket, VENT_AIR] * air * air
+            + pockets[pocket, VENT_PUMP] * wall * wall
+        ) / pockets[pocket, LEAK_ALL]
+        volume = max(pockets[pocket, GAS_VOLUME], pockets[pocket, LEAST_VOLUME])
+        after = max(volume - step * pockets[pocket, INFLOW], pockets[pocket, LEAST_VOLUME])
         pressure = pocket_pressure(
-            gas[GAS_PRESSURE], volume, after, gas[LEAK_ALL], gas[OUTSIDE_SQUARED], step
+            pockets[pocket, GAS_PRESSURE],
+            volume,
+            after,
+            pockets[pocket, LEAK_ALL],
+            pockets[pocket, OUTSIDE_SQUARED],
+            step,
         )
-        half = 0.5 * step * gas[LEAK_ALL]
-        held = gas[GAS_PRESSURE] * volume + half * gas[OUTSIDE_SQUARED]
-        gas[FORECAST] = pressure
-        gas[STIFFNESS] = pressure * step / math.sqrt(after * after + 4.0 * half * held)
-        gas[LEAK] = -leak
+        half = 0.5 * step * pockets[pocket, LEAK_ALL]
+        held = pockets[pocket, GAS_PRESSURE] * volume + half * pockets[pocket, OUTSIDE_SQUARED]
+        pockets[pocket, FORECAST] = pressure
+        pockets[pocket, STIFFNESS] = pressure * step / math.sqrt(after * after + 4.0 * half * held)
+        pockets[pocket, LEAK] = -leak
     for place in range(count):
         run = active[place]
         if marks[run, STATE] == RUNNING:
-            gas = pockets[marks[run, POCKET]]
-            gas[LEAK] = abs(gas[LEAK])
+            pocket = marks[run, POCKET]
+            pockets[pocket, LEAK] = abs(pockets[pocket, LEAK])
 
 
 @kernel
@@ -210,15 +217,20 @@ def settle_gas(
         run = active[place]
         if marks[run, STATE] != RUNNING:
             continue
-        gas = pockets[marks[run, POCKET]]
-        if gas[INFLOW] < 0.0:
+        pocket = marks[run, POCKET]
+        if pockets[pocket, INFLOW] < 0.0:
             continue  # done
-        volume = max(gas[GAS_VOLUME], gas[LEAST_VOLUME])
-        after = max(volume - step * gas[INFLOW], gas[LEAST_VOLUME])
+        volume = max(pockets[pocket, GAS_VOLUME], pockets[pocket, LEAST_VOLUME])
+        after = max(volume - step * pockets[pocket, INFLOW], pockets[pocket, LEAST_VOLUME])
         pressure = pocket_pressure(
-            gas[GAS_PRESSURE], volume, after, gas[LEAK_ALL], gas[OUTSIDE_SQUARED], step
+            pockets[pocket, GAS_PRESSURE],
+            volume,
+            after,
+            pockets[pocket, LEAK_ALL],
+            pockets[pocket, OUTSIDE_SQUARED],
+            step,
         )
-        gas[GAS_PRESSURE] = pressure
-        lost += 0.5 * gas[LEAK] * (pressure * pressure - pores * pores)
-        gas[INFLOW] = -1.0
+        pockets[pocket, GAS_PRESSURE] = pressure
+        lost += 0.5 * pockets[pocket, LEAK] * (pressure * pressure - pores * pores)
+        pockets[pocket, INFLOW] = -1.0
     return lost

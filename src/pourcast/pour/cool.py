@@ -13,7 +13,7 @@ trap gas and oxide.
 import math
 
 from pourcast import units as si
-from pourcast.kernels import kernel
+from pourcast.kernels import small_kernel
 from pourcast.pour.columns import (
     BORE,
     CONDUCTIVITY,
@@ -42,7 +42,7 @@ from pourcast.pour.heat import mould_resistance, temperature_of
 _LEAST_DISTANCE = 1e-5  # m; nearer to the mouth than this is at the mouth
 
 
-@kernel
+@small_kernel
 def _temperature(heat: si.JoulePerKilogram, parameters: si.Table) -> si.Kelvin:
     return temperature_of(
         heat,
@@ -54,13 +54,14 @@ def _temperature(heat: si.JoulePerKilogram, parameters: si.Table) -> si.Kelvin:
     )
 
 
-@kernel
+@small_kernel
 def heat_loss(
     heat: si.JoulePerKilogram,
     age: si.Second,
     share: si.Ratio,
+    girth_area: si.PerMetre,
+    radius: si.Metre,
     parameters: si.Table,
-    row: si.Table,
 ) -> si.WattPerKilogram:
     """Return the rate at which metal in a passage loses heat [W/kg].
 
@@ -72,8 +73,11 @@ def heat_loss(
     share : float [-]
         Of the mould's resistance: 1 for metal that stands, ½ for the parcel
         at a front, whose wall has every age from 0 to ``age``.
-    parameters, row : array [by column]
-        Of the draw and of the run.
+    girth_area : float [1/m]
+        Girth over area.
+    radius : float [m]
+        Girth over 2π.
+    parameters : array [by column]
 
     Returns
     -------
@@ -83,22 +87,23 @@ def heat_loss(
     resistance = 1.0 / parameters[INTERFACE]
     if parameters[CONDUCTIVITY] > 0.0:
         resistance += share * mould_resistance(
-            row[RADIUS], parameters[CONDUCTIVITY], parameters[DIFFUSIVITY], age
+            radius, parameters[CONDUCTIVITY], parameters[DIFFUSIVITY], age
         )
     over = temperature - parameters[MOULD_TEMPERATURE]
-    return row[GIRTH_AREA] * over / (resistance * parameters[DENSITY])
+    return girth_area * over / (resistance * parameters[DENSITY])
 
 
-@kernel
+@small_kernel
 def cool_body(
     feed_heat: si.JoulePerKilogram,
     length: si.Metre,
     area: si.SquareMetre,
     time: si.Second,
     step: si.Second,
+    run: int,
     parameters: si.Table,
-    row: si.Table,
-    now: si.Table,
+    fixed: si.Table,
+    moving: si.Table,
 ) -> None:
     """Take the heat of the metal behind a front, or in a full run, one step on.
 
@@ -111,22 +116,26 @@ def cool_body(
     area : float [m²]
     time, step : float [s]
         At the end of the step.
-    parameters, row, now : array [by column]
+    run : int
+    parameters, fixed, moving : array [by column]
     """
-    held = max(length, LEAST_WET * row[BORE]) * area
-    fed = now[FLOW] * step
-    age = time - now[WETTED_AT]
-    loss = heat_loss(now[HEAT], age, 1.0, parameters, row)
-    now[HEAT] = (held * (now[HEAT] - loss * step) + fed * feed_heat) / (held + fed)
+    held = max(length, LEAST_WET * fixed[run, BORE]) * area
+    fed = moving[run, FLOW] * step
+    age = time - moving[run, WETTED_AT]
+    loss = heat_loss(
+        moving[run, HEAT], age, 1.0, fixed[run, GIRTH_AREA], fixed[run, RADIUS], parameters
+    )
+    moving[run, HEAT] = (held * (moving[run, HEAT] - loss * step) + fed * feed_heat) / (held + fed)
 
 
-@kernel
+@small_kernel
 def cool_tip(
     speed: si.MetrePerSecond,
     step: si.Second,
+    run: int,
     parameters: si.Table,
-    row: si.Table,
-    now: si.Table,
+    fixed: si.Table,
+    moving: si.Table,
 ) -> None:
     """Take the heat of the parcel at a front one step on.
 
@@ -134,24 +143,35 @@ def cool_tip(
     ----------
     speed : float [m/s]
     step : float [s]
-    parameters, row, now : array [by column]
+    run : int
+    parameters, fixed, moving : array [by column]
     """
-    before = now[TIP_HEAT]
-    now[TIP_AGE] = (now[TIP_AGE] + step) / (1.0 + step * speed / row[BORE])
-    rate = heat_loss(before, now[TIP_AGE], 0.5, parameters, row)
-    middle = heat_loss(before - 0.5 * rate * step, now[TIP_AGE], 0.5, parameters, row)
-    now[TIP_HEAT] = before - middle * step
+    before = moving[run, TIP_HEAT]
+    moving[run, TIP_AGE] = (moving[run, TIP_AGE] + step) / (1.0 + step * speed / fixed[run, BORE])
+    rate = heat_loss(
+        before, moving[run, TIP_AGE], 0.5, fixed[run, GIRTH_AREA], fixed[run, RADIUS], parameters
+    )
+    middle = heat_loss(
+        before - 0.5 * rate * step,
+        moving[run, TIP_AGE],
+        0.5,
+        fixed[run, GIRTH_AREA],
+        fixed[run, RADIUS],
+        parameters,
+    )
+    moving[run, TIP_HEAT] = before - middle * step
     # The metal behind is never colder than the parcel that went before it.
-    if now[HEAT] < now[TIP_HEAT]:
-        now[HEAT] = now[TIP_HEAT]
+    if moving[run, HEAT] < moving[run, TIP_HEAT]:
+        moving[run, HEAT] = moving[run, TIP_HEAT]
 
 
-@kernel
+@small_kernel
 def warm_from_mouth(
     feed_heat: si.JoulePerKilogram,
     step: si.Second,
+    run: int,
     parameters: si.Table,
-    now: si.Table,
+    moving: si.Table,
 ) -> None:
     """Let the metal before a narrow mouth warm the parcel at the front for one step.
 
@@ -164,14 +184,15 @@ def warm_from_mouth(
     feed_heat : float [J/kg]
         Of the metal in the passage before.
     step : float [s]
-    parameters, now : array [by column]
+    run : int
+    parameters, moving : array [by column]
     """
-    gap = feed_heat - now[TIP_HEAT]
+    gap = feed_heat - moving[run, TIP_HEAT]
     if gap <= 0.0:
         return
-    distance = max(now[FRONT], _LEAST_DISTANCE)
-    fall = _temperature(feed_heat, parameters) - _temperature(now[TIP_HEAT], parameters)
+    distance = max(moving[run, FRONT], _LEAST_DISTANCE)
+    fall = _temperature(feed_heat, parameters) - _temperature(moving[run, TIP_HEAT], parameters)
     rate = 2.0 * parameters[METAL_CONDUCTIVITY] * fall / (parameters[DENSITY] * distance**2 * gap)
-    now[TIP_HEAT] += gap * (1.0 - math.exp(-rate * step))
-    if now[HEAT] < now[TIP_HEAT]:
-        now[HEAT] = now[TIP_HEAT]
+    moving[run, TIP_HEAT] += gap * (1.0 - math.exp(-rate * step))
+    if moving[run, HEAT] < moving[run, TIP_HEAT]:
+        moving[run, HEAT] = moving[run, TIP_HEAT]

@@ -23,7 +23,7 @@ tree is Gaussian elimination.
 """
 
 from pourcast import units as si
-from pourcast.kernels import kernel
+from pourcast.kernels import kernel, small_kernel
 from pourcast.pour.columns import (
     AREA,
     BORE,
@@ -75,22 +75,24 @@ LEAST_WET = 0.2
 _LEAST_DRAG = 1e-3
 
 
-@kernel
-def entry_pressure(row: si.Table, front: si.Metre) -> si.Pascal:
+@small_kernel
+def entry_pressure(fixed: si.Table, run: int, front: si.Metre) -> si.Pascal:
     """Return the threshold pressure where the front of a run stands [Pa].
 
     Parameters
     ----------
-    row : array [by column], shape (FIXED,)
+    fixed : array [by column], shape (runs, FIXED)
+    run : int
     front : float [m]
 
     Returns
     -------
     float [Pa]
     """
-    share = front / row[LENGTH]
-    return row[ENTRY] * (
-        row[GIRTH_AREA_START] + (row[GIRTH_AREA_END] - row[GIRTH_AREA_START]) * share
+    share = front / fixed[run, LENGTH]
+    return fixed[run, ENTRY] * (
+        fixed[run, GIRTH_AREA_START]
+        + (fixed[run, GIRTH_AREA_END] - fixed[run, GIRTH_AREA_START]) * share
     )
 
 
@@ -125,34 +127,35 @@ def eliminate(
     for place in range(count - 1, -1, -1):
         run = active[place]
         state = marks[run, STATE]
-        row = fixed[run]
-        now = moving[run]
-        now[GAIN] = 0.0
-        now[OFFSET] = 0.0
+        moving[run, GAIN] = 0.0
+        moving[run, OFFSET] = 0.0
         parent = marks[run, PARENT]
         if state == RUNNING:
             marks[run, LIVE] = 1
-            wet = max(now[FRONT], LEAST_WET * row[BORE])
-            share = now[FRONT] / row[LENGTH]
-            back = entry_pressure(row, now[FRONT])
-            gas = pockets[marks[run, POCKET], FORECAST]
-            spring = pockets[marks[run, POCKET], STIFFNESS]
-            lift = density * GRAVITY * (row[Z_START] - row[Z_END]) * share
-            if marks[run, OPEN] == 0 and now[INLET] + lift > back + gas:
+            wet = max(moving[run, FRONT], LEAST_WET * fixed[run, BORE])
+            share = moving[run, FRONT] / fixed[run, LENGTH]
+            back = entry_pressure(fixed, run, moving[run, FRONT])
+            pocket = marks[run, POCKET]
+            gas = pockets[pocket, FORECAST]
+            spring = pockets[pocket, STIFFNESS]
+            lift = density * GRAVITY * (fixed[run, Z_START] - fixed[run, Z_END]) * share
+            if marks[run, OPEN] == 0 and moving[run, INLET] + lift > back + gas:
                 marks[run, OPEN] = 1
             # The velocity head is lost where the front ends the run.
-            square = 0.5 * density * (1.0 + row[LOSS]) / (row[AREA] * row[AREA])
-            push = lift - back - gas + spring * now[FLOW]
+            square = (
+                0.5 * density * (1.0 + fixed[run, LOSS]) / (fixed[run, AREA] * fixed[run, AREA])
+            )
+            push = lift - back - gas + spring * moving[run, FLOW]
             softness = spring
             passable = marks[run, OPEN] == 1
         elif state == WET:
-            wet = row[LENGTH]
-            square = 0.5 * density * row[LOSS] / (row[AREA] * row[AREA])
-            passable = now[GAIN_SUM] > 0.0
+            wet = fixed[run, LENGTH]
+            square = 0.5 * density * fixed[run, LOSS] / (fixed[run, AREA] * fixed[run, AREA])
+            passable = moving[run, GAIN_SUM] > 0.0
             if passable:
-                push = density * GRAVITY * (row[Z_START] - row[Z_END])
-                push += now[OFFSET_SUM] / now[GAIN_SUM]
-                softness = 1.0 / now[GAIN_SUM]
+                push = density * GRAVITY * (fixed[run, Z_START] - fixed[run, Z_END])
+                push += moving[run, OFFSET_SUM] / moving[run, GAIN_SUM]
+                softness = 1.0 / moving[run, GAIN_SUM]
             else:
                 push = 0.0
                 softness = 0.0
@@ -162,11 +165,11 @@ def eliminate(
             marks[parent, LIVE] = 1
         if not passable:
             continue
-        flow = now[FLOW]
-        drag = row[DRAG] * wet
-        if now[HEAT] < 0.0:
+        flow = moving[run, FLOW]
+        drag = fixed[run, DRAG] * wet
+        if moving[run, HEAT] < 0.0:
             solid = solid_fraction_of(
-                now[HEAT],
+                moving[run, HEAT],
                 parameters[LIQUIDUS],
                 parameters[HALF_SOLID],
                 parameters[SOLIDUS],
@@ -174,19 +177,29 @@ def eliminate(
                 parameters[LATENT_HEAT],
             )
             drag *= crystal_factor(solid, parameters[CHOKE])
-        reynolds = density * flow / row[AREA] * row[BORE] / parameters[VISCOSITY]
+        reynolds = density * flow / fixed[run, AREA] * fixed[run, BORE] / parameters[VISCOSITY]
         turbulent = turbulent_share(reynolds)
         if turbulent > 0.0:
-            factor = turbulent_factor(reynolds, row[ROUGH])
-            square += turbulent * factor * wet / row[BORE] * 0.5 * density / (row[AREA] * row[AREA])
+            factor = turbulent_factor(reynolds, fixed[run, ROUGH])
+            square += (
+                turbulent
+                * factor
+                * wet
+                / fixed[run, BORE]
+                * 0.5
+                * density
+                / (fixed[run, AREA] * fixed[run, AREA])
+            )
             drag *= 1.0 - turbulent
-        inertia = density * wet / row[AREA] / step
+        inertia = density * wet / fixed[run, AREA] / step
         stiff = inertia + drag + 2.0 * square * flow + softness + _LEAST_DRAG
-        now[GAIN] = 1.0 / stiff
-        now[OFFSET] = (inertia * now[FLOW_BEFORE] + square * flow * flow + push) / stiff
+        moving[run, GAIN] = 1.0 / stiff
+        moving[run, OFFSET] = (
+            inertia * moving[run, FLOW_BEFORE] + square * flow * flow + push
+        ) / stiff
         if parent >= 0:
-            moving[parent, GAIN_SUM] += now[GAIN]
-            moving[parent, OFFSET_SUM] += now[OFFSET]
+            moving[parent, GAIN_SUM] += moving[run, GAIN]
+            moving[parent, OFFSET_SUM] += moving[run, OFFSET]
 
 
 @kernel
@@ -217,36 +230,34 @@ def distribute(
     for place in range(count):
         run = active[place]
         parent = marks[run, PARENT]
-        now = moving[run]
         if parent < 0:
-            now[INLET] = cup_pressure
+            moving[run, INLET] = cup_pressure
         elif moving[parent, GAIN_SUM] > 0.0:
-            now[INLET] = (moving[parent, FLOW] - moving[parent, OFFSET_SUM]) / moving[
+            moving[run, INLET] = (moving[parent, FLOW] - moving[parent, OFFSET_SUM]) / moving[
                 parent, GAIN_SUM
             ]
         else:
             # Nothing moves beyond the parent: the metal stands, its weight presses.
             fall = fixed[parent, Z_START] - fixed[parent, Z_END]
-            now[INLET] = moving[parent, INLET] + parameters[DENSITY] * GRAVITY * fall
-        now[FLOW_GUESS] = now[FLOW]
-        now[FLOW] = now[GAIN] * now[INLET] + now[OFFSET]
+            moving[run, INLET] = moving[parent, INLET] + parameters[DENSITY] * GRAVITY * fall
+        moving[run, FLOW_GUESS] = moving[run, FLOW]
+        moving[run, FLOW] = moving[run, GAIN] * moving[run, INLET] + moving[run, OFFSET]
     for place in range(count):
         moving[active[place], FLOW_SUM] = 0.0
     out = 0.0
     for place in range(count - 1, -1, -1):
         run = active[place]
-        now = moving[run]
         if marks[run, STATE] == RUNNING:
-            if now[FLOW] <= 0.0:
-                now[FLOW] = 0.0
+            if moving[run, FLOW] <= 0.0:
+                moving[run, FLOW] = 0.0
                 marks[run, OPEN] = 0
         elif marks[run, STATE] == WET:
-            now[FLOW] = now[FLOW_SUM]
+            moving[run, FLOW] = moving[run, FLOW_SUM]
         else:
-            now[FLOW] = 0.0
+            moving[run, FLOW] = 0.0
         parent = marks[run, PARENT]
         if parent >= 0:
-            moving[parent, FLOW_SUM] += now[FLOW]
+            moving[parent, FLOW_SUM] += moving[run, FLOW]
         else:
-            out += now[FLOW]
+            out += moving[run, FLOW]
     return out

@@ -247,7 +247,7 @@ def march(
     cup = min(volume_at(parameters[START_HEAD], gate, rim, height), total)
     poured = cup
     highest = 0.0
-    pores = first_pore_pressure(pockets[0], parameters)
+    pores = first_pore_pressure(pockets, parameters)
     room = parameters[POROSITY] * math.pi * parameters[PIECE_RADIUS] ** 2 * parameters[PIECE_HEIGHT]
     time = 0.0
     step = _FIRST_STEP
@@ -334,9 +334,11 @@ def march(
         if marks[run, STATE] == RUNNING:
             marks[run, STATE] = DEAD
             marks[run, STOPPED] = cause_of_stop(
-                fixed[run],
-                moving[run],
-                pockets[marks[run, POCKET]],
+                run,
+                marks[run, POCKET],
+                fixed,
+                moving,
+                pockets,
                 parameters,
                 pores,
                 wall,

@@ -8,7 +8,7 @@ on, unless those ways meet again.
 import math
 
 from pourcast import units as si
-from pourcast.kernels import kernel
+from pourcast.kernels import kernel, small_kernel
 from pourcast.pour.columns import (
     AREA,
     BORE,
@@ -80,9 +80,8 @@ def gather_pocket(
     """
     segments = seen.size
     runs = fixed.shape[0]
-    row = pockets[pocket]
-    row[:] = 0.0
-    row[GAS_PRESSURE] = pressure
+    pockets[pocket, :] = 0.0
+    pockets[pocket, GAS_PRESSURE] = pressure
     least = 1e300
     first = first_run if first_run < segments else first_run - segments
     queue[0] = first
@@ -100,24 +99,24 @@ def gather_pocket(
             if marks[segments + segment, STATE] == RUNNING:
                 marks[segments + segment, POCKET] = pocket
         dry = max(dry, 0.0)
-        row[GAS_VOLUME] += dry * fixed[segment, AREA]
-        row[WALL_LENGTH] += dry
-        row[WALL_LOG] += dry * fixed[segment, LOG_RADIUS]
-        row[WALL_SHARE] += dry * fixed[segment, SHARE]
+        pockets[pocket, GAS_VOLUME] += dry * fixed[segment, AREA]
+        pockets[pocket, WALL_LENGTH] += dry
+        pockets[pocket, WALL_LOG] += dry * fixed[segment, LOG_RADIUS]
+        pockets[pocket, WALL_SHARE] += dry * fixed[segment, SHARE]
         least = min(least, fixed[segment, AREA] * fixed[segment, BORE])
         for side in range(2):
             node = ends[segment + side * segments]
             if wet_node[node]:
                 continue
-            row[VENT_AIR] += vents[node, 0]
-            row[VENT_PUMP] += vents[node, 1]
+            pockets[pocket, VENT_AIR] += vents[node, 0]
+            pockets[pocket, VENT_PUMP] += vents[node, 1]
             # A node is met once for each dry segment at it: share its vents.
             count = ways[node + 1] - ways[node]
             if count > 1:
-                row[VENT_AIR] -= vents[node, 0] * (1.0 - 1.0 / count)
-                row[VENT_PUMP] -= vents[node, 1] * (1.0 - 1.0 / count)
+                pockets[pocket, VENT_AIR] -= vents[node, 0] * (1.0 - 1.0 / count)
+                pockets[pocket, VENT_PUMP] -= vents[node, 1] * (1.0 - 1.0 / count)
             if count == 1:
-                row[ENDS] += 2.0 * math.pi * fixed[segment, RADIUS]
+                pockets[pocket, ENDS] += 2.0 * math.pi * fixed[segment, RADIUS]
             for place in range(ways[node], ways[node + 1]):
                 other = way_of[place]
                 if other >= segments:
@@ -126,11 +125,11 @@ def gather_pocket(
                     seen[other] = pocket
                     queue[tail] = other
                     tail += 1
-    row[LEAST_VOLUME] = _LEAST_SHARE * least
-    row[INFLOW] = 0.0
+    pockets[pocket, LEAST_VOLUME] = _LEAST_SHARE * least
+    pockets[pocket, INFLOW] = 0.0
 
 
-@kernel
+@small_kernel
 def move_front(
     run: int,
     distance: si.Metre,
@@ -148,9 +147,9 @@ def move_front(
     fixed, moving, pockets : array [by column]
     marks : array of int, shape (runs, MARKS)
     """
-    row = pockets[marks[run, POCKET]]
+    pocket = marks[run, POCKET]
     moving[run, FRONT] += distance
-    row[GAS_VOLUME] -= distance * fixed[run, AREA]
-    row[WALL_LENGTH] -= distance
-    row[WALL_LOG] -= distance * fixed[run, LOG_RADIUS]
-    row[WALL_SHARE] -= distance * fixed[run, SHARE]
+    pockets[pocket, GAS_VOLUME] -= distance * fixed[run, AREA]
+    pockets[pocket, WALL_LENGTH] -= distance
+    pockets[pocket, WALL_LOG] -= distance * fixed[run, LOG_RADIUS]
+    pockets[pocket, WALL_SHARE] -= distance * fixed[run, SHARE]

@@ -16,6 +16,7 @@ from pourcast.pour.columns import (
     FIXED,
     FRONT,
     FULL_AT,
+    GIRTH_AREA,
     HALF_SOLID,
     HEAT,
     HEATED_AT,
@@ -26,6 +27,7 @@ from pourcast.pour.columns import (
     MOVING,
     OPEN,
     POCKET_COLUMNS,
+    RADIUS,
     SOLIDUS,
     SPECIFIC_HEAT,
     STATE,
@@ -324,7 +326,9 @@ def write_segment(
             if step <= 0.0:
                 break
             age = moving[run, HEATED_AT] + (number + 0.5) * step - moving[run, WETTED_AT]
-            heat -= step * heat_loss(heat, age, 1.0, parameters, fixed[run])
+            heat -= step * heat_loss(
+                heat, age, 1.0, fixed[run, GIRTH_AREA], fixed[run, RADIUS], parameters
+            )
     temperature[segment] = temperature_of(
         heat,
         parameters[LIQUIDUS],

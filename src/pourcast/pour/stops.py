@@ -58,9 +58,11 @@ def pore_pressure_at(
 
 @kernel
 def cause_of_stop(
-    row: si.Table,
-    now: si.Table,
-    gas: si.Table,
+    run: int,
+    pocket: int,
+    fixed: si.Table,
+    moving: si.Table,
+    pockets: si.Table,
     parameters: si.Table,
     pores: si.Pascal,
     wall: si.Pascal,
@@ -72,8 +74,9 @@ def cause_of_stop(
 
     Parameters
     ----------
-    row, now, gas, parameters : array [by column]
-        Of the run, of its state, of the pocket ahead, of the draw.
+    run, pocket : int
+        The front and the gas ahead of it.
+    fixed, moving, pockets, parameters : array [by column]
     pores, wall : float [Pa]
     level, highest_level : float [m]
         Of the metal in the cup, now and at its highest.
@@ -82,16 +85,16 @@ def cause_of_stop(
     """
     if dry:
         return NO_METAL
-    share = now[FRONT] / row[LENGTH]
-    place = row[Z_START] + (row[Z_END] - row[Z_START]) * share
+    share = moving[run, FRONT] / fixed[run, LENGTH]
+    place = fixed[run, Z_START] + (fixed[run, Z_END] - fixed[run, Z_START]) * share
     weight = parameters[DENSITY] * GRAVITY
-    around = pore_pressure_at(row[SHARE], pores, parameters[AIR_PRESSURE], wall)
-    push = now[INLET] + weight * (row[Z_START] - place) - around
-    push -= entry_pressure(row, now[FRONT])
+    around = pore_pressure_at(fixed[run, SHARE], pores, parameters[AIR_PRESSURE], wall)
+    push = moving[run, INLET] + weight * (fixed[run, Z_START] - place) - around
+    push -= entry_pressure(fixed, run, moving[run, FRONT])
     if push <= 0.0:
         if place >= level or push + weight * (highest_level - level) > 0.0:
             return HEAD
         return CAPILLARY
-    if gas[GAS_PRESSURE] - around > _GAS_TOOK * push:
+    if pockets[pocket, GAS_PRESSURE] - around > _GAS_TOOK * push:
         return GAS
     return COLD

@@ -1,0 +1,65 @@
+"""Files of the command line: read a piece file, write what was asked for."""
+
+import sys
+import unicodedata
+from pathlib import Path
+
+from pourcast.errors import InputError
+from pourcast.sheet import decode, read_plan
+from pourcast.sheet.model import Plan
+
+MOST_BYTES = 1_000_000  # one more is read, so that the reader can refuse the file by name
+
+
+def read_piece(file: str) -> Plan:
+    """Return the plan of a piece file; "-" reads from the input.
+
+    Raises
+    ------
+    SheetError
+        With every fault of the file.
+    InputError
+        If the file cannot be read.
+    """
+    name = "input" if file == "-" else file
+    try:
+        if file == "-":
+            content = sys.stdin.buffer.read(MOST_BYTES + 1)
+        else:
+            with Path(file).open("rb") as opened:
+                content = opened.read(MOST_BYTES + 1)
+    except OSError as fault:
+        reason = fault.strerror or str(fault)
+        raise InputError("piece file", file, "", f"a file that can be read ({reason})") from None
+    return read_plan(decode(content, file=name), file=name)
+
+
+def sheet_name(name: str) -> str:
+    """Return a file name for a piece: letters and figures, words joined by "_"."""
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    words = "".join(letter if letter.isalnum() else " " for letter in plain).split()
+    return ("_".join(words)[:60] or "piece") + ".toml"
+
+
+def write_new(path: Path, text: str) -> None:
+    """Write a file that is not there yet; what the caster has entered is never written over.
+
+    Raises
+    ------
+    InputError
+        If the file is there.
+    """
+    try:
+        with path.open("x", encoding="utf-8") as opened:
+            opened.write(text)
+    except FileExistsError:
+        raise InputError(
+            "file", path, "", "a new one", "Choose another with --out, or move the old one."
+        ) from None
+
+
+def write_page(path: Path, text: str) -> None:
+    """Write a page; an older page of the same name is replaced in one go."""
+    part = path.with_name(path.name + ".part")
+    part.write_text(text, encoding="utf-8")
+    part.replace(path)

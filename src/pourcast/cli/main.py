@@ -1,0 +1,140 @@
+"""The command ``pourcast``: its commands and options, and how it ends.
+
+Exit status: 0 done (whatever the forecast says), 1 the work could not be done,
+2 wrong use or a bad file, 3 the chance lies below ``--fail-below``.
+
+Everything heavy is imported inside the commands, so that ``--help`` is quick.
+"""
+
+import os
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+app = typer.Typer(
+    name="pourcast",
+    help="Will a one-off bronze come out? Told before the original is burnt.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+
+BELOW = 3
+
+PieceFile = Annotated[
+    str, typer.Argument(metavar="FILE", help="Piece file (TOML); - reads it from the input.")
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")]
+Draws = Annotated[int, typer.Option(min=1, max=100_000, help="Pours to follow.")]
+Seed = Annotated[int, typer.Option(min=0, help="The same seed gives the same draws.")]
+
+
+@app.command()
+def new(
+    name: Annotated[str, typer.Argument(help="Name of the piece.")],
+    out: Annotated[Path | None, typer.Option(help="File to write; - writes to the output.")] = None,
+) -> None:
+    """Write a sheet of measures to fill in, with a line on each measure."""
+    from pourcast.cli.files import sheet_name, write_new
+    from pourcast.sheet import new_sheet
+
+    if str(out) == "-":
+        sys.stdout.write(new_sheet(name))
+        return
+    path = out or Path(sheet_name(name))
+    write_new(path, new_sheet(name))
+    typer.echo(f"Wrote {path}. Fill it in, then: pourcast forecast {path}")
+
+
+@app.command()
+def forecast(
+    file: PieceFile,
+    json: AsJson = False,
+    draws: Draws = 400,
+    seed: Seed = 0,
+    page: Annotated[
+        Path | None, typer.Option(help="Write the forecast as one HTML page as well.")
+    ] = None,
+    fail_below: Annotated[
+        float | None,
+        typer.Option(
+            min=0.0, max=1.0, help="Exit with 3 if the chance of the whole piece is lower."
+        ),
+    ] = None,
+    threads: Annotated[
+        int | None, typer.Option(min=1, max=64, help="Left out: as many as the machine has.")
+    ] = None,
+) -> None:
+    """Forecast how a hundred pours of a piece would end."""
+    from pourcast.cli.run import run_forecast
+
+    chance = run_forecast(
+        file,
+        as_json=json,
+        draws=draws,
+        seed=seed,
+        page=page,
+        threads=threads or os.cpu_count() or 1,
+    )
+    if fail_below is not None and chance < fail_below:
+        typer.echo(
+            f"The chance of the whole piece, {chance:.3f}, is below {fail_below:g}.", err=True
+        )
+        raise typer.Exit(BELOW)
+
+
+@app.command()
+def weigh(file: PieceFile, json: AsJson = False, draws: Draws = 400, seed: Seed = 0) -> None:
+    """Say what metal, powder and water to weigh out."""
+    from pourcast.cli.run import run_weigh
+
+    run_weigh(file, as_json=json, draws=draws, seed=seed)
+
+
+@app.command()
+def values(
+    key: Annotated[
+        str | None,
+        typer.Argument(metavar="[KEY]", help="A key, or a part of one; left out: what there is."),
+    ] = None,
+) -> None:
+    """Show a value with its range, its kind and its source."""
+    from pourcast.cli.values import run_values
+
+    run_values(key)
+
+
+@app.command()
+def schema() -> None:
+    """Write the JSON Schema of the forecast."""
+    import json
+
+    from pourcast.forecast.document import schema as read_schema
+
+    sys.stdout.write(json.dumps(read_schema(), indent=1) + "\n")
+
+
+def main() -> None:
+    """Run the command and end with its exit status."""
+    from pourcast.errors import InputError, PourcastError
+
+    try:
+        app(standalone_mode=True)
+    except BrokenPipeError:
+        # The reader has seen enough: nothing is wrong, and nothing more is written.
+        sys.stdout = open(os.devnull, "w")  # noqa: SIM115
+        raise SystemExit(0) from None
+    except InputError as fault:
+        sys.stderr.write(f"{fault}\n")
+        raise SystemExit(2) from None
+    except LookupError as fault:
+        if not isinstance(fault, PourcastError):
+            raise
+        sys.stderr.write(f"{fault}\n")
+        raise SystemExit(2) from None
+    except (PourcastError, OSError) as fault:
+        sys.stderr.write(f"{fault}\n")
+        raise SystemExit(1) from None

@@ -1,0 +1,59 @@
+"""What to weigh out, as lines and as JSON."""
+
+from typing import Any
+
+from pourcast import units as si
+from pourcast.melt.model import MetalAccount
+from pourcast.mould.model import Mould
+
+
+def lines(metal: MetalAccount, mould: Mould) -> list[str]:
+    """Return the lines that the caster takes to the scales."""
+    grams = {name: si.from_si(getattr(metal, name), "g") for name in _METAL}
+    said = [
+        f"Metal    {grams['metal']:.0f} g  (5 to 95 in 100: {grams['metal_low']:.0f} to "
+        f"{grams['metal_high']:.0f} g)",
+        f"         of it {grams['piece_metal']:.0f} g in the piece, {grams['button_metal']:.0f} g "
+        f"in the button, {grams['lost_metal']:.0f} g lost",
+        f"         new {grams['new_metal']:.0f} g, returns {grams['return_metal']:.0f} g",
+    ]
+    if metal.short_by > 0.0:
+        said.append(f"         SHORT BY {grams['short_by']:.0f} g of what is on hand")
+    said += [
+        f"Powder   {si.from_si(mould.powder, 'g'):.0f} g",
+        f"Water    {si.from_si(mould.water, 'g'):.0f} g",
+        f"         {si.from_si(mould.slurry_volume, 'l'):.2f} l of slurry, "
+        f"{100 * mould.waste:.0f} % of it for the bowl",
+        f"For those who think in wax: {grams['wax_equivalent']:.1f} g of wax of the same volume, "
+        f"times {metal.wax_factor:.1f}.",
+        "This holds for wax only: a dried plant weighs 2 to 10 times less than wax of its volume.",
+        "Powder is silica dust: mask with a particle filter, damp cloth; the maker's data sheet "
+        "comes first.",
+    ]
+    return said
+
+
+_METAL = (
+    "metal",
+    "metal_low",
+    "metal_high",
+    "piece_metal",
+    "button_metal",
+    "lost_metal",
+    "new_metal",
+    "return_metal",
+    "short_by",
+    "wax_equivalent",
+)
+
+
+def tree(metal: MetalAccount, mould: Mould) -> dict[str, Any]:
+    """Return the same as plain values, units in the keys."""
+    made: dict[str, Any] = {f"{name}_g": si.from_si(getattr(metal, name), "g") for name in _METAL}
+    made |= {
+        "wax_factor": metal.wax_factor,
+        "powder_g": si.from_si(mould.powder, "g"),
+        "water_g": si.from_si(mould.water, "g"),
+        "slurry_l": si.from_si(mould.slurry_volume, "l"),
+    }
+    return made

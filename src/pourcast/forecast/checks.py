@@ -1,0 +1,109 @@
+"""What the forecast rests on, and what it does not know."""
+
+from pourcast.findings import Finding
+from pourcast.forecast.model import Calibration, Outcomes, Unknown
+
+_WEAK = 0.15  # rank correlation below which a value is not named; estimate
+_MOST_NAMED = 4
+_WEAK_KINDS = ("estimate", "from memory")
+
+
+def findings(
+    outcomes: Outcomes,
+    unknowns: tuple[Unknown, ...],
+    cold_shut_chance: float | None,
+    calibration: Calibration | None,
+) -> tuple[Finding, ...]:
+    """Return the findings that belong to no single stage.
+
+    Parameters
+    ----------
+    outcomes : Outcomes
+    unknowns : tuple of Unknown
+        The strongest first.
+    cold_shut_chance : float or None [-]
+    calibration : Calibration or None
+
+    Returns
+    -------
+    tuple of Finding
+    """
+    found = [_rests_on(unknowns, calibration), _left_out()]
+    if cold_shut_chance:
+        found.append(
+            Finding(
+                stage="forecast",
+                level="WATCH",
+                text=(
+                    f"In {100 * cold_shut_chance:.0f} of 100 pours two streams meet cold where "
+                    "the piece closes a loop, and do not join: a seam like a crack. Fewer loops, "
+                    "a hotter flask or hotter metal help."
+                ),
+                value=100 * cold_shut_chance,
+                unit="in 100",
+                source="both fronts under the liquidus when they meet",
+                kind="estimate",
+            )
+        )
+    if outcomes.lost >= _LOST:
+        found.append(
+            Finding(
+                stage="forecast",
+                level="STOP",
+                text=(
+                    f"In {100 * outcomes.lost:.0f} of 100 pours more than half of the piece stays "
+                    "empty. Do not invest the original before this is mended."
+                ),
+                value=100 * outcomes.lost,
+                limit=100 * _LOST,
+                unit="in 100",
+                source="limit set by hand",
+                kind="estimate",
+            )
+        )
+    return tuple(found)
+
+
+_LOST = 0.5  # share of lost pours from which not to go on; estimate
+
+
+def _rests_on(unknowns: tuple[Unknown, ...], calibration: Calibration | None) -> Finding:
+    named = [
+        unknown
+        for unknown in unknowns
+        if abs(unknown.rank_correlation) >= _WEAK and unknown.kind in _WEAK_KINDS
+    ][:_MOST_NAMED]
+    if named:
+        listed = ", ".join(unknown.key.rpartition(".")[2].replace("_", " ") for unknown in named)
+        text = (
+            f"The chance rests most on values that nobody has measured for your powder: {listed}. "
+            "Test castings of strips, or what came out of earlier pours, would settle them."
+        )
+    else:
+        text = "No single guessed value moves this chance by much."
+    if calibration:
+        text += f" What this studio has learnt is put in: {calibration.name}."
+    return Finding(
+        stage="forecast",
+        level="WATCH" if named else "GOOD",
+        text=text,
+        value=abs(named[0].rank_correlation) if named else None,
+        limit=_WEAK if named else None,
+        unit="rank correlation" if named else "",
+        source="rank correlation over the draws",
+        kind="computed",
+    )
+
+
+def _left_out() -> Finding:
+    return Finding(
+        stage="forecast",
+        level="WATCH",
+        text=(
+            "The cavity is taken as dry, clean and whole: this forecast does not work out the "
+            "burnout, nor how the metal feeds as it freezes. The filling has not been held "
+            "against measured castings of this kind: none with readable numbers was found."
+        ),
+        source="what this release computes",
+        kind="computed",
+    )

@@ -1,0 +1,123 @@
+"""Prepare: shape, mould, values and metal of a plan, before any pour is followed."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.errors import InputError
+from pourcast.forecast.draws import section_scale, volume_scale
+from pourcast.forecast.model import Calibration
+from pourcast.forecast.unknowns import unknowns
+from pourcast.materials import Library, Material, Value, draw, library
+from pourcast.melt.model import MetalAccount
+from pourcast.melt.solve import solve as solve_melt
+from pourcast.mould.model import Mould
+from pourcast.mould.solve import powder_of
+from pourcast.mould.solve import solve as solve_mould
+from pourcast.piece.measure import measure
+from pourcast.piece.model import Measures, Network
+from pourcast.piece.network import build
+from pourcast.sheet.model import Plan
+
+MOST_DRAWS = 100_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prepared:
+    """What the pours of a forecast are made from.
+
+    Parameters
+    ----------
+    book : Library
+    alloy : Material
+    network : Network
+    measures : Measures
+    mould : Mould
+    values : dict of str to Value
+        The unknowns, under short names.
+    drawn : dict of str to array
+        Their draws, in SI.
+    scale : array [-], shape (draws, members)
+        On the section of each member.
+    metal : MetalAccount
+    seed : int
+    """
+
+    book: Library
+    alloy: Material
+    network: Network
+    measures: Measures
+    mould: Mould
+    values: dict[str, Value]
+    drawn: dict[str, si.Floats]
+    scale: si.Ratios
+    metal: MetalAccount
+    seed: int
+
+
+def prepare(
+    plan: Plan, calibration: Calibration | None, draws: int, rng: np.random.Generator | int
+) -> Prepared:
+    """Return all that stands before the first pour.
+
+    Parameters
+    ----------
+    plan : Plan
+    calibration : Calibration or None
+    draws : int
+        1 to 100 000.
+    rng : numpy.random.Generator or int
+        A generator gives its seed once; a number is the seed.
+
+    Returns
+    -------
+    Prepared
+
+    Raises
+    ------
+    InputError
+        If a value is outside its limits.
+    SourceError
+        If a material is not known.
+    """
+    if not 1 <= draws <= MOST_DRAWS:
+        raise InputError("draws", draws, "", f"1 to {MOST_DRAWS}")
+    seed = rng if isinstance(rng, int) else int(rng.integers(2**31))
+    if seed < 0:
+        raise InputError("seed", seed, "", "0 or more")
+    book = library()
+    alloy = book.alloy(plan.charge.alloy)
+    network = build(plan.piece)
+    measures = measure(plan.piece, network)
+    mould = solve_mould(
+        measures,
+        plan.piece.button,
+        plan.flask,
+        plan.mix,
+        powder_of(book.investment, plan.mix.powder),
+    )
+    values = unknowns(plan, alloy, book, measures.thinnest, calibration)
+    drawn = draw(values, draws, seed)
+    scale = section_scale(network, drawn, draws, seed)
+    metal = solve_melt(
+        measures,
+        plan.charge,
+        liquid_density=drawn["density_liquid"],
+        loss=drawn["melt_loss"],
+        volume_scale=volume_scale(network, scale),
+        solid_density=alloy["density_20"].si,
+        wax_density=book.waxes["casting"]["density"].si,
+    )
+    return Prepared(
+        book=book,
+        alloy=alloy,
+        network=network,
+        measures=measures,
+        mould=mould,
+        values=values,
+        drawn=drawn,
+        scale=scale,
+        metal=metal,
+        seed=seed,
+    )

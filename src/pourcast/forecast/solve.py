@@ -1,0 +1,185 @@
+"""Solve: all stages in order over the ranges of what nobody knows exactly."""
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.findings import Finding
+from pourcast.forecast import checks
+from pourcast.forecast.chances import (
+    chance_interval,
+    members,
+    outcomes,
+    part_forecasts,
+    rank_correlation,
+    segment_chance,
+)
+from pourcast.forecast.draws import pour_case
+from pourcast.forecast.model import Calibration, Forecast, Unknown
+from pourcast.forecast.prepare import Prepared, prepare
+from pourcast.melt.checks import findings as melt_findings
+from pourcast.mould.checks import findings as mould_findings
+from pourcast.mould.flask_heat import usual_flask_temperature
+from pourcast.piece.checks import findings as piece_findings
+from pourcast.pour.model import PourCase, PourResult, Steps
+from pourcast.pour.solve import solve as solve_pour
+from pourcast.sheet.model import Plan
+
+DRAWS = 400
+"""Draws of a forecast unless told: the chance is then known to 2.5 in 100 or better."""
+
+_NOT_RANKED = (
+    "metal_thermometer_error",
+    "flask_thermometer_error",
+    "gauge_error",
+    "measure_error",
+    "member_thickness_scatter",
+    "fs50",
+    "solidus",
+)
+"""Values that say how wide an error is, and those that are tied to the liquidus."""
+
+
+def forecast(
+    plan: Plan,
+    calibration: Calibration | None = None,
+    *,
+    draws: int = DRAWS,
+    rng: np.random.Generator | int = 0,
+    threads: int = 1,
+    steps: Steps | None = None,
+) -> Forecast:
+    """Return how a hundred pours of this piece would end.
+
+    Parameters
+    ----------
+    plan : Plan
+        From `pourcast.sheet.read_plan`.
+    calibration : Calibration, optional
+        What a studio has learnt.
+    draws : int
+        Pours to follow; 1 to 100 000.
+    rng : numpy.random.Generator or int
+        A generator gives its seed once; a number is the seed.
+    threads : int
+        The result is the same for any number.
+    steps : Steps, optional
+        How finely each pour is followed.
+
+    Returns
+    -------
+    Forecast
+
+    Raises
+    ------
+    InputError
+        If a value is outside its limits.
+    SourceError
+        If a material is not known.
+    """
+    ready = prepare(plan, calibration, draws, rng)
+    case = pour_case(
+        plan,
+        ready.network,
+        ready.measures,
+        ready.mould,
+        ready.metal,
+        ready.drawn,
+        ready.scale,
+        ready.seed,
+    )
+    result = solve_pour(ready.network, case, steps=steps, threads=threads)
+    ends = members(ready.network, result, ready.book.pour["full_share"].si)
+    whole = ends.full.all(axis=1)
+    ranked = _ranked(ready, ends.share.mean(axis=1))
+    low, high = chance_interval(whole, ranked[0][1] if ranked else None)
+    how = outcomes(ready.network, ends)
+    shut = None
+    if ready.network.is_joint.any():
+        shut = float(result.cold_shut.any(axis=1).mean())
+    unknowns = tuple(unknown for unknown, _ in ranked)
+    return Forecast(
+        plan=plan,
+        network=ready.network,
+        measures=ready.measures,
+        mould=ready.mould,
+        metal=ready.metal,
+        chance_all=float(whole.mean()),
+        chance_low=low,
+        chance_high=high,
+        outcomes=how,
+        parts=part_forecasts(ready.network, ready.measures, ends),
+        segment_chance=segment_chance(result),
+        unknowns=unknowns,
+        findings=(
+            *_stage_findings(plan, ready, case, result),
+            *checks.findings(how, unknowns, shut, calibration),
+        ),
+        draws=draws,
+        seed=ready.seed,
+        calibration=calibration.name if calibration else None,
+        cold_shut_chance=shut,
+    )
+
+
+def _ranked(ready: Prepared, filled: si.Ratios) -> list[tuple[Unknown, si.Floats]]:
+    """Return the unknowns with their draws, the strongest first."""
+    found = []
+    for name, value in ready.values.items():
+        if name in _NOT_RANKED:
+            continue
+        drawn = ready.drawn[name]
+        found.append(
+            (
+                Unknown(
+                    key=value.key,
+                    rank_correlation=rank_correlation(drawn, filled),
+                    value=value.value,
+                    low=value.low,
+                    high=value.high,
+                    unit=value.unit,
+                    kind=value.kind,
+                    source=value.source,
+                ),
+                drawn,
+            )
+        )
+    return sorted(found, key=lambda pair: -abs(pair[0].rank_correlation))
+
+
+def _stage_findings(
+    plan: Plan, ready: Prepared, case: PourCase, result: PourResult
+) -> tuple[Finding, ...]:
+    book, alloy = ready.book, ready.alloy
+    vacuum = plan.assist.kind == "vacuum"
+    least = book.plants["general"]["min_section_vacuum" if vacuum else "min_section_gravity"]
+    first = plan.piece.parts[0].material
+    density = None
+    if first in book.plants:
+        density = book.plants[first]["density_dry"].si
+    elif first in book.waxes:
+        density = book.waxes[first]["density"].si
+    return (
+        *piece_findings(
+            plan.piece,
+            ready.network,
+            ready.measures,
+            least_section=least,
+            assist=plan.assist.kind,
+            original_density=density,
+        ),
+        *mould_findings(
+            ready.mould,
+            plan.flask,
+            plan.mix,
+            usual_temperature=usual_flask_temperature(alloy, ready.measures.thinnest),
+            silica=book.facts["silica_dust"],
+        ),
+        *melt_findings(
+            ready.metal,
+            plan.charge,
+            alloy=alloy,
+            limits=book.limits,
+            fume_limits=book.fume_limits,
+            facts=book.facts,
+        ),
+    )
