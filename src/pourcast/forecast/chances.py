@@ -5,6 +5,7 @@ a tip that is short by less is within what is chased.  A part is full when
 every member is; the piece is whole when every part is.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -64,8 +65,7 @@ def members(network: Network, result: PourResult, full_share: si.Ratio) -> Membe
     for member in range(count):
         own = np.flatnonzero(network.member == member)
         length = network.length[own]
-        # From what is missing, so that a full member has a share of 1 exactly.
-        share[:, member] = 1.0 - (1.0 - result.filled[:, own]) @ length / length.sum()
+        share[:, member] = _filled_share(result.filled[:, own], length)
         short = result.cause[:, own] != FULL
         first = short.argmax(axis=1)
         cause[:, member] = np.where(
@@ -88,13 +88,13 @@ def part_forecasts(network: Network, measures: Measures, ends: Members) -> tuple
     -------
     tuple of PartForecast
     """
-    length = np.bincount(network.member, weights=network.length)
+    length = _member_length(network)
     thinnest = {part.name: part.thinnest for part in measures.parts}
     found = []
     for number, name in enumerate(network.part_names):
         own = np.flatnonzero(network.member_part == number)
         full = ends.full[:, own]
-        share = 1.0 - (1.0 - ends.share[:, own]) @ length[own] / length[own].sum()
+        share = _filled_share(ends.share[:, own], length[own])
         causes = _causes(ends.cause[:, own][~full])
         whole = full.all(axis=1)
         times = ends.full_at[:, own][whole]
@@ -107,12 +107,22 @@ def part_forecasts(network: Network, measures: Measures, ends: Members) -> tuple
                 chance_full=float(whole.mean()),
                 chance_weakest=float(full.mean(axis=0).min()),
                 share=spread(share),
-                cause=max(causes, key=lambda cause: causes[cause]) if causes else None,
+                cause=_commonest(causes),
                 causes=causes,
                 fill_time=spread(times) if times.size else None,
             )
         )
     return tuple(found)
+
+
+def _member_length(network: Network) -> si.Metres:
+    return np.asarray(np.bincount(network.member, weights=network.length), dtype=float)
+
+
+def _filled_share(filled: si.Ratios, length: si.Metres) -> si.Ratios:
+    # From what is missing, so that what is full has a share of 1 exactly; the sum
+    # of what is missing can lie a rounding over 1.
+    return np.asarray(np.clip(1.0 - (1.0 - filled) @ length / length.sum(), 0.0, 1.0))
 
 
 def _causes(codes: si.Integers) -> dict[Cause, float]:
@@ -127,6 +137,13 @@ def _causes(codes: si.Integers) -> dict[Cause, float]:
         for cause, count in zip(CAUSES, counts.tolist(), strict=True)
         if count
     }
+
+
+def _commonest(causes: dict[Cause, float]) -> Cause | None:
+    if not causes:
+        return None
+    worst: Cause = max(causes, key=causes.__getitem__)
+    return worst
 
 
 def spread(values: si.Floats) -> Spread:
@@ -152,7 +169,7 @@ def outcomes(network: Network, ends: Members) -> Outcomes:
     -------
     Outcomes
     """
-    length = np.bincount(network.member, weights=network.length)
+    length = _member_length(network)
     filled = ends.share @ length / length.sum()
     short = (~ends.full).sum(axis=1)
     worst = np.where(ends.full, 1.0, ends.share).min(axis=1)
@@ -229,13 +246,18 @@ def chance_interval(whole: si.Booleans, strongest: si.Floats | None) -> tuple[si
     """
     draws = whole.size
     chance = float(whole.mean())
-    square = _ONE_SIDED_90**2
-    middle = (chance + square / (2 * draws)) / (1 + square / draws)
-    half = _ONE_SIDED_90 / (1 + square / draws)
-    half *= float(np.sqrt(chance * (1 - chance) / draws + square / (4 * draws**2)))
-    low, high = max(middle - half, 0.0), min(middle + half, 1.0)
+    low, high = _wilson(chance, draws, _ONE_SIDED_90)
     if strongest is not None and draws >= 10 * _BINS:
         parted = np.array_split(whole[np.argsort(strongest, kind="stable")], _BINS)
         fifths = [float(fifth.mean()) for fifth in parted]
         low, high = min(low, *fifths), max(high, *fifths)
     return min(low, chance), max(high, chance)
+
+
+def _wilson(chance: float, draws: int, quantile: float) -> tuple[float, float]:
+    """Return Wilson's interval of a share seen in some draws, within 0 to 1."""
+    square = quantile**2
+    middle = (chance + square / (2 * draws)) / (1 + square / draws)
+    half = quantile / (1 + square / draws)
+    half *= math.sqrt(chance * (1 - chance) / draws + square / (4 * draws**2))
+    return max(middle - half, 0.0), min(middle + half, 1.0)

@@ -2,6 +2,7 @@
 
 from pourcast.findings import Finding
 from pourcast.forecast.model import Calibration, Outcomes, Unknown
+from pourcast.forecast.names import unknown_name
 
 _WEAK = 0.15  # rank correlation below which a value is not named; estimate
 _MOST_NAMED = 4
@@ -74,10 +75,10 @@ def _rests_on(unknowns: tuple[Unknown, ...], calibration: Calibration | None) ->
         if abs(unknown.rank_correlation) >= _WEAK and unknown.kind in _WEAK_KINDS
     ][:_MOST_NAMED]
     if named:
-        listed = ", ".join(unknown.key.rpartition(".")[2].replace("_", " ") for unknown in named)
+        listed = "; ".join(unknown_name(unknown.key) for unknown in named)
         text = (
-            f"The chance rests most on values that nobody has measured for your powder: {listed}. "
-            "Test castings of strips, or what came out of earlier pours, would settle them."
+            f"The chance rests most on what nobody has measured for your mould: {listed}. "
+            "Test castings of strips, or what came out of earlier pours, would settle it."
         )
     else:
         text = "No single guessed value moves this chance by much."
@@ -87,10 +88,7 @@ def _rests_on(unknowns: tuple[Unknown, ...], calibration: Calibration | None) ->
         stage="forecast",
         level="WATCH" if named else "GOOD",
         text=text,
-        value=abs(named[0].rank_correlation) if named else None,
-        limit=_WEAK if named else None,
-        unit="rank correlation" if named else "",
-        source="rank correlation over the draws",
+        source="link of each value with the share that fills, over the pours followed",
         kind="computed",
     )
 

@@ -8,6 +8,7 @@ that are not finite never appear.
 import hashlib
 import json
 import math
+from dataclasses import replace
 from importlib import resources
 from typing import Any
 
@@ -51,14 +52,16 @@ def document(
         If a number is not finite.
     """
     measures, metal, mould = forecast.measures, forecast.metal, forecast.mould
-    plan = repr((forecast.plan, forecast.calibration, forecast.draws, forecast.seed))
+    ranges = [replace(unknown, rank_correlation=0.0) for unknown in forecast.unknowns]
+    ranges.sort(key=lambda unknown: unknown.key)
+    inputs = repr((forecast.plan, forecast.calibration, ranges, forecast.draws, forecast.seed))
     made: dict[str, Any] = {
         "schema": SCHEMA,
         "version": version,
         "seed": forecast.seed,
         "draws": forecast.draws,
         "calibration": forecast.calibration,
-        "inputs_sha256": hashlib.sha256(plan.encode()).hexdigest(),
+        "inputs_sha256": hashlib.sha256(inputs.encode()).hexdigest(),
         "kernels_sha256": HASH,
         "piece": {
             "name": forecast.plan.piece.name,

@@ -17,6 +17,7 @@ standard deviation, estimate) unless it was read.
 import numpy as np
 
 from pourcast import units as si
+from pourcast.errors import InputError
 from pourcast.forecast.unknowns import THIN_FROM, normal
 from pourcast.melt.model import MetalAccount
 from pourcast.mould.model import Mould
@@ -169,6 +170,10 @@ def _block(
         error = plan.studio.flask_thermometer_error
         spread = drawn["flask_thermometer_error"] if error is None else np.full(draws, error)
         temperature = plan.flask.temperature + normal("flask thermometer", (draws,), seed) * spread
+        if (temperature <= 0.0).any():
+            most = float(np.max(spread))
+            must = "so small that a flask read wrong by it stays above 0 K"
+            raise InputError("flask_thermometer_error", f"{most:g}", "K", must)
     air = plan.studio.air_pressure
     if air is None:
         usual = air_pressure_at(plan.studio.altitude)

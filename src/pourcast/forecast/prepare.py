@@ -1,11 +1,17 @@
 """Prepare: shape, mould, values and metal of a plan, before any pour is followed."""
 
+import operator
 from dataclasses import dataclass
 
 import numpy as np
 
 from pourcast import units as si
-from pourcast.errors import InputError
+from pourcast.errors import (
+    InputError,
+    require_between,
+    require_not_negative,
+    require_positive,
+)
 from pourcast.forecast.draws import section_scale, volume_scale
 from pourcast.forecast.model import Calibration
 from pourcast.forecast.unknowns import unknowns
@@ -83,9 +89,10 @@ def prepare(
     """
     if not 1 <= draws <= MOST_DRAWS:
         raise InputError("draws", draws, "", f"1 to {MOST_DRAWS}")
-    seed = rng if isinstance(rng, int) else int(rng.integers(2**31))
+    seed = int(rng.integers(2**31)) if isinstance(rng, np.random.Generator) else operator.index(rng)
     if seed < 0:
         raise InputError("seed", seed, "", "0 or more")
+    _require_limits(plan)
     book = library()
     alloy = book.alloy(plan.charge.alloy)
     network = build(plan.piece)
@@ -121,3 +128,23 @@ def prepare(
         metal=metal,
         seed=seed,
     )
+
+
+def _require_limits(plan: Plan) -> None:
+    """Refuse values that no stage looks at; the reader of the piece file says so with its line."""
+    require_positive("pour_temperature", plan.charge.pour_temperature, "K")
+    assist, studio = plan.assist, plan.studio
+    if assist.vacuum is not None:
+        require_not_negative("vacuum", assist.vacuum, "Pa")
+    require_positive("pump_time", assist.pump_time, "s")
+    require_not_negative("lead_time", assist.lead_time, "s")
+    require_between("seal", assist.seal, "", 0.0, 1.0)
+    if studio.air_pressure is not None:
+        require_positive("air_pressure", studio.air_pressure, "Pa")
+    for what, error, unit in (
+        ("metal_thermometer_error", studio.metal_thermometer_error, "K"),
+        ("flask_thermometer_error", studio.flask_thermometer_error, "K"),
+        ("gauge_error", studio.gauge_error, "Pa"),
+    ):
+        if error is not None:
+            require_not_negative(what, error, unit)

@@ -20,6 +20,7 @@ from pourcast.melt.checks import findings as melt_findings
 from pourcast.mould.checks import findings as mould_findings
 from pourcast.mould.flask_heat import usual_flask_temperature
 from pourcast.piece.checks import findings as piece_findings
+from pourcast.pour.checks import findings as pour_findings
 from pourcast.pour.model import PourCase, PourResult, Steps
 from pourcast.pour.solve import solve as solve_pour
 from pourcast.sheet.model import Plan
@@ -89,7 +90,7 @@ def forecast(
     )
     result = solve_pour(ready.network, case, steps=steps, threads=threads)
     ends = members(ready.network, result, ready.book.pour["full_share"].si)
-    whole = ends.full.all(axis=1)
+    whole = np.asarray(ends.full.all(axis=1))
     ranked = _ranked(ready, ends.share.mean(axis=1))
     low, high = chance_interval(whole, ranked[0][1] if ranked else None)
     how = outcomes(ready.network, ends)
@@ -182,4 +183,5 @@ def _stage_findings(
             fume_limits=book.fume_limits,
             facts=book.facts,
         ),
+        *pour_findings(ready.network, case, result, facts=book.facts),
     )

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from pourcast.errors import SourceError
+from pourcast.findings import Finding
 from pourcast.forecast.model import Forecast
 from pourcast.materials.load import library
 
@@ -40,11 +41,17 @@ def at_the_mix() -> tuple[Caution, ...]:
 
 def at_the_pour(forecast: Forecast) -> tuple[Caution, ...]:
     """Return what to take care of at the kiln and the pour."""
-    usual = named("burnout_fumes", "moisture", "metal_fume", "ppe")
-    if forecast.plan.assist.kind == "gravity":
-        return usual
-    text = (
-        "A hot flask under vacuum can crack, leak or draw metal through. Face shield, dry gloves, "
-        "dry floor; stand aside from the flask while the pump draws."
-    )
-    return (*usual, Caution(text=text, source="common practice, no source"))
+    usual = ("burnout_fumes", "moisture", "metal_fume", "so2", "ppe")
+    pump = () if forecast.plan.assist.kind == "gravity" else ("hot_flask_vacuum",)
+    return named(*usual, *pump)
+
+
+def in_short() -> tuple[Caution, ...]:
+    """Return one line for the mix and one for the pour, where there is no room for more."""
+    return named("in_short_mix", "in_short_pour")
+
+
+def is_caution(finding: Finding, forecast: Forecast) -> bool:
+    """Return whether a finding says what a caution of the acts says already."""
+    said = {kept.text for kept in (*at_the_mix(), *at_the_pour(forecast))}
+    return finding.text in said

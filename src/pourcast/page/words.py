@@ -8,7 +8,6 @@ import math
 
 from pourcast import units as si
 from pourcast.errors import SourceError
-from pourcast.findings import Finding
 from pourcast.forecast.model import Forecast, PartForecast, Unknown
 from pourcast.materials.load import library
 from pourcast.page.figures import (
@@ -22,7 +21,7 @@ from pourcast.page.figures import (
     number,
     with_unit,
 )
-from pourcast.page.names import CAUSE_SENTENCES, LEVELS, OUTCOMES, in_words
+from pourcast.page.names import CAUSE_SENTENCES, OUTCOMES, in_words
 
 
 def headline(forecast: Forecast) -> str:
@@ -69,11 +68,10 @@ def what_stops_it(forecast: Forecast) -> str:
 
 
 def cold_shut(forecast: Forecast) -> str:
-    """Return the sentence on seams where two streams meet; "" if none can."""
-    if forecast.cold_shut_chance is None:
+    """Return that no seam was found; "" where no streams meet, or a finding tells of seams."""
+    if forecast.cold_shut_chance is None or forecast.cold_shut_chance > 0.0:
         return ""
-    count = in_100(forecast.cold_shut_chance)
-    return f"In {count} of 100 pours two cold streams meet and may leave a seam, a cold shut."
+    return "Where the piece closes a loop, two cold streams met in none of the pours followed."
 
 
 def outcome_counts(forecast: Forecast) -> list[tuple[int, str]]:
@@ -176,33 +174,20 @@ def weigh_out(forecast: Forecast) -> list[tuple[str, str]]:
     return rows
 
 
-def sorted_findings(forecast: Forecast) -> list[Finding]:
-    """Return the findings, the gravest first, else in the order of the stages."""
-    order = list(LEVELS)
-    return sorted(forecast.findings, key=lambda finding: order.index(finding.level))
-
-
-def measured(finding: Finding) -> str:
-    """Return a finding's value and limit, such as "8 mm; limit 10 mm"; "" if it has none."""
-    found = "" if finding.value is None else with_unit(finding.value, finding.unit)
-    limit = "" if finding.limit is None else f"limit {with_unit(finding.limit, finding.unit)}"
-    return "; ".join(text for text in (found, limit) if text)
-
-
-def sourced(kind: str, source: str) -> str:
-    """Return how sure a number is and who says so, each once.
-
-    Examples
-    --------
-    >>> sourced("common practice", "common practice, no source")
-    'common practice, no source'
-    >>> sourced("published", "Washburn (1921)")
-    'published: Washburn (1921)'
-    """
-    said = clean(source)
-    if not said or said.casefold().startswith(kind.casefold()):
-        return said or kind
-    return f"{kind}: {said}"
+def weigh_line(forecast: Forecast) -> str:
+    """Return what to weigh out as one sentence, and what is missing."""
+    mould, metal = forecast.mould, forecast.metal
+    low, high = grams(metal.metal_low), grams(metal.metal_high)
+    said = (
+        f"Weigh out {grams(mould.powder)} of powder, {grams(mould.water)} of water and "
+        f"{grams(metal.metal)} of metal ({low} to {high})."
+    )
+    poured = forecast.plan.charge.poured
+    if poured is not None:
+        said += f" The plan says {grams(poured)} of metal."
+    if metal.short_by > 0.0:
+        said += f" There is {grams(metal.short_by)} too little metal on hand."
+    return said
 
 
 def rests_on(forecast: Forecast) -> list[tuple[Unknown, bool]]:
@@ -245,7 +230,9 @@ def not_known(forecast: Forecast) -> list[str]:
         "as the metal sets, cracks in the block that cannot be seen, a leak in the seal, an "
         "unsteady hand. It takes the cavity for clean and dry.",
         "Whole means that every part is full. It does not speak of pits, skin or strength.",
-        f"{learnt} The spread beside the answer holds it 8 times in 10.",
+        f"{learnt} The spread beside the answer is the wider of two: what so few pours can show "
+        "(8 times in 10), and what the chance would be with the value that matters most at the "
+        "low or the high end of its range. It speaks of the values alone, not of the model.",
     ]
 
 

@@ -177,6 +177,8 @@ class Network:
     vent_to_vacuum : array of bool, shape (nodes,)
     is_joint : array of bool, shape (segments,)
         True for the last segment of a part whose tip is joined to another.
+    across : array [-] or None, shape (segments, 3)
+        Direction of the width, square to the segment; None: not known.
     """
 
     start: si.Integers
@@ -194,6 +196,7 @@ class Network:
     vent_length: si.Metres
     vent_to_vacuum: si.Booleans
     is_joint: si.Booleans
+    across: si.Ratios | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

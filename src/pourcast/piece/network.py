@@ -16,6 +16,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.errors import InputError, require_positive
 from pourcast.piece import cuts
+from pourcast.piece.frames import cross
 from pourcast.piece.limits import check, require_segments
 from pourcast.piece.lumps import even_slices, share_at, slice_scale
 from pourcast.piece.model import ELLIPSE, RECTANGLE, ROUND, Network, Piece
@@ -97,7 +98,16 @@ def build(piece: Piece, *, finest: si.Metre = 1.5e-3) -> Network:
         vent_length=length,
         vent_to_vacuum=vacuum,
         is_joint=np.concatenate([j.ravel() for j in joined]),
+        across=np.concatenate(
+            [_across(p, c).reshape(-1, 3) for p, c in zip(placed, cut, strict=True)]
+        ),
     )
+
+
+def _across(placed: Placed, cut: si.Ratios) -> si.Ratios:
+    """Return the direction of the width at the middle of each segment of all members."""
+    _, direction, side = along(placed, 0.5 * (cut[:-1] + cut[1:]))
+    return cross(direction, side)
 
 
 def _all_cuts(

@@ -1,0 +1,133 @@
+"""Which finding is said where, and how short.
+
+Each finding is said once.  One that is a caution of an act stands there as a
+caution; what to stop or to watch for stands beside its act; what speaks of the
+whole forecast stands beside the answer.
+"""
+
+import re
+from collections.abc import Iterable
+
+from pourcast.findings import Finding
+from pourcast.forecast.model import Forecast
+from pourcast.page.cautions import is_caution
+from pourcast.page.figures import clean, with_unit
+from pourcast.page.names import LEVELS
+
+SHORT = 230
+"""Letters of a finding where there is no room for all of it."""
+
+WHOLE = "forecast"
+"""Stage of the findings that speak of the whole forecast."""
+
+_ORDER = ("pour", "piece", "melt", "mould")
+_FUME = "mg/m³"
+_SENTENCES = re.compile(r"(?<=[.!?])\s+(?=[A-Z“])")
+
+
+def sorted_findings(forecast: Forecast) -> list[Finding]:
+    """Return the findings that are no caution, the gravest first, then in the order of the work."""
+    order = list(LEVELS)
+    own = (finding for finding in forecast.findings if not is_caution(finding, forecast))
+    return sorted(own, key=lambda finding: order.index(finding.level))
+
+
+def measured(finding: Finding) -> str:
+    """Return a finding's value and limit, such as "8 mm; limit 10 mm"; "" if it has none."""
+    found = "" if finding.value is None else with_unit(finding.value, finding.unit)
+    limit = "" if finding.limit is None else f"limit {with_unit(finding.limit, finding.unit)}"
+    return "; ".join(text for text in (found, limit) if text)
+
+
+def sourced(kind: str, source: str) -> str:
+    """Return how sure a number is and who says so, each once.
+
+    Examples
+    --------
+    >>> sourced("common practice", "common practice, no source")
+    'common practice, no source'
+    >>> sourced("published", "Washburn (1921)")
+    'published: Washburn (1921)'
+    """
+    said = clean(source)
+    if not said or said.casefold().startswith(kind.casefold()):
+        return said or kind
+    return f"{kind}: {said}"
+
+
+def of_the_whole(forecast: Forecast) -> list[Finding]:
+    """Return what speaks of the whole forecast, the gravest first."""
+    return [finding for finding in sorted_findings(forecast) if finding.stage == WHOLE]
+
+
+def to_stop(forecast: Forecast) -> list[Finding]:
+    """Return what should stop the caster, whatever its stage."""
+    return [finding for finding in sorted_findings(forecast) if finding.level == "STOP"]
+
+
+def beside_the_act(forecast: Forecast, *stages: str) -> list[Finding]:
+    """Return the findings of some stages that are not good, the gravest first."""
+    return [
+        finding
+        for finding in sorted_findings(forecast)
+        if finding.stage in stages and finding.level != "GOOD"
+    ]
+
+
+def good(forecast: Forecast) -> list[Finding]:
+    """Return what is as it should be, but for what speaks of the whole forecast."""
+    return [
+        finding
+        for finding in sorted_findings(forecast)
+        if finding.level == "GOOD" and finding.stage != WHOLE
+    ]
+
+
+def to_watch(forecast: Forecast) -> list[tuple[Finding, list[str]]]:
+    """Return what to watch for with this piece, and which other parts it holds for.
+
+    What has no figure comes first: it is what the alloy is flagged for.  Then
+    comes what was held against a limit, the pour first.  Limits of fume are left
+    to the caution at the pour.
+    """
+    watch = [
+        finding
+        for finding in sorted_findings(forecast)
+        if finding.level == "WATCH" and finding.stage != WHOLE and finding.unit != _FUME
+    ]
+    watch.sort(
+        key=lambda finding: (
+            finding.value is not None,
+            finding.limit is None,
+            _ORDER.index(finding.stage) if finding.stage in _ORDER else len(_ORDER),
+        )
+    )
+    alike: dict[str, tuple[Finding, list[str]]] = {}
+    for finding in watch:
+        without = finding.text.replace(finding.part, "") if finding.part else finding.text
+        if without in alike and finding.part:
+            alike[without][1].append(clean(finding.part))
+        else:
+            alike[without] = (finding, [])
+    return list(alike.values())
+
+
+def brief(said: str, letters: int = SHORT) -> str:
+    """Return the first sentence of a text, and more whole sentences while they fit.
+
+    Examples
+    --------
+    >>> brief("It is thin. Thicken it. Or count on losing some.", 24)
+    'It is thin. Thicken it.'
+    """
+    first, *more = _SENTENCES.split(clean(said))
+    for sentence in more:
+        if len(first) + 1 + len(sentence) > letters:
+            break
+        first += f" {sentence}"
+    return first
+
+
+def sentences(findings: Iterable[Finding]) -> str:
+    """Return the first sentence of each finding."""
+    return " ".join(brief(finding.text, 0) for finding in findings)
