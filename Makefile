@@ -17,17 +17,19 @@ BROWSER = $$(command -v chromium || command -v chromium-browser || true)
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed
-	mkdir -p out
-	$(RUN) $(BIN)/pourcast forecast $(PIECE) --page out/$(NAME).html
-	$(RUN) $(BIN)/pourcast forecast $(PIECE) --json > out/$(NAME).json
+	@mkdir -p out
+	@$(RUN) $(BIN)/pourcast forecast $(PIECE) --page out/$(NAME).html
+	@$(RUN) $(BIN)/pourcast forecast $(PIECE) --json > out/$(NAME).json
+	@echo
 	@browser="$(BROWSER)"; if [ -n "$$browser" ]; then \
-	  "$$browser" --headless --no-sandbox --hide-scrollbars --window-size=1280,1600 \
+	  "$$browser" --headless --no-sandbox --hide-scrollbars --window-size=1280,1140 \
 	    --screenshot="$(CURDIR)/out/$(NAME).png" "file://$(CURDIR)/out/$(NAME).html" \
-	    2> out/browser.log && echo "Picture: out/$(NAME).png" \
+	    > out/browser.log 2>&1 && echo "Picture:  out/$(NAME).png" \
 	    || echo "No picture: the browser failed, see out/browser.log."; \
 	else echo "No picture: chromium is not installed."; fi
-	@echo "Forecast: out/$(NAME).json"
-	@echo "Page:     out/$(NAME).html - open it in any browser; it needs no network."
+	@echo "As JSON:  out/$(NAME).json"
+	@echo "Open the page in any browser; it needs no network:"
+	@echo "file://$(CURDIR)/out/$(NAME).html"
 
 test: check chromium
 	$(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m "not long"

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from pourcast.sheet.keys import KILN_STEP, LISTS, SECTIONS, TOP, Keys
+from pourcast.sheet.keys import KILN_STEP, LISTS, SECTIONS, TOP
+from pourcast.sheet.takes import Keys
 from tests.outside.write_table import with_table
 
 ROOT = Path(__file__).parents[1]

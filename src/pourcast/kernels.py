@@ -13,7 +13,7 @@ import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Literal, TypeVar, cast
 
 import numba
 import platformdirs
@@ -67,13 +67,14 @@ def small_kernel(function: Function) -> Function:
     return _compile(function, "always")
 
 
-def _compile(function: Function, inline: str) -> Function:
-    kept = numba.config.CACHE_DIR
-    numba.config.CACHE_DIR = str(cache_folder())
+def _compile(function: Function, inline: Literal["never", "always"]) -> Function:
+    config: Any = numba.config
+    kept = config.CACHE_DIR
+    config.CACHE_DIR = str(cache_folder())
     try:
         compiled = numba.njit(
             cache=True, nogil=True, error_model="numpy", fastmath=_FAST_MATH, inline=inline
         )(function)
     finally:
-        numba.config.CACHE_DIR = kept
-    return compiled  # type: ignore[no-any-return]
+        config.CACHE_DIR = kept
+    return cast(Function, compiled)

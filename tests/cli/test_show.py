@@ -6,7 +6,10 @@ from dataclasses import replace
 import pytest
 from rich.cells import cell_len
 
-from pourcast.cli.show import plain_signs, show, terminal, text
+from pourcast.cli.show import MOST_PARTS, show, terminal, text
+from pourcast.cli.signs import plain_signs
+from pourcast.findings import Finding
+from pourcast.materials.load import library
 from pourcast.page.names import CAUSES
 from tests.page import sample
 
@@ -35,11 +38,12 @@ def test_first_comes_the_answer() -> None:
     assert lines[2].startswith("It could be as few as 60 or as many as 80.")
 
 
-@pytest.mark.parametrize("width", [60, 80, 120])
-def test_no_line_is_wider_than_the_terminal(width: int) -> None:
+@pytest.mark.parametrize("full", [False, True])
+@pytest.mark.parametrize("width", [40, 60, 80, 120])
+def test_no_line_is_wider_than_the_terminal(width: int, full: bool) -> None:
     """Count of cells as terminals show them (East Asian width, Unicode annex 11)."""
     for name in ("Sea-holly head", "ひいらぎの葉" * 20, "W" * 300):
-        for line in text(sample.named(name, name), width).splitlines():
+        for line in text(sample.named(name, name), width, full=full).splitlines():
             assert cell_len(line) <= width
 
 
@@ -59,7 +63,7 @@ def test_table_tells_what_the_record_tells() -> None:
 
 def test_gravest_finding_stands_first() -> None:
     """House rule: stop, watch, good."""
-    lines = text(sample.forecast(), 80).splitlines()
+    lines = text(sample.forecast(), 80, full=True).splitlines()
 
     found = [
         line.split()[0] for line in lines if line.split()[:1] in (["stop"], ["watch"], ["good"])
@@ -68,11 +72,64 @@ def test_gravest_finding_stands_first() -> None:
 
 
 def test_cautions_are_said() -> None:
-    """House rule: the usual cautions stand on the terminal too."""
-    said = text(sample.forecast(), 80)
+    """House rule: the usual cautions stand on the terminal too, in short and in full."""
+    short = text(sample.forecast(), 120)
+    full = text(sample.forecast(), 120, full=True)
 
-    for word in ("silica", "steam", "carbon monoxide", "Local codes"):
-        assert word in said
+    for word in ("silica dust", "mask", "Damp", "hot metal", "fume", "Local codes"):
+        assert word in short
+    for word in ("silica", "steam", "carbon monoxide", "flask under vacuum", "Local codes"):
+        assert word in full
+
+
+def test_what_a_caution_says_is_no_finding_too() -> None:
+    """House rule: each thing is said once; the stages give some cautions as findings as well."""
+    base = sample.forecast()
+    fact = library().facts["moisture"]
+    twice = Finding(stage="melt", level="WATCH", text=fact.text, source=fact.source, kind=fact.kind)
+    forecast = replace(base, findings=(*base.findings, twice))
+
+    assert text(forecast, 500, full=True).count(fact.text) == 1
+    assert text(forecast, 500).count(fact.text) == 0
+
+
+def test_one_screen_keeps_what_stops_and_leaves_what_is_good() -> None:
+    """House rule: a stop in full; good findings are for the page and the full text."""
+    base = sample.forecast()
+    stop = replace(base.findings[-1], text="Stop here. " + "This is why and what to do. " * 20)
+    said = " ".join(text(replace(base, findings=(*base.findings, stop)), 80).split())
+
+    assert stop.text.strip() in said
+    assert base.findings[0].text in said
+    assert base.findings[1].text not in said
+
+
+def test_many_parts_leave_the_weakest_on_one_screen() -> None:
+    """Count: as many rows as said, the weakest of them, and the number of the others."""
+    base = sample.forecast()
+    parts = tuple(
+        replace(base.parts[0], name=f"part{k:02d}", chance_full=k / 40, chance_weakest=k / 40)
+        for k in range(40)
+    )
+    short = text(replace(base, parts=parts), 80)
+    full = text(replace(base, parts=parts), 80, full=True)
+
+    shown = [line.split()[0] for line in short.splitlines() if line.startswith("part0")]
+    assert shown == [f"part{k:02d}" for k in range(MOST_PARTS)]
+    assert "part39" not in short
+    assert f"and {40 - MOST_PARTS} more, each in {100 * MOST_PARTS / 40:.0f} or more." in short
+    assert "part39" in full
+
+
+def test_part_that_a_finding_holds_for_too_is_named_once() -> None:
+    """House rule: two like findings of two parts are one on the screen."""
+    base = sample.forecast()
+    first = base.findings[0]
+    other = replace(first, part="Bristles", text=first.text.replace("Side spines", "Bristles", 1))
+    said = " ".join(text(replace(base, findings=(first, other)), 80).split())
+
+    assert f"{first.text} The same holds for Bristles." in said
+    assert other.text not in said
 
 
 def test_pipe_and_no_color_get_no_escape() -> None:
@@ -109,7 +166,7 @@ def test_old_encoding_gets_near_signs() -> None:
 
 def test_forecast_without_findings_or_unknowns_is_shown() -> None:
     """House rule: an empty list takes its heading with it."""
-    said = text(replace(sample.forecast(), findings=(), unknowns=()), 80)
+    said = text(replace(sample.forecast(), findings=(), unknowns=()), 80, full=True)
 
     assert "Findings" not in said
     assert "What matters most" not in said

@@ -84,7 +84,7 @@ def test_table_tells_what_the_record_tells(page: Page) -> None:
         for cell, chance in ((row[4], part.chance_weakest), (row[5], part.chance_full)):
             near = f"{chance * 100 + 1e-9:.0f}"
             assert cell == ("over 99" if near == "100" else near)
-        assert row[7] == ("–" if part.cause is None else CAUSES[part.cause])
+        assert row[6] == ("–" if part.cause is None else CAUSES[part.cause])
 
 
 def test_weights_of_the_page_are_those_of_the_record(page: Page) -> None:
@@ -103,7 +103,7 @@ def test_each_finding_and_value_stands_on_the_page(page: Page) -> None:
     assert len(page.rows["values"]) == 1 + len(forecast.unknowns)
     for row, known in zip(page.rows["values"][1:], forecast.unknowns, strict=True):
         assert known.kind in row[5]
-    assert "400 draws, seed 14" in page.text
+    assert "400 pours followed, seed 14" in page.text
 
 
 def test_cautions_stand_in_the_rows(page: Page) -> None:

@@ -7,7 +7,7 @@ import pytest
 from pourcast.errors import SourceError
 from pourcast.findings import Level
 from pourcast.forecast.model import Forecast, Outcomes
-from pourcast.page import cautions, words
+from pourcast.page import cautions, findings, words
 from pourcast.page.names import CAUSE_SENTENCES, CAUSES, unknown_name
 from pourcast.pour.model import CAUSES as CAUSES_OF_THE_POUR
 from tests.page import sample
@@ -67,7 +67,7 @@ def test_every_cause_has_its_words() -> None:
 
 def test_gravest_finding_stands_first() -> None:
     """House rule: stop, then watch, then good."""
-    levels: list[Level] = [kept.level for kept in words.sorted_findings(sample.forecast())]
+    levels: list[Level] = [kept.level for kept in findings.sorted_findings(sample.forecast())]
 
     assert levels == ["STOP", "WATCH", "GOOD"]
 

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
@@ -133,7 +134,7 @@ def case(network: Network, draws: int = 1, **changes: object) -> PourCase:
     assert not unknown, unknown
     values.update(changes)
 
-    def each(*names: str) -> dict[str, np.ndarray]:
+    def each(*names: str) -> dict[str, Any]:
         return {
             name: np.broadcast_to(np.asarray(values[name], float), draws).copy() for name in names
         }

@@ -28,13 +28,11 @@ def test_metal_over_the_rim_stands_in_a_cylinder() -> None:
     assert got - to_the_rim == pytest.approx(math.pi * 0.02**2 * 0.01, rel=1e-12)
 
 
-@given(
-    level=st.floats(0.0, 0.2), gate=RADII, rim=RADII, height=st.floats(5e-3, 0.1)
-)
+@given(level=st.floats(0.0, 0.2), gate=RADII, rim=RADII, height=st.floats(5e-3, 0.1))
 def test_the_level_of_a_volume_is_the_level_it_came_from(
     level: float, gate: float, rim: float, height: float
 ) -> None:
-    """Round trip, to 1 µm: a cone as good as straight is taken as a cylinder (1e-6 of its height)."""
+    """Round trip, to 1 µm: a cone with a slope under 1e-6 is taken as a cylinder."""
     back = level_of(volume_at(level, gate, rim, height), gate, rim, height)
 
     assert back == pytest.approx(level, abs=1e-6)

@@ -47,7 +47,7 @@ def write_new(path: Path, text: str) -> None:
     Raises
     ------
     InputError
-        If the file is there.
+        If the file is there, or cannot be written.
     """
     try:
         with path.open("x", encoding="utf-8") as opened:
@@ -56,10 +56,26 @@ def write_new(path: Path, text: str) -> None:
         raise InputError(
             "file", path, "", "a new one", "Choose another with --out, or move the old one."
         ) from None
+    except OSError as fault:
+        raise _not_written("file", path, fault) from None
 
 
 def write_page(path: Path, text: str) -> None:
-    """Write a page; an older page of the same name is replaced in one go."""
+    """Write a page; an older page of the same name is replaced in one go.
+
+    Raises
+    ------
+    InputError
+        If it cannot be written.
+    """
     part = path.with_name(path.name + ".part")
-    part.write_text(text, encoding="utf-8")
-    part.replace(path)
+    try:
+        part.write_text(text, encoding="utf-8")
+        part.replace(path)
+    except OSError as fault:
+        part.unlink(missing_ok=True)
+        raise _not_written("page", path, fault) from None
+
+
+def _not_written(what: str, path: Path, fault: OSError) -> InputError:
+    return InputError(what, path, "", f"a file that can be written ({fault.strerror or fault})")

@@ -29,7 +29,7 @@ PieceFile = Annotated[
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")]
 Draws = Annotated[int, typer.Option(min=1, max=100_000, help="Pours to follow.")]
-Seed = Annotated[int, typer.Option(min=0, help="The same seed gives the same draws.")]
+Seed = Annotated[int, typer.Option(min=0, help="The same number gives the same forecast.")]
 
 
 @app.command()
@@ -38,21 +38,28 @@ def new(
     out: Annotated[Path | None, typer.Option(help="File to write; - writes to the output.")] = None,
 ) -> None:
     """Write a sheet of measures to fill in, with a line on each measure."""
+    import shlex
+
     from pourcast.cli.files import sheet_name, write_new
+    from pourcast.cli.signs import write_out
     from pourcast.sheet import new_sheet
 
     if str(out) == "-":
-        sys.stdout.write(new_sheet(name))
+        write_out(new_sheet(name))
         return
     path = out or Path(sheet_name(name))
     write_new(path, new_sheet(name))
-    typer.echo(f"Wrote {path}. Fill it in, then: pourcast forecast {path}")
+    asked = shlex.quote(str(path))
+    write_out(f"Wrote {path}. Fill it in, then: pourcast forecast {asked}\n")
 
 
 @app.command()
 def forecast(
     file: PieceFile,
     json: AsJson = False,
+    full: Annotated[
+        bool, typer.Option("--full", help="Say all of it, not what fits one screen.")
+    ] = False,
     draws: Draws = 400,
     seed: Seed = 0,
     page: Annotated[
@@ -74,6 +81,7 @@ def forecast(
     chance = run_forecast(
         file,
         as_json=json,
+        full=full,
         draws=draws,
         seed=seed,
         page=page,
@@ -98,7 +106,7 @@ def weigh(file: PieceFile, json: AsJson = False, draws: Draws = 400, seed: Seed 
 def values(
     key: Annotated[
         str | None,
-        typer.Argument(metavar="[KEY]", help="A key, or a part of one; left out: what there is."),
+        typer.Argument(metavar="KEY", help="A key, or a part of one; left out: what there is."),
     ] = None,
 ) -> None:
     """Show a value with its range, its kind and its source."""
@@ -112,29 +120,27 @@ def schema() -> None:
     """Write the JSON Schema of the forecast."""
     import json
 
+    from pourcast.cli.signs import write_out
     from pourcast.forecast.document import schema as read_schema
 
-    sys.stdout.write(json.dumps(read_schema(), indent=1) + "\n")
+    write_out(json.dumps(read_schema(), indent=1) + "\n")
 
 
 def main() -> None:
     """Run the command and end with its exit status."""
-    from pourcast.errors import InputError, PourcastError
+    from pourcast.errors import InputError, PourcastError, SourceError
 
     try:
-        app(standalone_mode=True)
-    except BrokenPipeError:
-        # The reader has seen enough: nothing is wrong, and nothing more is written.
-        sys.stdout = open(os.devnull, "w")  # noqa: SIM115
-        raise SystemExit(0) from None
-    except InputError as fault:
-        sys.stderr.write(f"{fault}\n")
-        raise SystemExit(2) from None
-    except LookupError as fault:
-        if not isinstance(fault, PourcastError):
+        app(prog_name="pourcast", standalone_mode=True)
+    except SystemExit as end:
+        if not isinstance(end.__context__, BrokenPipeError):
             raise
+        # The reader has seen enough: nothing is wrong, and nothing more is written.
+        raise SystemExit(0) from None
+    except PourcastError as fault:
         sys.stderr.write(f"{fault}\n")
-        raise SystemExit(2) from None
-    except (PourcastError, OSError) as fault:
+        # What the caster can mend in a file or an option is wrong use.
+        raise SystemExit(2 if isinstance(fault, (InputError, SourceError)) else 1) from None
+    except OSError as fault:
         sys.stderr.write(f"{fault}\n")
         raise SystemExit(1) from None

@@ -5,13 +5,22 @@ import os
 import sys
 import time
 from pathlib import Path
+from typing import Any
 
 from pourcast import __version__
 from pourcast.cli.files import read_piece, write_page
+from pourcast.cli.signs import write_out
 
 
 def run_forecast(
-    file: str, *, as_json: bool, draws: int, seed: int, page: Path | None, threads: int
+    file: str,
+    *,
+    as_json: bool,
+    full: bool,
+    draws: int,
+    seed: int,
+    page: Path | None,
+    threads: int,
 ) -> float:
     """Write a forecast and return the chance of the whole piece.
 
@@ -36,14 +45,14 @@ def run_forecast(
 
         timing = {"read": read - begun, "forecast": done - read}
         tree = document(said, version=__version__, timing=timing)
-        sys.stdout.write(json.dumps(tree, ensure_ascii=False, indent=1, allow_nan=False) + "\n")
+        write_out(_as_text(tree))
     else:
         from pourcast.cli.show import show, terminal
 
-        show(said, terminal(sys.stdout, os.environ))
+        show(said, terminal(sys.stdout, os.environ), full=full)
+        sys.stdout.flush()
         if page is not None:
-            sys.stdout.write(f"Page: {page}\n")
-    sys.stdout.flush()
+            write_out(f"Page: {page}\n")
     return said.chance_all
 
 
@@ -61,6 +70,12 @@ def run_weigh(file: str, *, as_json: bool, draws: int, seed: int) -> None:
     ready = prepare(read_piece(file), None, draws, seed)
     if as_json:
         made = tree(ready.metal, ready.mould)
-        sys.stdout.write(json.dumps(made, indent=1, allow_nan=False) + "\n")
+        write_out(_as_text(made))
     else:
-        sys.stdout.write("\n".join(lines(ready.metal, ready.mould)) + "\n")
+        write_out("\n".join(lines(ready.metal, ready.mould)) + "\n")
+
+
+def _as_text(tree: dict[str, Any]) -> str:
+    # An output that cannot hold a sign of a name gets its escape, which JSON reads the same.
+    plain = not (sys.stdout.encoding or "").lower().replace("-", "").startswith("utf")
+    return json.dumps(tree, ensure_ascii=plain, indent=1, allow_nan=False) + "\n"

@@ -1,8 +1,9 @@
 """The forecast on a terminal: plain sentences first, then figures.
 
-The sentences are those of the page.  A pipe and NO_COLOR get text without any
-escape; names from a piece file are cleaned of signs that would steer the
-terminal.
+What is shown fills about one screen; ``full`` adds all findings, the cautions
+in full and what the chance rests on.  The sentences are those of the page.  A
+pipe and NO_COLOR get text without any escape; names from a piece file are
+cleaned of signs that would steer the terminal.
 """
 
 import io
@@ -13,35 +14,26 @@ from rich.console import Console, RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from pourcast.findings import Level
-from pourcast.forecast.model import Forecast
-from pourcast.page import cautions, words
+from pourcast.cli.signs import plain_signs
+from pourcast.findings import Finding, Level
+from pourcast.forecast.model import Forecast, PartForecast
+from pourcast.page import cautions, findings, words
 from pourcast.page.figures import JOIN, clean, in_100, millimetres, number
 from pourcast.page.names import CAUSES, LEVELS, unknown_name
 
 MOST_UNKNOWNS = 5
 """Lines under "What matters most"."""
 
-_LOOKS: dict[Level, str] = {"STOP": "bold red", "WATCH": "yellow", "GOOD": "green"}
+MOST_PARTS = 6
+"""Parts on one screen; the weakest are kept."""
 
-# For a terminal whose signs are not those of Unicode.
-_PLAIN = str.maketrans(
-    {
-        JOIN: " ",
-        "“": '"',
-        "”": '"',
-        "’": "'",
-        "–": "-",
-        "−": "-",
-        "²": "2",
-        "³": "3",
-        "½": "^0.5",
-        "·": " ",
-        "×": "x",
-        "°": "",
-        "µ": "u",
-    }
-)
+MOST_TO_WATCH = 4
+"""Things to watch for on one screen."""
+
+NARROW = 72
+"""Signs below which the table of parts leaves out how many and how thin."""
+
+_LOOKS: dict[Level, str] = {"STOP": "bold red", "WATCH": "yellow", "GOOD": "green"}
 
 
 def terminal(file: IO[str], environment: Mapping[str, str], width: int | None = None) -> Console:
@@ -68,7 +60,7 @@ def terminal(file: IO[str], environment: Mapping[str, str], width: int | None = 
     )
 
 
-def show(forecast: Forecast, console: Console) -> None:
+def show(forecast: Forecast, console: Console, *, full: bool = False) -> None:
     """Write a forecast to a console.
 
     Parameters
@@ -76,57 +68,60 @@ def show(forecast: Forecast, console: Console) -> None:
     forecast : Forecast
     console : Console
         From `terminal`.
+    full : bool
+        All of it, not one screen.
     """
+    blocks = _all(forecast, console.width) if full else _screen(forecast, console.width)
     with console.capture() as held:
-        for block in _blocks(forecast):
+        for block in blocks:
             console.print(block)
     lines = (line.rstrip() for line in held.get().split("\n"))
     console.file.write(plain_signs("\n".join(lines), console.encoding))
 
 
-def text(forecast: Forecast, width: int = 80) -> str:
+def text(forecast: Forecast, width: int = 80, *, full: bool = False) -> str:
     """Return a forecast as plain text of a width in signs."""
     file = io.StringIO()
-    show(forecast, terminal(file, {"NO_COLOR": "1"}, width))
+    show(forecast, terminal(file, {"NO_COLOR": "1"}, width), full=full)
     return file.getvalue()
 
 
-def plain_signs(said: str, encoding: str) -> str:
-    """Return a text that an encoding can hold: other signs become near ones or "?"."""
-    try:
-        said.encode(encoding)
-    except UnicodeEncodeError:
-        return said.translate(_PLAIN).encode(encoding, "replace").decode(encoding)
-    return said
-
-
-def _blocks(forecast: Forecast) -> list[RenderableType]:
-    invented = "  (invented demo)" if forecast.plan.invented else ""
-    name = clean(forecast.plan.piece.name)
-    ends = ", ".join(f"{count} {word}" for count, word in words.outcome_counts(forecast))
-    said = " ".join(
-        filter(
-            None,
-            (words.spread(forecast), words.what_stops_it(forecast), words.cold_shut(forecast)),
-        )
-    )
+def _screen(forecast: Forecast, width: int) -> list[RenderableType]:
+    whole = [kept for kept in findings.of_the_whole(forecast) if kept.level != "STOP"]
+    rests = [findings.brief(kept.text, 0) for kept in whole]
+    rests.insert(1, words.estimates(forecast))
+    care = " ".join(caution.text for caution in cautions.in_short())
     return [
-        Text(f"{name}{invented}", style="italic"),
-        Text(words.answer(forecast), style="bold"),
-        _text(said),
-        _text(f"{ends}."),
+        *_answer(forecast),
+        _heading("Part by part, in 100 pours"),
+        *_parts(forecast, width, MOST_PARTS),
+        Text(),
+        _text(words.weigh_line(forecast)),
+        *_to_heed(forecast),
+        Text(),
+        _text(" ".join(rests)),
+        Text(),
+        Text.assemble(("Take care. ", "bold"), _text(f"{care} {cautions.LAST_WORD}")),
+        _text("All of it, with sources: --full, or --page FILE."),
+    ]
+
+
+def _all(forecast: Forecast, width: int) -> list[RenderableType]:
+    care = (*cautions.at_the_mix(), *cautions.at_the_pour(forecast))
+    return [
+        *_answer(forecast),
+        _heading("Part by part, in 100 pours"),
+        *_parts(forecast, width, len(forecast.parts)),
         _heading("Weigh out"),
         _weigh(forecast),
         _heading("Take care"),
-        *(_caution(k) for k in (*cautions.at_the_mix(), *cautions.at_the_pour(forecast))),
+        *(Text.assemble(_text(kept.text), (f" ({kept.source})", "dim")) for kept in care),
         _text(cautions.LAST_WORD),
-        _heading("Part by part, in 100 pours"),
-        _parts(forecast),
         *_findings(forecast),
         *_matters(forecast),
         _heading("What it does not know"),
         *(_text(line) for line in words.not_known(forecast)),
-        _text(f"{forecast.draws} draws, seed {forecast.seed}."),
+        _text(f"{forecast.draws} pours followed, seed {forecast.seed}."),
     ]
 
 
@@ -135,16 +130,56 @@ def _text(said: str) -> Text:
     return Text(said.replace(JOIN, " "))
 
 
-def _caution(kept: cautions.Caution) -> Text:
-    return Text.assemble(_text(kept.text), (f" ({kept.source})", "dim"))
-
-
 def _heading(said: str) -> Text:
     return Text.assemble("\n", (said, "bold"))
 
 
 def _table(*, show_header: bool = True) -> Table:
     return Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), show_header=show_header)
+
+
+def _answer(forecast: Forecast) -> list[RenderableType]:
+    invented = "  (invented demo)" if forecast.plan.invented else ""
+    name = clean(forecast.plan.piece.name)
+    ends = ", ".join(f"{count} {word}" for count, word in words.outcome_counts(forecast))
+    sentences = (words.spread(forecast), words.what_stops_it(forecast), words.cold_shut(forecast))
+    return [
+        Text(f"{name}{invented}", style="italic"),
+        Text(words.answer(forecast), style="bold"),
+        _text(" ".join(filter(None, sentences))),
+        _text(f"{ends}."),
+    ]
+
+
+def _parts(forecast: Forecast, width: int, most: int) -> list[RenderableType]:
+    def weakness(part: PartForecast) -> tuple[float, float]:
+        return part.chance_full, part.chance_weakest
+
+    weak = sorted(forecast.parts, key=weakness)
+    shown, left = weak[:most], weak[most:]
+    wide = width >= NARROW
+    table = _table()
+    table.add_column("part", overflow="fold", ratio=1)
+    for heading in (*(("how many", "thinnest") if wide else ()), "weakest one fills"):
+        table.add_column(heading, justify="right", max_width=9, min_width=4)
+    table.add_column("every one fills", justify="right", max_width=9, min_width=4)
+    table.add_column("what stops it")
+    for part in forecast.parts:
+        if part not in shown:
+            continue
+        sizes = (str(part.count), _text(millimetres(part.thinnest))) if wide else ()
+        table.add_row(
+            Text(clean(part.name)),
+            *sizes,
+            in_100(part.chance_weakest),
+            Text(in_100(part.chance_full), style="bold"),
+            "-" if part.cause is None else CAUSES[part.cause],
+        )
+    if not left:
+        return [table]
+    least = in_100(left[0].chance_full)
+    rest = "each in all of them" if least == "100" else f"each in {least} or more"
+    return [table, _text(f"and {len(left)} more, {rest}.")]
 
 
 def _weigh(forecast: Forecast) -> Table:
@@ -156,38 +191,41 @@ def _weigh(forecast: Forecast) -> Table:
     return table
 
 
-def _parts(forecast: Forecast) -> Table:
-    table = _table()
-    table.add_column("part", overflow="fold", ratio=1)
-    for heading in ("many", "thinnest", "weakest fills", "each one fills"):
-        table.add_column(heading, justify="right", max_width=8)
-    table.add_column("what stops it")
-    for part in forecast.parts:
-        table.add_row(
-            Text(clean(part.name)),
-            str(part.count),
-            _text(millimetres(part.thinnest)),
-            in_100(part.chance_weakest),
-            Text(in_100(part.chance_full), style="bold"),
-            "-" if part.cause is None else CAUSES[part.cause],
-        )
-    return table
-
-
-def _findings(forecast: Forecast) -> list[RenderableType]:
-    if not forecast.findings:
-        return []
+def _rows(rows: list[tuple[Finding, Text]]) -> Table:
     table = _table(show_header=False)
     table.add_column()
     table.add_column(overflow="fold")
-    for finding in words.sorted_findings(forecast):
-        measured = words.measured(finding)
-        source = words.sourced(finding.kind, finding.source)
+    for finding, said in rows:
+        table.add_row(Text(LEVELS[finding.level], style=_LOOKS[finding.level]), said)
+    return table
+
+
+def _to_heed(forecast: Forecast) -> list[RenderableType]:
+    watch = findings.to_watch(forecast)
+    rows = [(finding, _text(clean(finding.text))) for finding in findings.to_stop(forecast)]
+    for alike in watch[:MOST_TO_WATCH]:
+        said = findings.brief(alike.finding.text) + alike.too
+        rows.append((alike.finding, _text(said)))
+    if not rows:
+        return []
+    more = len(watch) - MOST_TO_WATCH
+    return [
+        Text(),
+        _rows(rows),
+        *([_text(f"and {more} more to watch for: --full.")] if more > 0 else []),
+    ]
+
+
+def _findings(forecast: Forecast) -> list[RenderableType]:
+    rows = []
+    for finding in findings.sorted_findings(forecast):
+        measured = findings.measured(finding)
+        source = findings.sourced(finding.kind, finding.source)
         because = f" ({'; '.join(filter(None, (measured, source)))})"
         said = _text(clean(finding.text))
         said.append(because.replace(JOIN, " "), style="dim")
-        table.add_row(Text(LEVELS[finding.level], style=_LOOKS[finding.level]), said)
-    return [_heading("Findings"), table]
+        rows.append((finding, said))
+    return [_heading("Findings"), _rows(rows)] if rows else []
 
 
 def _matters(forecast: Forecast) -> list[RenderableType]:

@@ -1,8 +1,8 @@
 """Values: print records with their range, kind and source."""
 
-import sys
 from collections import Counter
 
+from pourcast.cli.signs import write_out
 from pourcast.materials import library
 from pourcast.materials.model import Value
 
@@ -22,7 +22,7 @@ def run_values(key: str | None) -> None:
     else:
         found = library().find(key)
         said = _in_full(found[0]) if len(found) == 1 else [_in_short(value) for value in found]
-    sys.stdout.write("\n".join(said) + "\n")
+    write_out("\n".join(said) + "\n")
 
 
 def _in_full(value: Value) -> list[str]:

@@ -5,6 +5,7 @@ from typing import Any
 from pourcast import units as si
 from pourcast.melt.model import MetalAccount
 from pourcast.mould.model import Mould
+from pourcast.page import cautions
 
 
 def lines(metal: MetalAccount, mould: Mould) -> list[str]:
@@ -27,8 +28,8 @@ def lines(metal: MetalAccount, mould: Mould) -> list[str]:
         f"For those who think in wax: {grams['wax_equivalent']:.1f} g of wax of the same volume, "
         f"times {metal.wax_factor:.1f}.",
         "This holds for wax only: a dried plant weighs 2 to 10 times less than wax of its volume.",
-        "Powder is silica dust: mask with a particle filter, damp cloth; the maker's data sheet "
-        "comes first.",
+        f"Take care. {cautions.named('in_short_mix')[0].text}",
+        cautions.LAST_WORD,
     ]
     return said
 

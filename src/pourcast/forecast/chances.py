@@ -12,6 +12,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.forecast.model import Outcomes, PartForecast, Spread
+from pourcast.materials.draws import ArrayInSI
 from pourcast.piece.model import Measures, Network
 from pourcast.pour.model import CAUSES, FULL, Cause, PourResult
 
@@ -146,12 +147,12 @@ def _commonest(causes: dict[Cause, float]) -> Cause | None:
     return worst
 
 
-def spread(values: si.Floats) -> Spread:
+def spread(values: ArrayInSI) -> Spread:
     """Return the 10th, 50th and 90th percentile of draws.
 
     Parameters
     ----------
-    values : array, shape (draws,)
+    values : array [SI], shape (draws,)
     """
     low, middle, high = np.percentile(values, [_TEN, _FIFTY, _NINETY]).tolist()
     return Spread(p10=low, p50=middle, p90=high)
@@ -198,12 +199,12 @@ def segment_chance(result: PourResult) -> si.Ratios:
     return np.asarray((result.filled >= _WHOLE_SEGMENT).mean(axis=0))
 
 
-def rank_correlation(first: si.Floats, second: si.Floats) -> si.Ratio:
+def rank_correlation(first: ArrayInSI, second: ArrayInSI) -> si.Ratio:
     """Return Spearman's rank correlation; 0 where one of the two does not vary [-].
 
     Parameters
     ----------
-    first, second : array, shape (draws,)
+    first, second : array [SI], shape (draws,)
 
     Returns
     -------
@@ -222,7 +223,7 @@ def _ranks(values: si.Floats) -> si.Floats:
     return np.asarray((last - 0.5 * (count - 1))[place.reshape(values.shape)])
 
 
-def chance_interval(whole: si.Booleans, strongest: si.Floats | None) -> tuple[si.Ratio, si.Ratio]:
+def chance_interval(whole: si.Booleans, strongest: ArrayInSI | None) -> tuple[si.Ratio, si.Ratio]:
     """Return how low and how high the chance could be [-].
 
     Two things are looked at, and the wider is told: the number of draws alone
@@ -233,7 +234,7 @@ def chance_interval(whole: si.Booleans, strongest: si.Floats | None) -> tuple[si
     Parameters
     ----------
     whole : array of bool, shape (draws,)
-    strongest : array or None, shape (draws,)
+    strongest : array or None [SI], shape (draws,)
         Draws of the value that matters most.
 
     Returns

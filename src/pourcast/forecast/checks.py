@@ -1,5 +1,6 @@
 """What the forecast rests on, and what it does not know."""
 
+from pourcast import units as si
 from pourcast.findings import Finding
 from pourcast.forecast.model import Calibration, Outcomes, Unknown
 from pourcast.forecast.names import unknown_name
@@ -12,7 +13,7 @@ _WEAK_KINDS = ("estimate", "from memory")
 def findings(
     outcomes: Outcomes,
     unknowns: tuple[Unknown, ...],
-    cold_shut_chance: float | None,
+    cold_shut_chance: si.Ratio | None,
     calibration: Calibration | None,
 ) -> tuple[Finding, ...]:
     """Return the findings that belong to no single stage.

@@ -19,6 +19,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.errors import InputError
 from pourcast.forecast.unknowns import THIN_FROM, normal
+from pourcast.materials.draws import ArrayInSI
 from pourcast.melt.model import MetalAccount
 from pourcast.mould.model import Mould
 from pourcast.piece.model import Measures, Network
@@ -36,14 +37,14 @@ _LEAST_COVER = 1e-3  # m; a piece that does not fit is told so, and poured as if
 
 
 def section_scale(
-    network: Network, drawn: dict[str, si.Floats], draws: int, seed: int
+    network: Network, drawn: dict[str, ArrayInSI], draws: int, seed: int
 ) -> si.Ratios:
     """Return the factor on the section of each member, draw by draw [-].
 
     Parameters
     ----------
     network : Network
-    drawn : dict of str to array
+    drawn : dict of str to array [SI], shape (draws,)
     draws, seed : int
 
     Returns
@@ -100,7 +101,7 @@ def pour_case(
     measures: Measures,
     mould: Mould,
     metal: MetalAccount,
-    drawn: dict[str, si.Floats],
+    drawn: dict[str, ArrayInSI],
     scale: si.Ratios,
     seed: int,
 ) -> PourCase:
@@ -113,8 +114,8 @@ def pour_case(
     measures : Measures
     mould : Mould
     metal : MetalAccount
-    drawn : dict of str to array
-        Draws in SI, under the names of `pourcast.forecast.unknowns.unknowns`.
+    drawn : dict of str to array [SI], shape (draws,)
+        Under the names of `pourcast.forecast.unknowns.unknowns`.
     scale : array [-], shape (draws, members)
     seed : int
 
@@ -132,7 +133,7 @@ def pour_case(
     )
 
 
-def _metal(plan: Plan, drawn: dict[str, si.Floats], draws: int, seed: int) -> Metal:
+def _metal(plan: Plan, drawn: dict[str, ArrayInSI], draws: int, seed: int) -> Metal:
     error = plan.studio.metal_thermometer_error
     spread = drawn["metal_thermometer_error"] if error is None else np.full(draws, error)
     in_pot = plan.charge.pour_temperature + normal("metal thermometer", (draws,), seed) * spread
@@ -160,7 +161,7 @@ def _block(
     plan: Plan,
     measures: Measures,
     mould: Mould,
-    drawn: dict[str, si.Floats],
+    drawn: dict[str, ArrayInSI],
     draws: int,
     seed: int,
 ) -> Block:
@@ -208,7 +209,7 @@ def _block(
     )
 
 
-def _stream(plan: Plan, metal: MetalAccount, drawn: dict[str, si.Floats]) -> Stream:
+def _stream(plan: Plan, metal: MetalAccount, drawn: dict[str, ArrayInSI]) -> Stream:
     poured = plan.charge.poured
     mass = metal.metal - metal.short_by if poured is None else poured
     return Stream(
@@ -225,7 +226,7 @@ def _stream(plan: Plan, metal: MetalAccount, drawn: dict[str, si.Floats]) -> Str
 
 
 def _entry_factor(
-    plan: Plan, network: Network, drawn: dict[str, si.Floats], draws: int
+    plan: Plan, network: Network, drawn: dict[str, ArrayInSI], draws: int
 ) -> si.Ratios:
     members = network.member_part.size
     factor = drawn.get("thin_section_factor")

@@ -16,6 +16,7 @@ from pourcast.forecast.draws import section_scale, volume_scale
 from pourcast.forecast.model import Calibration
 from pourcast.forecast.unknowns import unknowns
 from pourcast.materials import Library, Material, Value, draw, library
+from pourcast.materials.draws import ArrayInSI
 from pourcast.melt.model import MetalAccount
 from pourcast.melt.solve import solve as solve_melt
 from pourcast.mould.model import Mould
@@ -42,8 +43,8 @@ class Prepared:
     mould : Mould
     values : dict of str to Value
         The unknowns, under short names.
-    drawn : dict of str to array
-        Their draws, in SI.
+    drawn : dict of str to array [SI], shape (draws,)
+        Their draws.
     scale : array [-], shape (draws, members)
         On the section of each member.
     metal : MetalAccount
@@ -56,7 +57,7 @@ class Prepared:
     measures: Measures
     mould: Mould
     values: dict[str, Value]
-    drawn: dict[str, si.Floats]
+    drawn: dict[str, ArrayInSI]
     scale: si.Ratios
     metal: MetalAccount
     seed: int

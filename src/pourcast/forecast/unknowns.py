@@ -12,8 +12,8 @@ from dataclasses import replace
 import numpy as np
 
 from pourcast import units as si
-from pourcast.errors import InputError
-from pourcast.forecast.model import Calibration
+from pourcast.errors import InputError, require_between, require_finite, require_positive
+from pourcast.forecast.model import Calibration, Override
 from pourcast.materials import Library, Material, Value
 from pourcast.mould.flask_heat import usual_flask_temperature
 from pourcast.sheet.model import Plan
@@ -80,7 +80,8 @@ def unknowns(
     Raises
     ------
     InputError
-        If a calibration names a value that this plan does not draw.
+        If a calibration names a value that this plan does not draw, or gives it
+        a range that does not hold it.
     SourceError
         If a record is missing.
     """
@@ -103,6 +104,7 @@ def unknowns(
             raise InputError(
                 "calibration", override.key, "", "a value that this plan draws", _known(by_key)
             )
+        _require_range(override, found[name])
         found[name] = replace(
             found[name],
             value=override.value,
@@ -116,6 +118,14 @@ def unknowns(
 
 THIN_FROM = 0.5e-3
 """Section in m under which the model is not proved under vacuum."""
+
+
+def _require_range(override: Override, book: Value) -> None:
+    for end in (override.low, override.value, override.high):
+        require_finite(override.key, end, book.unit)
+        if book.low > 0.0:
+            require_positive(override.key, end, book.unit)
+    require_between(override.key, override.value, book.unit, override.low, override.high)
 
 
 def _known(by_key: dict[str, str]) -> str:

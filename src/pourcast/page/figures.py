@@ -158,7 +158,7 @@ def with_unit(value: si.Ratio, unit: str, digits: int = 3) -> str:
     digits : int
     """
     shown = unit_text(unit)
-    joint = "" if shown in ("", "°", "%") else JOIN
+    joint = "" if shown in ("", "°") else JOIN
     return f"{number(value, digits)}{joint}{shown}"
 
 

@@ -7,6 +7,7 @@ whole forecast stands beside the answer.
 
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from pourcast.findings import Finding
 from pourcast.forecast.model import Forecast
@@ -23,6 +24,19 @@ WHOLE = "forecast"
 _ORDER = ("pour", "piece", "melt", "mould")
 _FUME = "mg/m³"
 _SENTENCES = re.compile(r"(?<=[.!?])\s+(?=[A-Z“])")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alike:
+    """A finding, and the other parts for which it says the same word for word."""
+
+    finding: Finding
+    others: tuple[str, ...] = ()
+
+    @property
+    def too(self) -> str:
+        """Sentence on the other parts, after a space; "" if there are none."""
+        return f" The same holds for {' and '.join(self.others)}." if self.others else ""
 
 
 def sorted_findings(forecast: Forecast) -> list[Finding]:
@@ -65,13 +79,13 @@ def to_stop(forecast: Forecast) -> list[Finding]:
     return [finding for finding in sorted_findings(forecast) if finding.level == "STOP"]
 
 
-def beside_the_act(forecast: Forecast, *stages: str) -> list[Finding]:
+def beside_the_act(forecast: Forecast, *stages: str) -> list[Alike]:
     """Return the findings of some stages that are not good, the gravest first."""
-    return [
+    return _alike(
         finding
         for finding in sorted_findings(forecast)
         if finding.stage in stages and finding.level != "GOOD"
-    ]
+    )
 
 
 def good(forecast: Forecast) -> list[Finding]:
@@ -83,8 +97,8 @@ def good(forecast: Forecast) -> list[Finding]:
     ]
 
 
-def to_watch(forecast: Forecast) -> list[tuple[Finding, list[str]]]:
-    """Return what to watch for with this piece, and which other parts it holds for.
+def to_watch(forecast: Forecast) -> list[Alike]:
+    """Return what to watch for with this piece.
 
     What has no figure comes first: it is what the alloy is flagged for.  Then
     comes what was held against a limit, the pour first.  Limits of fume are left
@@ -102,32 +116,41 @@ def to_watch(forecast: Forecast) -> list[tuple[Finding, list[str]]]:
             _ORDER.index(finding.stage) if finding.stage in _ORDER else len(_ORDER),
         )
     )
-    alike: dict[str, tuple[Finding, list[str]]] = {}
-    for finding in watch:
+    return _alike(watch)
+
+
+def _alike(found: Iterable[Finding]) -> list[Alike]:
+    kept: dict[str, Alike] = {}
+    for finding in found:
         without = finding.text.replace(finding.part, "") if finding.part else finding.text
-        if without in alike and finding.part:
-            alike[without][1].append(clean(finding.part))
+        if without in kept and finding.part:
+            first = kept[without]
+            kept[without] = replace(first, others=(*first.others, clean(finding.part)))
         else:
-            alike[without] = (finding, [])
-    return list(alike.values())
+            kept[without] = Alike(finding=finding)
+    return list(kept.values())
 
 
 def brief(said: str, letters: int = SHORT) -> str:
-    """Return the first sentence of a text, and more whole sentences while they fit.
+    """Return the first sentence of a text, and more while whole sentences fit.
+
+    Of the first sentence that does not fit, what stands before its colon or
+    semicolon is taken if that fits.
 
     Examples
     --------
     >>> brief("It is thin. Thicken it. Or count on losing some.", 24)
     'It is thin. Thicken it.'
+    >>> brief("It is thin. Thicken it: wax will do.", 24)
+    'It is thin. Thicken it.'
     """
-    first, *more = _SENTENCES.split(clean(said))
+    kept, *more = _SENTENCES.split(clean(said))
     for sentence in more:
-        if len(first) + 1 + len(sentence) > letters:
+        clause = re.split("[:;]", sentence)[0].rstrip(".") + "."
+        for piece in (sentence, clause):
+            if len(kept) + 1 + len(piece) <= letters:
+                kept += f" {piece}"
+                break
+        if not kept.endswith(sentence):
             break
-        first += f" {sentence}"
-    return first
-
-
-def sentences(findings: Iterable[Finding]) -> str:
-    """Return the first sentence of each finding."""
-    return " ".join(brief(finding.text, 0) for finding in findings)
+    return kept

@@ -44,6 +44,7 @@ STAGES: dict[str, str] = {
 }
 """Name of a stage's place in the day; others keep their own name."""
 
+
 def unknown_name(key: str) -> str:
     """Return what an uncertain value is called, without signs that would steer the page.
 

@@ -16,7 +16,7 @@ from markupsafe import Markup
 
 from pourcast.findings import Finding
 from pourcast.forecast.model import Forecast, PartForecast
-from pourcast.page import cautions, svg_pictures, usual, words
+from pourcast.page import cautions, findings, svg_pictures, usual, words
 from pourcast.page.figures import (
     JOIN,
     clean,
@@ -36,7 +36,7 @@ LONGEST_WORD = 16
 """Letters up to which a word in a table is not broken."""
 
 MOST_UNKNOWNS = 8
-"""Bars under "What this rests on"; the table below it holds all values."""
+"""Bars under "What this rests on"; the folded table holds all values."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +49,7 @@ class Row:
     notes : tuple of str
     care : tuple of Caution
         What to take care of where the act is.
-    warnings : tuple of Finding
+    warnings : tuple of Alike
         Findings of the stage that are not good.
     chosen : tuple of Chosen
     picture : Markup
@@ -64,7 +64,7 @@ class Row:
     answer: str
     notes: tuple[str, ...]
     care: tuple[cautions.Caution, ...]
-    warnings: tuple[Finding, ...]
+    warnings: tuple[findings.Alike, ...]
     chosen: tuple[usual.Chosen, ...]
     picture: Markup
     caption: str
@@ -91,13 +91,14 @@ def render(forecast: Forecast) -> str:
         name=clean(forecast.plan.piece.name) or "A piece without a name",
         alloy=words.alloy_name(forecast),
         words=words,
+        findings=findings,
         counts=words.outcome_counts(forecast),
         tally=tally(hundred(forecast.outcomes)),
         plate=plate(forecast),
         legend=legend(),
         rows=_rows(forecast),
         cause=_cause,
-        share=_share,
+        basis=_basis,
         rests=words.rests_on(forecast)[:MOST_UNKNOWNS],
         known=words.rests_on(forecast),
         bar=svg_pictures.strength,
@@ -155,7 +156,7 @@ def _rows(forecast: Forecast) -> list[Row]:
             answer=words.bench(forecast),
             notes=(words.bench_note(forecast),),
             care=(),
-            warnings=_warnings(forecast, "piece"),
+            warnings=_beside(forecast, "piece"),
             chosen=tuple(usual.bench_values(forecast)),
             picture=svg_pictures.bench(forecast),
             caption="From the side, upright on its button, to scale. It is turned for the pour.",
@@ -167,7 +168,7 @@ def _rows(forecast: Forecast) -> list[Row]:
             answer=words.mix(forecast),
             notes=(words.mix_note(forecast),),
             care=cautions.at_the_mix(),
-            warnings=_warnings(forecast, "mould"),
+            warnings=_beside(forecast, "mould"),
             chosen=tuple(usual.mix_values(forecast)),
             picture=svg_pictures.mix(forecast),
             caption="What stays in the bowl is in these weights.",
@@ -183,7 +184,7 @@ def _rows(forecast: Forecast) -> list[Row]:
                 "Between mixing and pouring lies the burnout. It is not worked out here.",
             ),
             care=cautions.at_the_pour(forecast),
-            warnings=_warnings(forecast, "melt", "pour"),
+            warnings=_beside(forecast, "melt", "pour"),
             chosen=tuple(usual.pour_values(forecast)),
             picture=svg_pictures.fill_times(forecast),
             caption=svg_pictures.untimed(forecast),
@@ -192,19 +193,17 @@ def _rows(forecast: Forecast) -> list[Row]:
     ]
 
 
-def _warnings(forecast: Forecast, *stages: str) -> tuple[Finding, ...]:
-    """Return the findings of some stages that are not good, the gravest first."""
-    return tuple(
-        finding
-        for finding in words.sorted_findings(forecast)
-        if finding.stage in stages and finding.level != "GOOD"
-    )
+def _beside(forecast: Forecast, *stages: str) -> tuple[findings.Alike, ...]:
+    return tuple(findings.beside_the_act(forecast, *stages))
 
 
 def _cause(part: PartForecast) -> str:
     return "–" if part.cause is None else CAUSES[part.cause]
 
 
-def _share(part: PartForecast) -> str:
-    low, high = in_100(part.share.p10), in_100(part.share.p90)
-    return low if low == high else f"{low} to {high}"
+def _basis(finding: Finding) -> str:
+    """Return what a finding was held against and who says so."""
+    said = "; ".join(
+        filter(None, (findings.measured(finding), findings.sourced(finding.kind, finding.source)))
+    )
+    return f"({said})"

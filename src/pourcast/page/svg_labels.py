@@ -11,6 +11,15 @@ from pourcast.piece.model import Network
 LINE = 6.5
 """Least distance from number to number, in units of the sheet."""
 
+WORDS = 6.5
+"""By how much the words under the round glass reach past it."""
+
+CROSSING = 3.0
+"""How much longer a line may be for each spot that it does not cross."""
+
+BARE = 4.5
+"""Round the focus nothing counts as crossed: there the line has not begun."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Leader:
@@ -112,11 +121,17 @@ def spots_of_parts(
 
 
 def empty_place(
-    points: si.Ratios, radius: si.Ratio, half_width: si.Ratio, low: si.Ratio, high: si.Ratio
+    points: si.Ratios,
+    radius: si.Ratio,
+    half_width: si.Ratio,
+    low: si.Ratio,
+    high: si.Ratio,
+    focus: tuple[si.Ratio, si.Ratio] = (0.0, 0.0),
 ) -> tuple[si.Ratio, si.Ratio] | None:
-    """Return the middle of the emptiest round place inside the flask; None if none is free.
+    """Return the middle of an empty round place inside the flask; None if none is free.
 
-    A line of words under the place is kept free too.
+    A line of words under the place is kept free too.  Of the free places that one
+    is taken whose line to the focus crosses least and is shortest.
 
     Parameters
     ----------
@@ -126,22 +141,39 @@ def empty_place(
         Of the place.
     half_width, low, high : float [-]
         Inside of the flask on the sheet.
+    focus : pair of float [-]
+        What the place shows larger.
     """
-    room = half_width - radius
-    if room < 1.0 or high - low < 2 * radius + 2.0:
+    # The words are a little wider than the place, and may not run over the wall.
+    room = half_width - radius - WORDS
+    if room < 0.0 or high - low < 2 * radius + 2.0:
         return None
-    across = np.linspace(-1.0, 1.0, 15) * max(room - 5.0, 0.0)
+    across = np.linspace(-1.0, 1.0, 15) * room
     down = np.linspace(low + radius + 1.0, high - radius - 1.0, 25)
     spots = np.array([(x, y) for y in down for x in across])
-    words = spots + np.array([0.0, radius + 3.5])
+    under = spots + np.array([0.0, radius + 3.5])
     clear = np.full(len(spots), math.inf)
+    crossed = np.zeros(len(spots))
+    way = spots - np.array(focus)
+    far = np.maximum(np.linalg.norm(way, axis=1), 1e-9)
     for block in np.array_split(points, max(1, len(points) // 500)):
         if len(block):
             gaps = np.linalg.norm(spots[:, None, :] - block[None, :, :], axis=2)
             clear = np.minimum(clear, gaps.min(axis=1))
-            beside = np.abs(words[:, None, :] - block[None, :, :])
+            beside = np.abs(under[:, None, :] - block[None, :, :])
             clear[np.any((beside[..., 0] < radius) & (beside[..., 1] < 3.0), axis=1)] = 0.0
-    best = int(np.argmax(clear))
-    if clear[best] < radius + 1.0:
+            crossed += _near_line(block - np.array(focus), way, far)
+    if clear.max() < radius + 1.0:
         return None
+    cost = np.where(clear < radius + 1.0, math.inf, far + CROSSING * crossed)
+    best = int(np.argmin(cost))
     return float(spots[best, 0]), float(spots[best, 1])
+
+
+def _near_line(points: si.Ratios, way: si.Ratios, far: si.Ratios) -> si.Ratios:
+    """Return how many points lie within a stroke of each line from the focus."""
+    unit = way / far[:, None]
+    along = points @ unit.T
+    off = np.abs(points[:, :1] * unit[:, 1] - points[:, 1:] * unit[:, 0])
+    near = (along > BARE) & (along < far) & (off < 1.0)
+    return np.asarray(near.sum(axis=0), dtype=float)

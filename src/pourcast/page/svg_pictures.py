@@ -130,8 +130,8 @@ def fill_times(forecast: Forecast) -> Markup:
     ticks = [step * k for k in range(round(last / step) + 1)]
     axis = f"M8,{foot}H392" + "".join(f"M{_along(t, last):.1f},{foot}v6" for t in ticks)
     marks = "".join(
-        f'<text class="t2" x="{_along(t, last):.1f}" y="{foot + 22}" text-anchor="middle">'
-        f"{number(t)}</text>"
+        f'<text class="t2" x="{_along(t, last):.1f}" y="{foot + 22}" '
+        f'text-anchor="{"end" if t == ticks[-1] else "middle"}">{number(t)}</text>'
         for t in ticks
     )
     return Markup(

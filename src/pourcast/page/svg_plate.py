@@ -54,9 +54,7 @@ def plate(forecast: Forecast) -> Markup:
     )
     room = np.concatenate([middles, ends, around, *lines])
     # Room for the line of words under the glass is kept free at the bottom.
-    glass = svg_labels.empty_place(
-        room, _GLASS_RADIUS, radius, radius * _LEAN, bottom + 0.5 * radius * _LEAN - 5.0
-    )
+    glass = svg_labels.empty_place(room, _GLASS_RADIUS, radius, radius * _LEAN, bottom - 1.0, focus)
     under = foot + wall + 6.0
     if glass is None:
         glass = (math.copysign(0.5 * radius, focus[0]), under + 10.0 + _GLASS_RADIUS)

@@ -11,6 +11,7 @@ from pourcast.errors import SourceError
 from pourcast.forecast.model import Forecast, PartForecast, Unknown
 from pourcast.materials.load import library
 from pourcast.page.figures import (
+    JOIN,
     celsius,
     clean,
     counts,
@@ -177,10 +178,10 @@ def weigh_out(forecast: Forecast) -> list[tuple[str, str]]:
 def weigh_line(forecast: Forecast) -> str:
     """Return what to weigh out as one sentence, and what is missing."""
     mould, metal = forecast.mould, forecast.metal
-    low, high = grams(metal.metal_low), grams(metal.metal_high)
+    low = grams(metal.metal_low).removesuffix(f"{JOIN}g")
     said = (
-        f"Weigh out {grams(mould.powder)} of powder, {grams(mould.water)} of water and "
-        f"{grams(metal.metal)} of metal ({low} to {high})."
+        f"Weigh out {grams(mould.powder)} of powder, {grams(mould.water)} of water, "
+        f"{grams(metal.metal)} of metal ({low} to {grams(metal.metal_high)})."
     )
     poured = forecast.plan.charge.poured
     if poured is not None:

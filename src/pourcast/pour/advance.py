@@ -2,7 +2,8 @@
 
 Where a front stops or arrives within the step, the place and time are found by
 proportion, and the metal that would have gone too far goes on into the next
-passages or back to the cup: no metal is lost and none is made.
+passages or back to the cup: no metal is lost and none is made.  The parcel at the
+front cools for the part of the step before it arrives, and beyond for the rest.
 """
 
 from pourcast import units as si
@@ -10,16 +11,17 @@ from pourcast.kernels import kernel
 from pourcast.pour.arrive import arrive
 from pourcast.pour.columns import (
     AREA,
+    BODY,
+    BORE,
     CHOKE_HEAT_STOP,
     CUP_HEAT,
     DEAD,
     FLOW,
     FRONT,
+    FULL_AT,
     HEAT,
     HEATED_AT,
     LENGTH,
-    LIVE,
-    MOUTH,
     PARENT,
     POCKET,
     RUNNING,
@@ -29,10 +31,11 @@ from pourcast.pour.columns import (
     TIP_HEAT_STOP,
     WET,
 )
-from pourcast.pour.cool import cool_body, cool_tip, warm_from_mouth
+from pourcast.pour.cool import cool_body, cool_front
 from pourcast.pour.meet import meet, meets, room_ahead
 from pourcast.pour.model import CHOKE
 from pourcast.pour.pockets import move_front
+from pourcast.pour.resist import LEAST_WET, set_drag
 from pourcast.pour.stops import cause_of_stop
 
 
@@ -74,10 +77,13 @@ def advance(
         Of the metal in the cup.
     dry : bool
         True if the cup has run out.
-    ways, way_of, ends, wet_node, vents, parameters, fixed, moving, marks, pockets
-        See `pourcast.pour.arrive.arrive`.
-    counts, active, seen, queue, stack, over
-        See `pourcast.pour.arrive.arrive`.
+    ways, way_of, ends : array of int
+    wet_node : array of bool, shape (nodes,)
+    vents, parameters, fixed, moving, pockets : array [by column]
+    marks : array of int, shape (runs, MARKS)
+    counts, active, seen, queue, stack : array of int
+    over : array [m³], shape (runs,)
+        These as `pourcast.pour.arrive.arrive` takes them.
 
     Returns
     -------
@@ -101,19 +107,8 @@ def advance(
         feed = parameters[CUP_HEAT] if parent < 0 else moving[parent, HEAT]
         moving[run, HEATED_AT] = time
         if state == WET:
-            if marks[run, LIVE] == 0:
-                continue
-            cool_body(
-                feed,
-                fixed[run, LENGTH],
-                fixed[run, AREA],
-                time,
-                step,
-                run,
-                parameters,
-                fixed,
-                moving,
-            )
+            cool_body(feed, fixed[run, BODY], time, step, run, parameters, fixed, moving)
+            set_drag(run, fixed[run, LENGTH], parameters, fixed, moving)
             if moving[run, HEAT] <= parameters[CHOKE_HEAT_STOP]:
                 marks[run, STATE] = DEAD
                 marks[run, STOPPED] = CHOKE
@@ -121,14 +116,17 @@ def advance(
         if state != RUNNING:
             continue
         speed = moving[run, FLOW] / fixed[run, AREA]
-        cool_body(
-            feed, moving[run, FRONT], fixed[run, AREA], time, step, run, parameters, fixed, moving
-        )
-        before = moving[run, TIP_HEAT]
-        cool_tip(speed, step, run, parameters, fixed, moving)
-        if marks[run, MOUTH] == 1:
-            warm_from_mouth(feed, step, run, parameters, moving)
+        held = max(moving[run, FRONT], LEAST_WET * fixed[run, BORE]) * fixed[run, AREA]
+        cool_body(feed, held, time, step, run, parameters, fixed, moving)
         distance = speed * step
+        room = max(room_ahead(run, segments, fixed, moving, marks), 0.0)
+        # Once the front has arrived its parcel cools in the passages beyond.
+        running = step
+        if distance > room:
+            running = room / speed
+            distance = room
+        before = moving[run, TIP_HEAT]
+        cool_front(feed, speed, running, run, parameters, fixed, moving, marks)
         share = 1.0
         stops = dry
         if moving[run, TIP_HEAT] <= parameters[TIP_HEAT_STOP]:
@@ -136,19 +134,18 @@ def advance(
             fall = before - moving[run, TIP_HEAT]
             share = (before - parameters[TIP_HEAT_STOP]) / fall if fall > 0.0 else 1.0
             share = min(max(share, 0.0), 1.0)
-        room = max(room_ahead(run, segments, fixed, moving, marks), 0.0)
         if distance * share >= room:
             move_front(run, room, fixed, moving, marks, pockets)
-            extra = (distance - room) * fixed[run, AREA]
-            when = time - (distance - room) / speed if speed > 0.0 else time
+            extra = speed * (step - running) * fixed[run, AREA]
+            moving[run, FULL_AT] = time - (step - running)
             if meets(run, segments, marks):
-                meet(run, segments, when, parameters, moving, marks, counts)
+                meet(run, segments, moving[run, FULL_AT], moving, marks, counts)
                 back += extra
             else:
                 back += arrive(
                     run,
                     extra,
-                    when,
+                    time,
                     ways,
                     way_of,
                     ends,
@@ -169,7 +166,7 @@ def advance(
             continue
         move_front(run, distance * share, fixed, moving, marks, pockets)
         if stops:
-            back += distance * (1.0 - share) * fixed[run, AREA]
+            back += (speed * step - distance * share) * fixed[run, AREA]
             marks[run, STOPPED] = cause_of_stop(
                 run,
                 marks[run, POCKET],

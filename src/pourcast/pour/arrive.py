@@ -35,10 +35,11 @@ from pourcast.pour.columns import (
     Z_END,
     Z_START,
 )
-from pourcast.pour.flow import entry_pressure
+from pourcast.pour.cool import cool_front
 from pourcast.pour.meet import meet, meets, room_ahead
 from pourcast.pour.model import FULL
 from pourcast.pour.pockets import gather_pocket, move_front
+from pourcast.pour.resist import entry_pressure, resist_full
 from pourcast.units import GRAVITY
 
 
@@ -87,7 +88,7 @@ def start_front(
     speed = moving[parent, FLOW] / fixed[parent, AREA]
     rise = entry_pressure(fixed, run, 0.0) - entry_pressure(fixed, parent, fixed[parent, LENGTH])
     marks[run, MOUTH] = 1 if rise > 0.0 else 0
-    return 0.5 * parameters[DENSITY] * speed * speed >= rise
+    return bool(0.5 * parameters[DENSITY] * speed * speed >= rise)
 
 
 @kernel
@@ -121,10 +122,14 @@ def arrive(
     first_over : float [m³]
         Metal that came after it was full, within the step.
     time : float [s]
-    ways, way_of, ends, wet_node, vents, fixed, moving, marks, pockets, seen, queue
-        See `pourcast.pour.pockets.gather_pocket`.
-    parameters : array [by column]
-    counts : array of int, shape (3,)
+        At the end of the step; FULL_AT of ``first`` is when it came to the node.
+    ways, way_of, ends : array of int
+    wet_node : array of bool, shape (nodes,)
+    vents, parameters, fixed, moving, pockets : array [by column]
+    marks : array of int, shape (runs, MARKS)
+    seen, queue : array of int
+        These as `pourcast.pour.pockets.gather_pocket` takes them.
+    counts : array of int, shape (5,)
         Active runs, pockets, and fronts that run; brought up to date.
     active : array of int, shape (runs,)
     stack : array of int, shape (runs,)
@@ -148,8 +153,9 @@ def arrive(
         rest = over[height]
         marks[run, STATE] = WET
         marks[run, STOPPED] = FULL
-        moving[run, FULL_AT] = time
+        when = moving[run, FULL_AT]
         moving[run, FRONT] = fixed[run, LENGTH]
+        resist_full(run, parameters, fixed, moving)
         counts[2] -= 1
         node = ends[run]
         wet_node[node] = True
@@ -168,7 +174,7 @@ def arrive(
             if way % segments == run % segments or (tree and way >= segments):
                 continue
             pocket = -1 if anew else old_pocket
-            enters = start_front(way, run, pocket, time, fixed, moving, marks, parameters)
+            enters = start_front(way, run, pocket, when, fixed, moving, marks, parameters)
             moving[way, FLOW_GUESS] = 1.0 if enters else 0.0
             active[counts[0]] = way
             counts[0] += 1
@@ -203,19 +209,25 @@ def arrive(
             way = way_of[place]
             if way % segments == run % segments or (tree and way >= segments):
                 continue
+            feed = moving[run, HEAT]
             if moving[way, FLOW_GUESS] == 0.0:
+                cool_front(feed, 0.0, time - when, way, parameters, fixed, moving, marks)
                 continue
             share = fixed[way, AREA] / open_area
             moving[way, FLOW] = moving[run, FLOW] * share
             room = max(room_ahead(way, segments, fixed, moving, marks), 0.0)
             distance = min(rest * share / fixed[way, AREA], room)
+            speed = moving[way, FLOW] / fixed[way, AREA]
+            running = min(distance / speed, time - when) if speed > 0.0 else time - when
+            cool_front(feed, speed, running, way, parameters, fixed, moving, marks)
             move_front(way, distance, fixed, moving, marks, pockets)
             if distance < room or marks[way, STATE] != RUNNING:
                 continue
+            moving[way, FULL_AT] = when + running
             extra = rest * share - distance * fixed[way, AREA]
             if meets(way, segments, marks):
                 left += extra
-                meet(way, segments, time, parameters, moving, marks, counts)
+                meet(way, segments, when + running, moving, marks, counts)
             else:
                 stack[height] = way
                 over[height] = extra

@@ -14,11 +14,12 @@ in dense heads).
 import math
 
 from pourcast import units as si
-from pourcast.kernels import kernel
+from pourcast.kernels import kernel, small_kernel
 from pourcast.pour.columns import (
     AIR_PRESSURE,
+    AREA,
     BLOCK_RADIUS,
-    ENDS,
+    FACES,
     FLOW,
     FORECAST,
     GAS_PRESSURE,
@@ -29,6 +30,7 @@ from pourcast.pour.columns import (
     LEAK,
     LEAK_ALL,
     LEAST_VOLUME,
+    MEAN_RADIUS,
     OUTSIDE_SQUARED,
     PERMEABILITY,
     PIECE_HEIGHT,
@@ -37,9 +39,6 @@ from pourcast.pour.columns import (
     PORE_TIME,
     POROSITY,
     PUMP_TIME,
-    RADIUS,
-    RUNNING,
-    STATE,
     STIFFNESS,
     VACUUM,
     VENT_AIR,
@@ -47,6 +46,7 @@ from pourcast.pour.columns import (
     WALL_LENGTH,
     WALL_LOG,
     WALL_SHARE,
+    WETTED,
 )
 from pourcast.pour.gas import pocket_pressure, spread_depth
 
@@ -62,7 +62,8 @@ def wall_pressure(parameters: si.Table, time: si.Second) -> si.Pascal:
         Since the metal began to run in.
     """
     drawn = 1.0 - math.exp(-(parameters[LEAD_TIME] + time) / parameters[PUMP_TIME])
-    return parameters[AIR_PRESSURE] - parameters[VACUUM] * drawn
+    wall: si.Pascal = parameters[AIR_PRESSURE] - parameters[VACUUM] * drawn
+    return wall
 
 
 @kernel
@@ -74,7 +75,7 @@ def first_pore_pressure(pockets: si.Table, parameters: si.Table) -> si.Pascal:
     pockets, parameters : array [by column]
         The first pocket is the whole cavity, open at the cup.
     """
-    air = parameters[AIR_PRESSURE]
+    air: si.Pascal = parameters[AIR_PRESSURE]
     wall = wall_pressure(parameters, 0.0)
     if air - wall < 1.0:
         return air
@@ -93,9 +94,11 @@ def first_pore_pressure(pockets: si.Table, parameters: si.Table) -> si.Pascal:
 
 
 @kernel
-def look_at_gas(
-    active: si.Integers,
+def leak(
+    fronts: si.Integers,
     count: int,
+    ahead: si.Integers,
+    pocket_count: int,
     time: si.Second,
     step: si.Second,
     pores: si.Pascal,
@@ -106,13 +109,18 @@ def look_at_gas(
     marks: si.Integers,
     pockets: si.Table,
 ) -> None:
-    """Fill what each pocket will do in this step if its flow stays.
+    """Fill how each pocket leaks in this step.
+
+    Depth of spread and length of dry wall are those of the middle of the step,
+    by the flows at its start; they are not changed by the passes over the flows.
 
     Parameters
     ----------
-    active : array of int, shape (runs,)
-    count : int
+    fronts, ahead : array of int, shape (runs,)
+        See `pourcast.pour.pace.list_fronts`.
+    count, pocket_count : int
     time, step : float [s]
+        At the start of the step, and its length.
     pores, wall : float [Pa]
     parameters, fixed, moving, pockets : array [by column]
     marks : array of int, shape (runs, MARKS)
@@ -124,44 +132,83 @@ def look_at_gas(
         parameters[POROSITY],
         parameters[GAS_VISCOSITY],
         air,
-        time + step,
+        time + 0.5 * step,
         parameters[PIECE_RADIUS],
     )
+    for place in range(pocket_count):
+        pockets[ahead[place], WETTED] = 0.0
     for place in range(count):
-        run = active[place]
-        if marks[run, STATE] == RUNNING:
-            pocket = marks[run, POCKET]
-            pockets[pocket, INFLOW] = 0.0
-            pockets[pocket, LEAK] = pockets[pocket, ENDS]
-    for place in range(count):
-        run = active[place]
-        if marks[run, STATE] == RUNNING:
-            pocket = marks[run, POCKET]
-            pockets[pocket, INFLOW] += moving[run, FLOW]
-            pockets[pocket, LEAK] += 2.0 * math.pi * fixed[run, RADIUS]
-    for place in range(count):
-        run = active[place]
-        if marks[run, STATE] != RUNNING:
-            continue
-        pocket = marks[run, POCKET]
-        if pockets[pocket, LEAK] < 0.0:
-            continue  # done for another front of the same pocket
+        run = fronts[place]
+        pockets[marks[run, POCKET], WETTED] += moving[run, FLOW] / fixed[run, AREA]
+    for place in range(pocket_count):
+        pocket = ahead[place]
         share = 1.0
-        shape = pockets[pocket, LEAK]
-        if pockets[pocket, WALL_LENGTH] > 0.0:
-            mean_radius = math.exp(pockets[pocket, WALL_LOG] / pockets[pocket, WALL_LENGTH])
-            shape += 2.0 * math.pi * pockets[pocket, WALL_LENGTH] / math.log1p(spread / mean_radius)
-            share = min(pockets[pocket, WALL_SHARE] / pockets[pocket, WALL_LENGTH], 1.0)
-        leak = darcy * shape
+        shape = pockets[pocket, FACES]
+        length = pockets[pocket, WALL_LENGTH]
+        if length > 0.0:
+            if pockets[pocket, MEAN_RADIUS] == 0.0:
+                pockets[pocket, MEAN_RADIUS] = math.exp(pockets[pocket, WALL_LOG] / length)
+            dry = max(length - 0.5 * step * pockets[pocket, WETTED], 0.0)
+            shape += 2.0 * math.pi * dry / math.log1p(spread / pockets[pocket, MEAN_RADIUS])
+            share = min(pockets[pocket, WALL_SHARE] / length, 1.0)
+        through = darcy * shape
         around = pores * pores + (1.0 - share) * (air * air - wall * wall)
-        pockets[pocket, LEAK_ALL] = leak + pockets[pocket, VENT_AIR] + pockets[pocket, VENT_PUMP]
-        pockets[pocket, OUTSIDE_SQUARED] = (
-            leak * around
+        every = through + pockets[pocket, VENT_AIR] + pockets[pocket, VENT_PUMP]
+        outside_squared = (
+            through * around
             + pockets[pocket, VENT_AIR] * air * air
             + pockets[pocket, VENT_PUMP] * wall * wall
-        ) / pockets[pocket, LEAK_ALL]
-        volume = max(pockets[pocket, GAS_VOLUME], pockets[pocket, LEAST_VOLUME])
-        after = max(volume - step * pockets[pocket, INFLOW], pockets[pocket, LEAST_VOLUME])
+        ) / every
+        pockets[pocket, LEAK] = through
+        pockets[pocket, LEAK_ALL] = every
+        pockets[pocket, OUTSIDE_SQUARED] = outside_squared
+
+
+@small_kernel
+def _add_inflow(
+    fronts: si.Integers,
+    count: int,
+    ahead: si.Integers,
+    pocket_count: int,
+    moving: si.Table,
+    marks: si.Integers,
+    pockets: si.Table,
+) -> None:
+    for place in range(pocket_count):
+        pockets[ahead[place], INFLOW] = 0.0
+    for place in range(count):
+        run = fronts[place]
+        pockets[marks[run, POCKET], INFLOW] += moving[run, FLOW]
+
+
+@kernel
+def squeeze(
+    fronts: si.Integers,
+    count: int,
+    ahead: si.Integers,
+    pocket_count: int,
+    step: si.Second,
+    moving: si.Table,
+    marks: si.Integers,
+    pockets: si.Table,
+) -> None:
+    """Fill the pressure that each pocket comes to if the flows stay, and its stiffness.
+
+    Parameters
+    ----------
+    fronts, ahead : array of int, shape (runs,)
+        See `pourcast.pour.pace.list_fronts`.
+    count, pocket_count : int
+    step : float [s]
+    moving, pockets : array [by column]
+    marks : array of int, shape (runs, MARKS)
+    """
+    _add_inflow(fronts, count, ahead, pocket_count, moving, marks, pockets)
+    for place in range(pocket_count):
+        pocket = ahead[place]
+        least = pockets[pocket, LEAST_VOLUME]
+        volume = max(pockets[pocket, GAS_VOLUME], least)
+        after = max(volume - step * pockets[pocket, INFLOW], least)
         pressure = pocket_pressure(
             pockets[pocket, GAS_PRESSURE],
             volume,
@@ -174,21 +221,16 @@ def look_at_gas(
         held = pockets[pocket, GAS_PRESSURE] * volume + half * pockets[pocket, OUTSIDE_SQUARED]
         pockets[pocket, FORECAST] = pressure
         pockets[pocket, STIFFNESS] = pressure * step / math.sqrt(after * after + 4.0 * half * held)
-        pockets[pocket, LEAK] = -leak
-    for place in range(count):
-        run = active[place]
-        if marks[run, STATE] == RUNNING:
-            pocket = marks[run, POCKET]
-            pockets[pocket, LEAK] = abs(pockets[pocket, LEAK])
 
 
 @kernel
 def settle_gas(
-    active: si.Integers,
+    fronts: si.Integers,
     count: int,
+    ahead: si.Integers,
+    pocket_count: int,
     step: si.Second,
     pores: si.Pascal,
-    parameters: si.Table,
     moving: si.Table,
     marks: si.Integers,
     pockets: si.Table,
@@ -197,40 +239,32 @@ def settle_gas(
 
     Parameters
     ----------
-    active : array of int, shape (runs,)
-    count : int
+    fronts, ahead : array of int, shape (runs,)
+        See `pourcast.pour.pace.list_fronts`.
+    count, pocket_count : int
     step : float [s]
     pores : float [Pa]
-    parameters, moving, pockets : array [by column]
+    moving, pockets : array [by column]
     marks : array of int, shape (runs, MARKS)
+
+    Returns
+    -------
+    float [W]
     """
-    for place in range(count):
-        run = active[place]
-        if marks[run, STATE] == RUNNING:
-            pockets[marks[run, POCKET], INFLOW] = 0.0
-    for place in range(count):
-        run = active[place]
-        if marks[run, STATE] == RUNNING:
-            pockets[marks[run, POCKET], INFLOW] += moving[run, FLOW]
+    _add_inflow(fronts, count, ahead, pocket_count, moving, marks, pockets)
     lost = 0.0
-    for place in range(count):
-        run = active[place]
-        if marks[run, STATE] != RUNNING:
-            continue
-        pocket = marks[run, POCKET]
-        if pockets[pocket, INFLOW] < 0.0:
-            continue  # done
-        volume = max(pockets[pocket, GAS_VOLUME], pockets[pocket, LEAST_VOLUME])
-        after = max(volume - step * pockets[pocket, INFLOW], pockets[pocket, LEAST_VOLUME])
+    for place in range(pocket_count):
+        pocket = ahead[place]
+        least = pockets[pocket, LEAST_VOLUME]
+        volume = max(pockets[pocket, GAS_VOLUME], least)
         pressure = pocket_pressure(
             pockets[pocket, GAS_PRESSURE],
             volume,
-            after,
+            max(volume - step * pockets[pocket, INFLOW], least),
             pockets[pocket, LEAK_ALL],
             pockets[pocket, OUTSIDE_SQUARED],
             step,
         )
         pockets[pocket, GAS_PRESSURE] = pressure
         lost += 0.5 * pockets[pocket, LEAK] * (pressure * pressure - pores * pores)
-        pockets[pocket, INFLOW] = -1.0
     return lost

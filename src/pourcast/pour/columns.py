@@ -64,29 +64,43 @@ the second is used only where the piece has loops.
     ROUGH,  # -, roughness term of the friction law
     ENTRY,  # Pa·m, threshold pressure times area over girth, with the factor of the member
     SHARE,  # -, of the vacuum that is felt here long after pump on
+    COOLING,  # W/(kg·K), interface heat transfer times girth over the mass per length
+    WALL_WEIGHT,  # -, interface heat transfer times RADIUS over conductivity of the mould
+    WALL_RATE,  # 1/s, π diffusivity of the mould over RADIUS squared
+    BODY,  # m³, metal that the run holds when it is full
+    INERTIA_PER_LENGTH,  # kg/m⁵, density over area
+    VELOCITY_HEAD,  # Pa·s²/m⁶, ½ density over area squared
+    REYNOLDS,  # s/m³, Reynolds number over flow
+    WEIGHT,  # Pa, of the metal in it from its start to its end
     FIXED,
-) = range(16)
+) = range(24)
 
-# One row per run: what changes.
+# One row per run: what changes.  Those that each pass over the flows reads stand first.
 (
-    FRONT,  # m, how far the metal has come
     FLOW,  # m³/s, at the end of the step, or the last guess of it
     FLOW_BEFORE,  # m³/s, at the start of the step
-    FLOW_GUESS,  # m³/s, about which the last pass was made straight
-    TIP_HEAT,  # J/kg, heat content of the parcel at the front
-    TIP_AGE,  # s, mean time that the face at the front has been in touch
-    HEAT,  # J/kg, heat content of the metal behind the front
-    WETTED_AT,  # s
-    HEATED_AT,  # s, time that HEAT belongs to
-    INLET,  # Pa, pressure at the start
+    INERTIA,  # kg/m⁴, pressure per change of flow with time
+    WET_DRAG,  # Pa·s/m³, of slow flow
+    SQUARE,  # Pa·s²/m⁶, heads lost, whatever the flow
+    SWIRL,  # Pa·s²/m⁶, turbulent drag over the friction factor
+    CALM_FLOW,  # m³/s, up to which the flow is laminar
+    PUSH,  # Pa, weight of its metal less the threshold pressure at its front
     GAIN,  # m³/(Pa·s), flow per inlet pressure in this step
     OFFSET,  # m³/s, flow at no inlet pressure
-    GAIN_SUM,  # m³/(Pa·s), of the runs that follow
-    OFFSET_SUM,  # m³/s
+    GAIN_SUM,  # m³/(Pa·s), of the runs that follow; 0 between passes
+    OFFSET_SUM,  # m³/s; 0 between passes
+    INLET,  # Pa, pressure at the start
+    FLOW_GUESS,  # m³/s, about which the last pass was made straight
     FLOW_SUM,  # m³/s
+    HEAT,  # J/kg, heat content of the metal behind the front
+    FRONT,  # m, how far the metal has come
+    TIP_HEAT,  # J/kg, heat content of the parcel at the front
+    TIP_AGE,  # s, mean time that the face at the front has been in touch
+    WETTED_AT,  # s
+    HEATED_AT,  # s, time that HEAT belongs to
     FULL_AT,  # s
     MOVING,
-) = range(17)
+) = range(23)
 
 # One integer row per run.
 (
@@ -110,15 +124,19 @@ DRY, RUNNING, WET, DEAD = 0, 1, 2, 3
     WALL_LOG,  # m, sum of length · LOG_RADIUS
     WALL_SHARE,  # m, sum of length · SHARE
     ENDS,  # m, sum of 2π radius over its closed ends
+    FACES,  # m, the same with the fronts that border on it
     VENT_AIR,  # m³/(Pa·s)
     VENT_PUMP,  # m³/(Pa·s)
     GAS_PRESSURE,  # Pa
-    INFLOW,  # m³/s, of metal, at the start of the step
+    LEAST_VOLUME,  # m³
+    MEAN_RADIUS,  # m, of its wall; 0: not known since a front moved
+    LISTED,  # 1: in the list of pockets that a front borders on
+    INFLOW,  # m³/s, of metal
+    WETTED,  # m/s, sum of the speeds of its fronts at the start of the step
     LEAK,  # m³/(Pa·s), through the block
     LEAK_ALL,  # m³/(Pa·s), with vents
     OUTSIDE_SQUARED,  # Pa², that it leaks to
     STIFFNESS,  # Pa·s/m³, rise of pressure per flow in this step
     FORECAST,  # Pa, pressure at the end of the step if the flow stays
-    LEAST_VOLUME,  # m³
     POCKET_COLUMNS,
-) = range(16)
+) = range(20)

@@ -2,8 +2,9 @@
 
 Model.  The parcel at the front meets fresh wall all the time; the mean age τ
 of the wall that it touches follows dτ/dt = 1 - τ v / D, so it nears D/v in
-steady flow and grows while the front stands.  The metal behind it is one
-mixed body for each segment, fed from the segment before.
+steady flow and grows while the front stands; over a step this is taken
+exactly.  The metal behind it is one mixed body for each segment, fed from the
+segment before.
 
 Left out: conduction along the metal but for the first stretch behind a narrow
 mouth (errs to the cold side at tips); folding and jets at wide places, which
@@ -16,29 +17,28 @@ from pourcast import units as si
 from pourcast.kernels import small_kernel
 from pourcast.pour.columns import (
     BORE,
-    CONDUCTIVITY,
+    COOLING,
     DENSITY,
-    DIFFUSIVITY,
     FLOW,
     FRONT,
-    GIRTH_AREA,
     HALF_SOLID,
     HEAT,
-    INTERFACE,
     LATENT_HEAT,
     LIQUIDUS,
     METAL_CONDUCTIVITY,
     MOULD_TEMPERATURE,
-    RADIUS,
+    MOUTH,
     SOLIDUS,
     SPECIFIC_HEAT,
     TIP_AGE,
     TIP_HEAT,
+    WALL_RATE,
+    WALL_WEIGHT,
     WETTED_AT,
 )
-from pourcast.pour.flow import LEAST_WET
-from pourcast.pour.heat import mould_resistance, temperature_of
+from pourcast.pour.heat import soaking, temperature_of
 
+_FEW_TURNS = 1e-3  # bores crossed in a step; below it a series is as exact
 _LEAST_DISTANCE = 1e-5  # m; nearer to the mouth than this is at the mouth
 
 
@@ -55,49 +55,59 @@ def _temperature(heat: si.JoulePerKilogram, parameters: si.Table) -> si.Kelvin:
 
 
 @small_kernel
+def face_slowness(age: si.Second, share: si.Ratio, run: int, fixed: si.Table) -> si.Ratio:
+    """Return by how much the mould slows the heat that leaves through a bare face [-].
+
+    Parameters
+    ----------
+    age : float [s]
+        Time that the face has been in touch.
+    share : float [-]
+        Of the mould's resistance: 1 for metal that stands, ½ for the parcel
+        at a front, whose wall has every age from 0 to ``age``.
+    run : int
+    fixed : array [by column]
+
+    Returns
+    -------
+    float [-]
+        1 + h R of `pourcast.pour.heat`, equation 1.
+    """
+    slowness: si.Ratio = 1.0 + share * fixed[run, WALL_WEIGHT] * soaking(fixed[run, WALL_RATE], age)
+    return slowness
+
+
+@small_kernel
 def heat_loss(
     heat: si.JoulePerKilogram,
-    age: si.Second,
-    share: si.Ratio,
-    girth_area: si.PerMetre,
-    radius: si.Metre,
+    slowness: si.Ratio,
+    run: int,
     parameters: si.Table,
+    fixed: si.Table,
 ) -> si.WattPerKilogram:
     """Return the rate at which metal in a passage loses heat [W/kg].
 
     Parameters
     ----------
     heat : float [J/kg]
-    age : float [s]
-        Of the wall's contact.
-    share : float [-]
-        Of the mould's resistance: 1 for metal that stands, ½ for the parcel
-        at a front, whose wall has every age from 0 to ``age``.
-    girth_area : float [1/m]
-        Girth over area.
-    radius : float [m]
-        Girth over 2π.
-    parameters : array [by column]
+    slowness : float [-]
+        From `face_slowness`.
+    run : int
+    parameters, fixed : array [by column]
 
     Returns
     -------
     float [W/kg]
     """
-    temperature = _temperature(heat, parameters)
-    resistance = 1.0 / parameters[INTERFACE]
-    if parameters[CONDUCTIVITY] > 0.0:
-        resistance += share * mould_resistance(
-            radius, parameters[CONDUCTIVITY], parameters[DIFFUSIVITY], age
-        )
-    over = temperature - parameters[MOULD_TEMPERATURE]
-    return girth_area * over / (resistance * parameters[DENSITY])
+    over = _temperature(heat, parameters) - parameters[MOULD_TEMPERATURE]
+    loss: si.WattPerKilogram = fixed[run, COOLING] * over / slowness
+    return loss
 
 
 @small_kernel
 def cool_body(
     feed_heat: si.JoulePerKilogram,
-    length: si.Metre,
-    area: si.SquareMetre,
+    held: si.CubicMetre,
     time: si.Second,
     step: si.Second,
     run: int,
@@ -111,21 +121,18 @@ def cool_body(
     ----------
     feed_heat : float [J/kg]
         Of the metal that flows in.
-    length : float [m]
-        Wet length of the run.
-    area : float [m²]
+    held : float [m³]
+        Metal in the run.
     time, step : float [s]
         At the end of the step.
     run : int
     parameters, fixed, moving : array [by column]
     """
-    held = max(length, LEAST_WET * fixed[run, BORE]) * area
     fed = moving[run, FLOW] * step
-    age = time - moving[run, WETTED_AT]
-    loss = heat_loss(
-        moving[run, HEAT], age, 1.0, fixed[run, GIRTH_AREA], fixed[run, RADIUS], parameters
-    )
-    moving[run, HEAT] = (held * (moving[run, HEAT] - loss * step) + fed * feed_heat) / (held + fed)
+    heat = moving[run, HEAT]
+    slowness = face_slowness(time - moving[run, WETTED_AT], 1.0, run, fixed)
+    loss = heat_loss(heat, slowness, run, parameters, fixed)
+    moving[run, HEAT] = (held * (heat - loss * step) + fed * feed_heat) / (held + fed)
 
 
 @small_kernel
@@ -147,18 +154,16 @@ def cool_tip(
     parameters, fixed, moving : array [by column]
     """
     before = moving[run, TIP_HEAT]
-    moving[run, TIP_AGE] = (moving[run, TIP_AGE] + step) / (1.0 + step * speed / fixed[run, BORE])
-    rate = heat_loss(
-        before, moving[run, TIP_AGE], 0.5, fixed[run, GIRTH_AREA], fixed[run, RADIUS], parameters
-    )
-    middle = heat_loss(
-        before - 0.5 * rate * step,
-        moving[run, TIP_AGE],
-        0.5,
-        fixed[run, GIRTH_AREA],
-        fixed[run, RADIUS],
-        parameters,
-    )
+    turns = step * speed / fixed[run, BORE]
+    kept = math.exp(-turns)
+    fresh = (1.0 - kept) / turns if turns > _FEW_TURNS else 1.0 - 0.5 * turns
+    half = (1.0 - fresh) / turns if turns > _FEW_TURNS else 0.5 - turns / 6.0
+    age = moving[run, TIP_AGE]
+    moving[run, TIP_AGE] = age * kept + step * fresh
+    # The mean age over the step; its end would make the error of first order.
+    slowness = face_slowness(age * fresh + step * half, 0.5, run, fixed)
+    rate = heat_loss(before, slowness, run, parameters, fixed)
+    middle = heat_loss(before - 0.5 * rate * step, slowness, run, parameters, fixed)
     moving[run, TIP_HEAT] = before - middle * step
     # The metal behind is never colder than the parcel that went before it.
     if moving[run, HEAT] < moving[run, TIP_HEAT]:
@@ -196,3 +201,31 @@ def warm_from_mouth(
     moving[run, TIP_HEAT] += gap * (1.0 - math.exp(-rate * step))
     if moving[run, HEAT] < moving[run, TIP_HEAT]:
         moving[run, HEAT] = moving[run, TIP_HEAT]
+
+
+@small_kernel
+def cool_front(
+    feed_heat: si.JoulePerKilogram,
+    speed: si.MetrePerSecond,
+    step: si.Second,
+    run: int,
+    parameters: si.Table,
+    fixed: si.Table,
+    moving: si.Table,
+    marks: si.Integers,
+) -> None:
+    """Take the parcel at a front one step on, with what it gets through a narrow mouth.
+
+    Parameters
+    ----------
+    feed_heat : float [J/kg]
+        Of the metal in the passage before.
+    speed : float [m/s]
+    step : float [s]
+    run : int
+    parameters, fixed, moving : array [by column]
+    marks : array of int, shape (runs, MARKS)
+    """
+    cool_tip(speed, step, run, parameters, fixed, moving)
+    if marks[run, MOUTH] == 1:
+        warm_from_mouth(feed_heat, step, run, parameters, moving)

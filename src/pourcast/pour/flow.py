@@ -23,77 +23,42 @@ tree is Gaussian elimination.
 """
 
 from pourcast import units as si
-from pourcast.kernels import kernel, small_kernel
+from pourcast.kernels import kernel
 from pourcast.pour.columns import (
-    AREA,
-    BORE,
-    CHOKE,
+    CALM_FLOW,
     DENSITY,
-    DRAG,
-    ENTRY,
     FLOW,
     FLOW_BEFORE,
     FLOW_GUESS,
     FLOW_SUM,
     FORECAST,
-    FRONT,
     GAIN,
     GAIN_SUM,
-    GIRTH_AREA_END,
-    GIRTH_AREA_START,
-    HALF_SOLID,
-    HEAT,
+    INERTIA,
     INLET,
-    LATENT_HEAT,
-    LENGTH,
-    LIQUIDUS,
-    LIVE,
-    LOSS,
     OFFSET,
     OFFSET_SUM,
     OPEN,
     PARENT,
     POCKET,
+    PUSH,
+    REYNOLDS,
     ROUGH,
     RUNNING,
-    SOLIDUS,
-    SPECIFIC_HEAT,
+    SQUARE,
     STATE,
     STIFFNESS,
-    VISCOSITY,
+    SWIRL,
     WET,
+    WET_DRAG,
     Z_END,
     Z_START,
 )
-from pourcast.pour.friction import crystal_factor, turbulent_factor, turbulent_share
-from pourcast.pour.heat import solid_fraction_of
+from pourcast.pour.friction import turbulent_factor, turbulent_share
 from pourcast.units import GRAVITY
 
-# A new front has no wet length yet; it is given this share of its bore.
-LEAST_WET = 0.2
 # Keeps a run without drag and inertia solvable, Pa·s/m³: far below any passage.
 _LEAST_DRAG = 1e-3
-
-
-@small_kernel
-def entry_pressure(fixed: si.Table, run: int, front: si.Metre) -> si.Pascal:
-    """Return the threshold pressure where the front of a run stands [Pa].
-
-    Parameters
-    ----------
-    fixed : array [by column], shape (runs, FIXED)
-    run : int
-    front : float [m]
-
-    Returns
-    -------
-    float [Pa]
-    """
-    share = front / fixed[run, LENGTH]
-    return fixed[run, ENTRY] * (
-        fixed[run, GIRTH_AREA_START]
-        + (fixed[run, GIRTH_AREA_END] - fixed[run, GIRTH_AREA_START]) * share
-    )
 
 
 @kernel
@@ -101,7 +66,6 @@ def eliminate(
     active: si.Integers,
     count: int,
     step: si.Second,
-    parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
     marks: si.Integers,
@@ -115,91 +79,57 @@ def eliminate(
         The first ``count`` are the runs in play, each after its parent.
     count : int
     step : float [s]
-    parameters, fixed, moving, pockets : array [by column]
+    fixed, moving, pockets : array [by column]
+        `pourcast.pour.resist` has filled what the runs oppose to their flow.
     marks : array of int, shape (runs, MARKS)
     """
-    density = parameters[DENSITY]
-    for place in range(count):
-        run = active[place]
-        moving[run, GAIN_SUM] = 0.0
-        moving[run, OFFSET_SUM] = 0.0
-        marks[run, LIVE] = 0
+    often = 1.0 / step
     for place in range(count - 1, -1, -1):
         run = active[place]
         state = marks[run, STATE]
-        moving[run, GAIN] = 0.0
-        moving[run, OFFSET] = 0.0
-        parent = marks[run, PARENT]
+        flow = moving[run, FLOW]
+        push = moving[run, PUSH]
+        spring = 0.0
         if state == RUNNING:
-            marks[run, LIVE] = 1
-            wet = max(moving[run, FRONT], LEAST_WET * fixed[run, BORE])
-            share = moving[run, FRONT] / fixed[run, LENGTH]
-            back = entry_pressure(fixed, run, moving[run, FRONT])
             pocket = marks[run, POCKET]
             gas = pockets[pocket, FORECAST]
-            spring = pockets[pocket, STIFFNESS]
-            lift = density * GRAVITY * (fixed[run, Z_START] - fixed[run, Z_END]) * share
-            if marks[run, OPEN] == 0 and moving[run, INLET] + lift > back + gas:
+            if marks[run, OPEN] == 0 and moving[run, INLET] + push > gas:
                 marks[run, OPEN] = 1
-            # The velocity head is lost where the front ends the run.
-            square = (
-                0.5 * density * (1.0 + fixed[run, LOSS]) / (fixed[run, AREA] * fixed[run, AREA])
-            )
-            push = lift - back - gas + spring * moving[run, FLOW]
-            softness = spring
             passable = marks[run, OPEN] == 1
-        elif state == WET:
-            wet = fixed[run, LENGTH]
-            square = 0.5 * density * fixed[run, LOSS] / (fixed[run, AREA] * fixed[run, AREA])
-            passable = moving[run, GAIN_SUM] > 0.0
-            if passable:
-                push = density * GRAVITY * (fixed[run, Z_START] - fixed[run, Z_END])
-                push += moving[run, OFFSET_SUM] / moving[run, GAIN_SUM]
-                softness = 1.0 / moving[run, GAIN_SUM]
-            else:
-                push = 0.0
-                softness = 0.0
+            spring = pockets[pocket, STIFFNESS]
+            push += spring * flow - gas
         else:
-            continue
-        if parent >= 0 and marks[run, LIVE] == 1:
-            marks[parent, LIVE] = 1
+            passable = state == WET and moving[run, GAIN_SUM] > 0.0
         if not passable:
+            moving[run, GAIN] = 0.0
+            moving[run, OFFSET] = 0.0
             continue
-        flow = moving[run, FLOW]
-        drag = fixed[run, DRAG] * wet
-        if moving[run, HEAT] < 0.0:
-            solid = solid_fraction_of(
-                moving[run, HEAT],
-                parameters[LIQUIDUS],
-                parameters[HALF_SOLID],
-                parameters[SOLIDUS],
-                parameters[SPECIFIC_HEAT],
-                parameters[LATENT_HEAT],
-            )
-            drag *= crystal_factor(solid, parameters[CHOKE])
-        reynolds = density * flow / fixed[run, AREA] * fixed[run, BORE] / parameters[VISCOSITY]
-        turbulent = turbulent_share(reynolds)
-        if turbulent > 0.0:
+        square = moving[run, SQUARE]
+        drag = moving[run, WET_DRAG]
+        if flow > moving[run, CALM_FLOW]:
+            reynolds = fixed[run, REYNOLDS] * flow
+            turbulent = turbulent_share(reynolds)
             factor = turbulent_factor(reynolds, fixed[run, ROUGH])
-            square += (
-                turbulent
-                * factor
-                * wet
-                / fixed[run, BORE]
-                * 0.5
-                * density
-                / (fixed[run, AREA] * fixed[run, AREA])
-            )
+            square += turbulent * factor * moving[run, SWIRL]
             drag *= 1.0 - turbulent
-        inertia = density * wet / fixed[run, AREA] / step
-        stiff = inertia + drag + 2.0 * square * flow + softness + _LEAST_DRAG
-        moving[run, GAIN] = 1.0 / stiff
-        moving[run, OFFSET] = (
-            inertia * moving[run, FLOW_BEFORE] + square * flow * flow + push
-        ) / stiff
+        inertia = moving[run, INERTIA] * often
+        stiff = inertia + drag + 2.0 * square * flow + spring + _LEAST_DRAG
+        push += inertia * moving[run, FLOW_BEFORE] + square * flow * flow
+        if state == RUNNING:
+            gain = 1.0 / stiff
+            offset = push * gain
+        else:
+            # At its end (flow - offset sum) / gain sum: multiplied out to divide once.
+            after = moving[run, GAIN_SUM]
+            bend = 1.0 / (stiff * after + 1.0)
+            gain = after * bend
+            offset = (push * after + moving[run, OFFSET_SUM]) * bend
+        moving[run, GAIN] = gain
+        moving[run, OFFSET] = offset
+        parent = marks[run, PARENT]
         if parent >= 0:
-            moving[parent, GAIN_SUM] += moving[run, GAIN]
-            moving[parent, OFFSET_SUM] += moving[run, OFFSET]
+            moving[parent, GAIN_SUM] += gain
+            moving[parent, OFFSET_SUM] += offset
 
 
 @kernel
@@ -211,8 +141,10 @@ def distribute(
     fixed: si.Table,
     moving: si.Table,
     marks: si.Integers,
-) -> si.CubicMetrePerSecond:
-    """Return the flow out of the cup, and fill inlet pressure and flow of each run [m³/s].
+) -> tuple[si.CubicMetrePerSecond, si.CubicMetrePerSecond, si.CubicMetrePerSecond]:
+    """Return the flows out of the cup, of all fronts, and by how much they changed [m³/s].
+
+    Fills inlet pressure and flow of each run.
 
     Parameters
     ----------
@@ -225,39 +157,45 @@ def distribute(
 
     Returns
     -------
-    float [m³/s]
+    tuple of float [m³/s]
     """
+    weight = parameters[DENSITY] * GRAVITY
     for place in range(count):
         run = active[place]
         parent = marks[run, PARENT]
         if parent < 0:
-            moving[run, INLET] = cup_pressure
+            inlet = cup_pressure
         elif moving[parent, GAIN_SUM] > 0.0:
-            moving[run, INLET] = (moving[parent, FLOW] - moving[parent, OFFSET_SUM]) / moving[
-                parent, GAIN_SUM
-            ]
+            inlet = (moving[parent, FLOW] - moving[parent, OFFSET_SUM]) / moving[parent, GAIN_SUM]
         else:
             # Nothing moves beyond the parent: the metal stands, its weight presses.
             fall = fixed[parent, Z_START] - fixed[parent, Z_END]
-            moving[run, INLET] = moving[parent, INLET] + parameters[DENSITY] * GRAVITY * fall
+            inlet = moving[parent, INLET] + weight * fall
+        moving[run, INLET] = inlet
         moving[run, FLOW_GUESS] = moving[run, FLOW]
-        moving[run, FLOW] = moving[run, GAIN] * moving[run, INLET] + moving[run, OFFSET]
-    for place in range(count):
-        moving[active[place], FLOW_SUM] = 0.0
+        moving[run, FLOW] = moving[run, GAIN] * inlet + moving[run, OFFSET]
+        moving[run, FLOW_SUM] = 0.0
     out = 0.0
+    total = 0.0
+    changed = 0.0
     for place in range(count - 1, -1, -1):
         run = active[place]
+        moving[run, GAIN_SUM] = 0.0
+        moving[run, OFFSET_SUM] = 0.0
+        flow = 0.0
         if marks[run, STATE] == RUNNING:
-            if moving[run, FLOW] <= 0.0:
-                moving[run, FLOW] = 0.0
+            flow = moving[run, FLOW]
+            if flow <= 0.0:
+                flow = 0.0
                 marks[run, OPEN] = 0
+            total += flow
+            changed += abs(flow - moving[run, FLOW_GUESS])
         elif marks[run, STATE] == WET:
-            moving[run, FLOW] = moving[run, FLOW_SUM]
-        else:
-            moving[run, FLOW] = 0.0
+            flow = moving[run, FLOW_SUM]
+        moving[run, FLOW] = flow
         parent = marks[run, PARENT]
         if parent >= 0:
-            moving[parent, FLOW_SUM] += moving[run, FLOW]
+            moving[parent, FLOW_SUM] += flow
         else:
-            out += moving[run, FLOW]
-    return out
+            out += flow
+    return out, total, changed

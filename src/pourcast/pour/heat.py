@@ -24,7 +24,7 @@ exact flux that (1) is held against; (1) itself joins the two limits.
 import math
 
 from pourcast import units as si
-from pourcast.kernels import kernel
+from pourcast.kernels import kernel, small_kernel
 
 
 @kernel
@@ -126,6 +126,25 @@ def heat_at_solid_fraction(
     return -upper - (2.0 * solid_fraction - 1.0) * lower
 
 
+@small_kernel
+def soaking(rate: si.PerSecond, age: si.Second) -> si.Ratio:
+    """Return ln(1 + √(π α τ)/a) of equation 1 [-].
+
+    Parameters
+    ----------
+    rate : float [1/s]
+        π α / a².
+    age : float [s]
+        Time that the face has been in touch with metal; >= 0.
+
+    Returns
+    -------
+    float [-]
+    """
+    # Not log1p, which is three times slower: the miss is 1e-16, and it stands beside a 1.
+    return math.log(1.0 + math.sqrt(rate * age))
+
+
 @kernel
 def mould_resistance(
     radius: si.Metre,
@@ -150,5 +169,4 @@ def mould_resistance(
     -------
     float [m²·K/W]
     """
-    depth = math.sqrt(math.pi * diffusivity * age)
-    return radius / conductivity * math.log1p(depth / radius)
+    return radius / conductivity * soaking(math.pi * diffusivity / (radius * radius), age)

@@ -51,7 +51,8 @@ def meets(run: int, segments: int, marks: si.Integers) -> bool:
     run, segments : int
     marks : array of int, shape (runs, MARKS)
     """
-    return marks.shape[0] > segments and marks[opposite_of(run, segments), STATE] != DRY
+    looped = marks.shape[0] > segments
+    return looped and bool(marks[opposite_of(run, segments), STATE] != DRY)
 
 
 @small_kernel
@@ -70,7 +71,7 @@ def room_ahead(
     -------
     float [m]
     """
-    room = fixed[run, LENGTH] - moving[run, FRONT]
+    room: si.Metre = fixed[run, LENGTH] - moving[run, FRONT]
     if meets(run, segments, marks):
         room -= moving[opposite_of(run, segments), FRONT]
     return room
@@ -81,7 +82,6 @@ def meet(
     run: int,
     segments: int,
     time: si.Second,
-    parameters: si.Table,
     moving: si.Table,
     marks: si.Integers,
     counts: si.Integers,
@@ -92,9 +92,9 @@ def meet(
     ----------
     run, segments : int
     time : float [s]
-    parameters, moving : array [by column]
+    moving : array [by column]
     marks : array of int, shape (runs, MARKS)
-    counts : array of int, shape (3,)
+    counts : array of int, shape (5,)
         Active runs, pockets, and fronts that run; brought up to date.
     """
     other = opposite_of(run, segments)

@@ -20,6 +20,7 @@ from pourcast.pour.columns import (
     LEAST_VOLUME,
     LENGTH,
     LOG_RADIUS,
+    MEAN_RADIUS,
     POCKET,
     RADIUS,
     RUNNING,
@@ -153,3 +154,4 @@ def move_front(
     pockets[pocket, WALL_LENGTH] -= distance
     pockets[pocket, WALL_LOG] -= distance * fixed[run, LOG_RADIUS]
     pockets[pocket, WALL_SHARE] -= distance * fixed[run, SHARE]
+    pockets[pocket, MEAN_RADIUS] = 0.0

@@ -4,13 +4,17 @@ The heads lost in a narrow mouth grow with the square of the flow and the gas
 ahead stiffens as it is squeezed, so one straight pass can miss by far where
 metal runs from a wide passage into a narrow one.  Passes are made until the
 flow of the fronts changes by less than a small share.
+
+Where the fronts stand, the dry wall ahead and the depth that gas has spread to
+are those of the middle of the step, and so is the head in the cup: taken at
+its start or its end, each of them makes an error of first order in the step.
 """
 
 from pourcast import units as si
 from pourcast.kernels import kernel
-from pourcast.pour.breathe import look_at_gas
-from pourcast.pour.columns import FLOW, FLOW_GUESS, RUNNING, STATE
+from pourcast.pour.breathe import leak, squeeze
 from pourcast.pour.flow import distribute, eliminate
+from pourcast.pour.resist import resist_fronts
 
 _MOST_PASSES = 8
 _NEAR = 0.02  # share of the flow of all fronts
@@ -18,8 +22,10 @@ _NEAR = 0.02  # share of the flow of all fronts
 
 @kernel
 def push(
+    counts: si.Integers,
     active: si.Integers,
-    count: int,
+    fronts: si.Integers,
+    ahead: si.Integers,
     time: si.Second,
     step: si.Second,
     cup_pressure: si.Pascal,
@@ -35,8 +41,8 @@ def push(
 
     Parameters
     ----------
-    active : array of int, shape (runs,)
-    count : int
+    counts, active, fronts, ahead : array of int
+        As `pourcast.pour.pace.list_fronts` takes them.
     time, step : float [s]
         At the start of the step, and its length.
     cup_pressure : float [Pa]
@@ -50,20 +56,29 @@ def push(
     -------
     float [m³/s]
     """
+    resist_fronts(fronts, counts[3], step, parameters, fixed, moving)
+    leak(
+        fronts,
+        counts[3],
+        ahead,
+        counts[4],
+        time,
+        step,
+        pores,
+        wall,
+        parameters,
+        fixed,
+        moving,
+        marks,
+        pockets,
+    )
     out = 0.0
     for _ in range(_MOST_PASSES):
-        look_at_gas(
-            active, count, time, step, pores, wall, parameters, fixed, moving, marks, pockets
+        squeeze(fronts, counts[3], ahead, counts[4], step, moving, marks, pockets)
+        eliminate(active, counts[0], step, fixed, moving, marks, pockets)
+        out, total, changed = distribute(
+            active, counts[0], cup_pressure, parameters, fixed, moving, marks
         )
-        eliminate(active, count, step, parameters, fixed, moving, marks, pockets)
-        out = distribute(active, count, cup_pressure, parameters, fixed, moving, marks)
-        changed = 0.0
-        total = 0.0
-        for place in range(count):
-            run = active[place]
-            if marks[run, STATE] == RUNNING:
-                changed += abs(moving[run, FLOW] - moving[run, FLOW_GUESS])
-                total += moving[run, FLOW]
         if changed <= _NEAR * total:
             break
     return out

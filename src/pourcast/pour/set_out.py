@@ -11,7 +11,12 @@ from pourcast.kernels import kernel
 from pourcast.piece.model import ROUND
 from pourcast.pour.columns import (
     AREA,
+    BODY,
     BORE,
+    CONDUCTIVITY,
+    COOLING,
+    DENSITY,
+    DIFFUSIVITY,
     DRAG,
     ENTRY,
     ENTRY_LOSS,
@@ -21,19 +26,28 @@ from pourcast.pour.columns import (
     GIRTH_AREA,
     GIRTH_AREA_END,
     GIRTH_AREA_START,
+    INERTIA_PER_LENGTH,
+    INTERFACE,
     LENGTH,
     LOG_RADIUS,
     LOSS,
     RADIUS,
+    REYNOLDS,
     ROUGH,
     ROUGHNESS,
     SHARE,
+    VELOCITY_HEAD,
     VISCOSITY,
+    WALL_RATE,
+    WALL_WEIGHT,
+    WEIGHT,
     Z_END,
     Z_START,
 )
 from pourcast.pour.friction import rough_term
+from pourcast.pour.resist import LEAST_WET
 from pourcast.pour.sections import area, girth, laminar_drag, mean_area
+from pourcast.units import GRAVITY
 
 
 @kernel
@@ -106,6 +120,16 @@ def set_out(
         row[ROUGH] = rough_term(parameters[ROUGHNESS], row[BORE])
         row[ENTRY] = parameters[ENTRY_PRESSURE] * entry_factor[segment]
         row[SHARE] = share[segment]
+        row[COOLING] = parameters[INTERFACE] * row[GIRTH_AREA] / parameters[DENSITY]
+        row[WALL_WEIGHT] = 0.0
+        if parameters[CONDUCTIVITY] > 0.0:
+            row[WALL_WEIGHT] = parameters[INTERFACE] * row[RADIUS] / parameters[CONDUCTIVITY]
+        row[WALL_RATE] = math.pi * parameters[DIFFUSIVITY] / (row[RADIUS] * row[RADIUS])
+        row[BODY] = max(row[LENGTH], LEAST_WET * row[BORE]) * row[AREA]
+        row[INERTIA_PER_LENGTH] = parameters[DENSITY] / row[AREA]
+        row[VELOCITY_HEAD] = 0.5 * parameters[DENSITY] / (row[AREA] * row[AREA])
+        row[REYNOLDS] = parameters[DENSITY] * row[BORE] / (row[AREA] * parameters[VISCOSITY])
+        row[WEIGHT] = parameters[DENSITY] * GRAVITY * (row[Z_START] - row[Z_END])
         if marks[run, FORKS] == 2:
             row[LOSS] = parameters[ENTRY_LOSS]
         elif marks[run, FORKS] == 1:

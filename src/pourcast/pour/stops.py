@@ -26,8 +26,8 @@ from pourcast.pour.columns import (
     Z_END,
     Z_START,
 )
-from pourcast.pour.flow import entry_pressure
 from pourcast.pour.model import CAPILLARY, COLD, GAS, HEAD, NO_METAL
+from pourcast.pour.resist import entry_pressure
 from pourcast.units import GRAVITY
 
 _GAS_TOOK = 0.5

@@ -17,11 +17,12 @@ _SHEET = """\
 # Sheet of one piece.  Change the figures to what you measure; a line that begins with # is not
 # read.  A key says its unit; a text may say another: length_mm = "1 3/16 in".
 name = {name}
+invented = true             # take this line out when every figure below is yours
 # note = "where it was found, how it was dried, what was put on"
 
 [metal]
 alloy = "C87300"            # key or designation of the alloy; never a mixture of alloys
-pour_temperature_C = 1120   # read in the pot just before the pour; usual: 100 to 180 over liquidus
+pour_temperature_C = 1120   # read in the pot just before the pour; usual: 100 to 180 above setting
 # on_hand_g = 800           # new metal, weighed
 # returns_g = 400           # old sprues and buttons of the same alloy, cleaned of mould, weighed
 # poured_g = 900            # only if you have chosen it yourself; left out, the forecast advises

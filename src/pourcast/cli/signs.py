@@ -1,0 +1,39 @@
+"""Signs: text that an output can hold, written so that a reader may stop early."""
+
+import sys
+
+from pourcast.page.figures import JOIN
+
+# For an output whose signs are not those of Unicode.
+_PLAIN = str.maketrans(
+    {
+        JOIN: " ",
+        "“": '"',
+        "”": '"',
+        "’": "'",
+        "–": "-",
+        "−": "-",
+        "²": "2",
+        "³": "3",
+        "½": "^0.5",
+        "·": " ",
+        "×": "x",
+        "°": "",
+        "µ": "u",
+    }
+)
+
+
+def plain_signs(said: str, encoding: str) -> str:
+    """Return a text that an encoding can hold: other signs become near ones or "?"."""
+    try:
+        said.encode(encoding)
+    except UnicodeEncodeError:
+        return said.translate(_PLAIN).encode(encoding, "replace").decode(encoding)
+    return said
+
+
+def write_out(said: str) -> None:
+    """Write a text to the output and send it off, so that a closed pipe is met here."""
+    sys.stdout.write(plain_signs(said, sys.stdout.encoding or "utf-8"))
+    sys.stdout.flush()

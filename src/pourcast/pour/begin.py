@@ -1,0 +1,98 @@
+"""Begin: the metal stands at the gate, and all of the cavity is one pocket of gas."""
+
+import math
+
+from pourcast import units as si
+from pourcast.kernels import kernel
+from pourcast.pour.columns import (
+    AIR_PRESSURE,
+    CUP_HEAT,
+    DRY,
+    FULL_AT,
+    HEAT,
+    LIVE,
+    MOUTH,
+    OPEN,
+    PARENT,
+    POCKET,
+    RUNNING,
+    STATE,
+    STOPPED,
+    TIP_HEAT,
+)
+from pourcast.pour.pockets import gather_pocket
+
+
+@kernel
+def begin(
+    ways: si.Integers,
+    way_of: si.Integers,
+    ends: si.Integers,
+    wet_node: si.Booleans,
+    vents: si.Table,
+    parameters: si.Table,
+    fixed: si.Table,
+    moving: si.Table,
+    marks: si.Integers,
+    pockets: si.Table,
+    counts: si.Integers,
+    active: si.Integers,
+    seen: si.Integers,
+    queue: si.Integers,
+) -> None:
+    """Start a front at the gate in every segment that leads from it.
+
+    Parameters
+    ----------
+    ways, way_of, ends : array of int
+    wet_node : array of bool, shape (nodes,)
+    vents, parameters, fixed, moving, pockets : array [by column]
+    marks : array of int, shape (runs, MARKS)
+    seen, queue : array of int
+        These as `pourcast.pour.pockets.gather_pocket` takes them.
+    counts : array of int, shape (5,)
+        Active runs, pockets, and fronts that run.
+    active : array of int, shape (runs,)
+    """
+    moving[:, :] = 0.0
+    marks[:, STATE] = DRY
+    marks[:, PARENT] = -1
+    marks[:, POCKET] = -1
+    marks[:, LIVE] = 0
+    marks[:, OPEN] = 1
+    marks[:, STOPPED] = -1
+    moving[:, FULL_AT] = math.nan
+    wet_node[:] = False
+    wet_node[0] = True
+    seen[:] = -1
+    counts[:] = 0
+    for place in range(ways[0], ways[1]):
+        run = way_of[place]
+        marks[run, STATE] = RUNNING
+        marks[run, MOUTH] = 1
+        marks[run, LIVE] = 1
+        moving[run, TIP_HEAT] = parameters[CUP_HEAT]
+        moving[run, HEAT] = parameters[CUP_HEAT]
+        active[counts[0]] = run
+        counts[0] += 1
+        counts[2] += 1
+    for place in range(ways[0], ways[1]):
+        run = way_of[place]
+        if marks[run, POCKET] < 0:
+            gather_pocket(
+                counts[1],
+                run,
+                parameters[AIR_PRESSURE],
+                ways,
+                way_of,
+                ends,
+                wet_node,
+                vents,
+                fixed,
+                moving,
+                marks,
+                pockets,
+                seen,
+                queue,
+            )
+            counts[1] += 1

@@ -1,0 +1,146 @@
+"""Resist: what the metal in a run opposes to its flow, apart from the flow itself.
+
+For a full run these values change only with the crystals in it; for a run with
+a front they are taken anew in each step, where the front stands.
+
+Model: see `pourcast.pour.flow`, equation 1.  A front that has just come to a
+mouth has no wet length yet; it is given a share of its bore.
+"""
+
+from pourcast import units as si
+from pourcast.kernels import kernel, small_kernel
+from pourcast.pour.columns import (
+    AREA,
+    BORE,
+    CALM_FLOW,
+    CHOKE,
+    DRAG,
+    ENTRY,
+    FLOW,
+    FRONT,
+    GIRTH_AREA_END,
+    GIRTH_AREA_START,
+    HALF_SOLID,
+    HEAT,
+    INERTIA,
+    INERTIA_PER_LENGTH,
+    LATENT_HEAT,
+    LENGTH,
+    LIQUIDUS,
+    LOSS,
+    PUSH,
+    REYNOLDS,
+    SOLIDUS,
+    SPECIFIC_HEAT,
+    SQUARE,
+    SWIRL,
+    VELOCITY_HEAD,
+    WEIGHT,
+    WET_DRAG,
+)
+from pourcast.pour.friction import LAMINAR_TO, crystal_factor
+from pourcast.pour.heat import solid_fraction_of
+
+LEAST_WET = 0.2  # of its bore; estimate, it only keeps a new front solvable
+
+
+@small_kernel
+def entry_pressure(fixed: si.Table, run: int, front: si.Metre) -> si.Pascal:
+    """Return the threshold pressure where the front of a run stands [Pa].
+
+    Parameters
+    ----------
+    fixed : array [by column], shape (runs, FIXED)
+    run : int
+    front : float [m]
+
+    Returns
+    -------
+    float [Pa]
+    """
+    share = front / fixed[run, LENGTH]
+    threshold: si.Pascal = fixed[run, ENTRY] * (
+        fixed[run, GIRTH_AREA_START]
+        + (fixed[run, GIRTH_AREA_END] - fixed[run, GIRTH_AREA_START]) * share
+    )
+    return threshold
+
+
+@small_kernel
+def set_drag(
+    run: int, wet: si.Metre, parameters: si.Table, fixed: si.Table, moving: si.Table
+) -> None:
+    """Fill the drag of slow flow in a run, with the crystals that its metal holds.
+
+    Parameters
+    ----------
+    run : int
+    wet : float [m]
+        Length of metal in it.
+    parameters, fixed, moving : array [by column]
+    """
+    drag = fixed[run, DRAG] * wet
+    if moving[run, HEAT] < 0.0:
+        solid = solid_fraction_of(
+            moving[run, HEAT],
+            parameters[LIQUIDUS],
+            parameters[HALF_SOLID],
+            parameters[SOLIDUS],
+            parameters[SPECIFIC_HEAT],
+            parameters[LATENT_HEAT],
+        )
+        drag *= crystal_factor(solid, parameters[CHOKE])
+    moving[run, WET_DRAG] = drag
+
+
+@kernel
+def resist_full(run: int, parameters: si.Table, fixed: si.Table, moving: si.Table) -> None:
+    """Fill what a run that has just become full opposes to its flow.
+
+    Parameters
+    ----------
+    run : int
+    parameters, fixed, moving : array [by column]
+    """
+    length = fixed[run, LENGTH]
+    moving[run, INERTIA] = fixed[run, INERTIA_PER_LENGTH] * length
+    moving[run, SQUARE] = fixed[run, VELOCITY_HEAD] * fixed[run, LOSS]
+    moving[run, SWIRL] = fixed[run, VELOCITY_HEAD] * length / fixed[run, BORE]
+    moving[run, CALM_FLOW] = LAMINAR_TO / fixed[run, REYNOLDS]
+    moving[run, PUSH] = fixed[run, WEIGHT]
+    set_drag(run, length, parameters, fixed, moving)
+
+
+@kernel
+def resist_fronts(
+    fronts: si.Integers,
+    count: int,
+    step: si.Second,
+    parameters: si.Table,
+    fixed: si.Table,
+    moving: si.Table,
+) -> None:
+    """Fill what the metal behind each front opposes to its flow, where the front stands.
+
+    Parameters
+    ----------
+    fronts : array of int, shape (runs,)
+        The first ``count`` are the runs whose front is still running.
+    count : int
+    step : float [s]
+        The values are those of the middle of the step, by the flow at its start.
+    parameters, fixed, moving : array [by column]
+    """
+    for place in range(count):
+        run = fronts[place]
+        ahead = 0.5 * step * moving[run, FLOW] / fixed[run, AREA]
+        front = min(moving[run, FRONT] + ahead, fixed[run, LENGTH])
+        wet = max(front, LEAST_WET * fixed[run, BORE])
+        moving[run, INERTIA] = fixed[run, INERTIA_PER_LENGTH] * wet
+        # The velocity head is lost where the front ends the run.
+        moving[run, SQUARE] = fixed[run, VELOCITY_HEAD] * (1.0 + fixed[run, LOSS])
+        moving[run, SWIRL] = fixed[run, VELOCITY_HEAD] * wet / fixed[run, BORE]
+        moving[run, CALM_FLOW] = LAMINAR_TO / fixed[run, REYNOLDS]
+        share = front / fixed[run, LENGTH]
+        moving[run, PUSH] = fixed[run, WEIGHT] * share - entry_pressure(fixed, run, front)
+        set_drag(run, wet, parameters, fixed, moving)

@@ -1,0 +1,116 @@
+"""Steps: the chances must not depend on how finely a pour is followed or a piece is cut.
+
+No outside number is held here: each case is held against its own finer self.
+"""
+
+from functools import cache
+
+import numpy as np
+import pytest
+
+from pourcast.piece.model import Network
+from pourcast.pour.model import PourResult, Steps
+from pourcast.pour.solve import solve
+from tests.pour.cases import bar, case, length_filled, spray, uncertain
+
+DRAWS = 100
+TIMES = (1, 2, 4, 8)
+VACUUMS = pytest.mark.parametrize("vacuum", [0.0, 60e3], ids=["gravity", "vacuum"])
+
+
+def finer(times: int) -> Steps:
+    """Return the usual steps, so many times finer in each of their three limits."""
+    usual = Steps()
+    return Steps(
+        share=usual.share / times,
+        longest=usual.longest / times,
+        growth=1.0 + (usual.growth - 1.0) / times,
+    )
+
+
+def chances(network: Network, result: PourResult) -> np.ndarray:
+    """Return the share of draws in which each member is whole, shape (members,)."""
+    members = range(int(network.member.max()) + 1)
+    whole = [(result.filled[:, network.member == one] == 1.0).all(axis=1) for one in members]
+    return np.asarray(np.mean(whole, axis=1))
+
+
+@cache
+def refinements(vacuum: float) -> tuple[list[float], list[float]]:
+    """Return what each refinement but the finest is off it.
+
+    That is the mean error of the share that fills of a draw, and the largest
+    error of the chance of a member.
+    """
+    network = spray()
+    pour = uncertain(network, DRAWS, vacuum=vacuum)
+    weight = network.length / network.length.sum()
+    results = [solve(network, pour, steps=finer(times)) for times in TIMES]
+    finest = results.pop()
+    shares = [float(np.abs((one.filled - finest.filled) @ weight).mean()) for one in results]
+    known = chances(network, finest)
+    return shares, [float(np.abs(chances(network, one) - known).max()) for one in results]
+
+
+@VACUUMS
+def test_regression_the_error_falls_with_each_refinement(vacuum: float) -> None:
+    """Our number against our number: steps one, two and four times finer against eight.
+
+    Found for the mean error of the share that fills: 0.0018, 0.0010 and 0.0004 by
+    gravity, 0.0015, 0.0007 and 0.0002 under vacuum; an error of first order would
+    go as 7 to 3 to 1.  The bound on the last is 0.001, a tenth of what one
+    draw in a hundred is worth.
+    """
+    shares, _ = refinements(vacuum)
+
+    assert shares[0] > shares[1] > shares[2]
+    assert shares[2] < 0.001
+
+
+@pytest.mark.xfail(strict=True, reason="one member of the spray moves by 0.03")
+@VACUUMS
+def test_regression_no_chance_moves_by_more_than_two_draws_in_a_hundred(vacuum: float) -> None:
+    """Our number against our number: the usual steps against eight times finer.
+
+    Bar 0.02.  Found 0.03 by gravity and under vacuum, three draws in a hundred;
+    with steps twice as fine as usual 0.01 and 0.02.
+    """
+    _, moved = refinements(vacuum)
+
+    assert moved[0] < 0.025
+
+
+@VACUUMS
+def test_regression_no_chance_moves_by_more_than_two_draws_at_half_the_step(vacuum: float) -> None:
+    """Our number against our number: steps twice as fine as usual hold 0.02.
+
+    Found 0.01 by gravity and 0.02 under vacuum; 0.025 stands between two draws and three.
+    """
+    _, moved = refinements(vacuum)
+
+    assert moved[1] < 0.025
+
+
+def test_regression_a_rod_fills_alike_however_it_is_cut() -> None:
+    """Our number against our number: one level rod that freezes on its way, cut in 5 to 40.
+
+    Found: 135.9, 135.9, 135.8 and 135.8 mm, 0.04 % between the ends.  Held to
+    0.2 %, which is a quarter of a millimetre.  Without surface tension, since a joint of
+    like sections can count as a narrow mouth by rounding.
+    """
+    lengths = []
+    for pieces in (5, 10, 20, 40):
+        network = bar(0.4, 1.5e-3, pieces)
+        pour = case(
+            network,
+            surface_tension=0.0,
+            temperature=573.15,
+            permeability=1e-9,
+            start_head=0.03,
+            metal_volume=1e-3,
+            cup_diameter=0.3,
+        )
+        lengths.append(float(length_filled(network, solve(network, pour))[0]))
+
+    assert max(lengths) < 0.4
+    assert max(lengths) == pytest.approx(min(lengths), rel=2e-3)
