@@ -2,10 +2,9 @@
 
 numba keeps a compiled function beside the time stamp of its own file only.  A
 kernel that calls a kernel of another file goes on calling the old one when
-that file changes.  So the cache folder is named by a hash of the sources of
-all kernels, of numba and of Python: any change makes a new folder.
-
-A file holds kernels if it imports `kernel` from here.
+that file changes, and a number that a kernel takes from another module is
+written into it.  So the cache folder is named by a hash of every source that a
+kernel could draw on, of numba and of Python: any change makes a new folder.
 """
 
 import hashlib
@@ -21,7 +20,10 @@ import platformdirs
 Function = TypeVar("Function", bound=Callable[..., Any])
 
 _PACKAGE = Path(__file__).parent
-_MARK = b"from pourcast.kernels import"
+_WITHOUT_KERNELS = frozenset(
+    {"app", "book", "cli", "forecast", "materials", "page", "runsheet", "sheet", "trade_units"}
+)
+"""Folders that no kernel may import from: a change there keeps the cache."""
 
 # Re-ordering and fused steps are allowed; "no nan, no inf" is not assumed,
 # since a nan must be seen where it is born.
@@ -29,14 +31,14 @@ _FAST_MATH = {"reassoc", "contract", "arcp", "nsz"}
 
 
 def sources_hash(package: Path = _PACKAGE) -> str:
-    """Return a hash of all kernel sources, of numba and of Python, 64 hex digits."""
+    """Return a hash of what kernels are made from, of numba and of Python, 64 hex digits."""
     digest = hashlib.sha256()
     digest.update(f"{numba.__version__} {sys.version_info[:3]}".encode())
     for path in sorted(package.rglob("*.py")):
-        source = path.read_bytes()
-        if _MARK in source or path.name == "kernels.py":
-            digest.update(path.relative_to(package).as_posix().encode())
-            digest.update(source)
+        place = path.relative_to(package)
+        if place.parts[0] not in _WITHOUT_KERNELS:
+            digest.update(place.as_posix().encode())
+            digest.update(path.read_bytes())
     return digest.hexdigest()
 
 

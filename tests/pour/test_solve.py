@@ -136,7 +136,6 @@ def test_a_draw_that_gives_no_number_is_refused(changes: dict[str, Any]) -> None
     ],
     ids=str,
 )
-@pytest.mark.xfail(strict=True, reason="the limits of a draw are not checked when it is packed")
 def test_a_value_outside_its_limits_is_refused(changes: dict[str, Any]) -> None:
     """A stated limit is a kept limit: the docstring of `solve` promises `InputError`."""
     network = bar(0.02, 2e-3, 2)

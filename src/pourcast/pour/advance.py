@@ -44,7 +44,6 @@ def advance(
     time: si.Second,
     step: si.Second,
     pores: si.Pascal,
-    wall: si.Pascal,
     level: si.Metre,
     highest_level: si.Metre,
     dry: bool,
@@ -72,7 +71,7 @@ def advance(
     time : float [s]
         At the end of the step.
     step : float [s]
-    pores, wall : float [Pa]
+    pores : float [Pa]
     level, highest_level : float [m]
         Of the metal in the cup.
     dry : bool
@@ -175,7 +174,6 @@ def advance(
                 pockets,
                 parameters,
                 pores,
-                wall,
                 level,
                 highest_level,
                 dry,

@@ -42,6 +42,10 @@ from pourcast.pour.pockets import gather_pocket, move_front
 from pourcast.pour.resist import entry_pressure, resist_full
 from pourcast.units import GRAVITY
 
+# Rise of the threshold pressure from which a joint is a narrow mouth: by rounding
+# like sections differ, and a taper that is written in steps is no mouth (estimate).
+_NARROWER = 0.1
+
 
 @kernel
 def start_front(
@@ -87,7 +91,8 @@ def start_front(
     moving[run, INLET] = moving[parent, INLET] + fall
     speed = moving[parent, FLOW] / fixed[parent, AREA]
     rise = entry_pressure(fixed, run, 0.0) - entry_pressure(fixed, parent, fixed[parent, LENGTH])
-    marks[run, MOUTH] = 1 if rise > 0.0 else 0
+    mouth = rise > _NARROWER * entry_pressure(fixed, parent, fixed[parent, LENGTH])
+    marks[run, MOUTH] = 1 if mouth else 0
     return bool(0.5 * parameters[DENSITY] * speed * speed >= rise)
 
 

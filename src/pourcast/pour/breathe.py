@@ -48,7 +48,7 @@ from pourcast.pour.columns import (
     WALL_SHARE,
     WETTED,
 )
-from pourcast.pour.gas import pocket_pressure, spread_depth
+from pourcast.pour.gas import pocket_pressure, pores_squared, spread_depth
 
 
 @kernel
@@ -152,7 +152,7 @@ def leak(
             shape += 2.0 * math.pi * dry / math.log1p(spread / pockets[pocket, MEAN_RADIUS])
             share = min(pockets[pocket, WALL_SHARE] / length, 1.0)
         through = darcy * shape
-        around = pores * pores + (1.0 - share) * (air * air - wall * wall)
+        around = pores_squared(share, pores, air)
         every = through + pockets[pocket, VENT_AIR] + pockets[pocket, VENT_PUMP]
         outside_squared = (
             through * around

@@ -31,7 +31,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.errors import require_between, require_not_negative, require_positive
-from pourcast.kernels import kernel
+from pourcast.kernels import kernel, small_kernel
 
 # Zeros of the Bessel function J0 and J1 there; Abramowitz and Stegun (1964), table 9.5.
 _ZEROS = (2.404_825_56, 5.520_078_11, 8.653_727_91, 11.791_534_44, 14.930_917_71)
@@ -171,14 +171,35 @@ def relaxation_time(
     Returns
     -------
     array [s]
-        φ μ / (K p) over the first eigenvalue: (2.405/R)² + (π/2H)² for a cylinder drawn
-        on at side and end, (π/H)² for a slab drawn on at one face and open at the other.
+        φ μ / (K p) over the first eigenvalue: (2.405/R)² + (π/H)² for a cylinder drawn
+        on at side and end and open at the top, (π/H)² for one with a tight wall.
     """
+    eigenvalue = (math.pi / block_depth) ** 2
     if perforated:
-        eigenvalue = (_ZEROS[0] / radius) ** 2 + (0.5 * math.pi / block_depth) ** 2
-    else:
-        eigenvalue = (math.pi / block_depth) ** 2
+        eigenvalue += (_ZEROS[0] / radius) ** 2
     return np.asarray(porosity * viscosity / (permeability * pressure * eigenvalue))
+
+
+@small_kernel
+def pores_squared(share: si.Ratio, pores: si.Pascal, air: si.Pascal) -> si.Ratio:
+    """Return the square of the pressure in the pores at a place, in Pa² [-].
+
+    Parameters
+    ----------
+    share : float [-]
+        Of the vacuum that is felt there, from `steady_share`.
+    pores : float [Pa]
+        Where all of the vacuum is felt.
+    air : float [Pa]
+        Outside.
+
+    Returns
+    -------
+    float [-]
+        p² falls from the air to the pores in proportion to ``share``; pores
+        over the air have that pressure everywhere.
+    """
+    return pores * pores + (1.0 - share) * max(air * air - pores * pores, 0.0)
 
 
 @kernel

@@ -7,7 +7,7 @@ Heat leaves through the face of the mould and soaks into the block,
 
 with a = girth / 2π and τ the time that the face has been in touch.  R is the
 half-space law for short times and tends to the log law of a cylinder.  It
-lies up to 4 % under the exact flux of a cylinder held at one temperature.
+lies up to 4 % over the exact flux of a cylinder held at one temperature.
 
 The heat content H (J/kg, 0 at the liquidus, hotter is positive) gives
 temperature and solid fraction along two straight pieces: liquidus to the

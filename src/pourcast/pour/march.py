@@ -180,7 +180,6 @@ def march(
             time,
             step,
             pores,
-            wall,
             level,
             highest,
             dry,
@@ -209,7 +208,6 @@ def march(
         pores = (pores + lost * step / room + near * wall) / (1.0 + near)
         allowed = longest_step(fronts, counts[3], fixed, moving, limits, poured < total)
         step = max(min(allowed, limits[2] * step), _LEAST_STEP)
-    wall = wall_pressure(parameters, time)
     for place in range(counts[0]):
         run = active[place]
         if marks[run, STATE] == RUNNING:
@@ -222,7 +220,6 @@ def march(
                 pockets,
                 parameters,
                 pores,
-                wall,
                 level_of(cup, gate, rim, height),
                 highest,
                 cup <= 1e-9 * total,

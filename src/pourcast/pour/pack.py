@@ -9,12 +9,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from pourcast import units as si
-from pourcast.errors import InputError, require_finite, require_positive
+from pourcast.errors import InputError, require_finite
 from pourcast.piece.model import Network
 from pourcast.pour import columns
 from pourcast.pour.capillary import threshold_pressure
 from pourcast.pour.gas import air_viscosity, relaxation_time, steady_share, vent_conductance
 from pourcast.pour.heat import heat_at_solid_fraction
+from pourcast.pour.limits import check
 from pourcast.pour.model import PourCase, Steps
 
 _LEAST_SEGMENT = 1e-3  # m; shorter segments do not shorten the step, fronts pass several
@@ -72,9 +73,7 @@ def pack(network: Network, case: PourCase, steps: Steps) -> Tables:
     """
     segments = network.length.size
     nodes = int(max(network.start.max(), network.end.max())) + 1
-    require_positive("length", network.length, "m")
-    require_positive("thickness", network.thickness, "m")
-    require_positive("width", network.width, "m")
+    check(network, case)
     starts = np.concatenate([network.start, network.end])
     ends = np.concatenate([network.end, network.start])
     order = np.argsort(starts, kind="stable")

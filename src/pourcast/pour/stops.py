@@ -5,8 +5,8 @@ to move.  With D the push at the front without any gas ahead of it beyond that
 in the pores (pressure of the metal there, less pores, less threshold):
 
 - the cup has run dry: no metal left;
-- D is 0 or less: the surface held it back; *head* if the front lies above the
-  metal, or if the head that the cup has lost would have been enough, else *capillary*;
+- D is next to nothing (2 % of the head of the cup, or less): the surface held
+  it back; *head* if the front lies above the metal, or if the head that the cup has lost would have been enough, else *capillary*;
 - gas ahead took more than half of D: *gas* (often slowed by gas, then frozen);
 - else *cold*.
 """
@@ -26,34 +26,13 @@ from pourcast.pour.columns import (
     Z_END,
     Z_START,
 )
+from pourcast.pour.gas import pores_squared
 from pourcast.pour.model import CAPILLARY, COLD, GAS, HEAD, NO_METAL
 from pourcast.pour.resist import entry_pressure
 from pourcast.units import GRAVITY
 
 _GAS_TOOK = 0.5
-
-
-@kernel
-def pore_pressure_at(
-    share: si.Ratio, pores: si.Pascal, air: si.Pascal, wall: si.Pascal
-) -> si.Pascal:
-    """Return the pressure in the pores at a place in the block [Pa].
-
-    Parameters
-    ----------
-    share : float [-]
-        Of the vacuum that is felt there, from `pourcast.pour.gas.steady_share`.
-    pores : float [Pa]
-        Where all of the vacuum is felt.
-    air, wall : float [Pa]
-        Outside, and where the pump draws.
-
-    Returns
-    -------
-    float [Pa]
-        p² falls from the air to the pump in proportion to ``share``.
-    """
-    return math.sqrt(pores * pores + (1.0 - share) * (air * air - wall * wall))
+_CREEPS = 0.02  # of the head of the cup; less push than this only creeps (convention)
 
 
 @kernel
@@ -65,7 +44,6 @@ def cause_of_stop(
     pockets: si.Table,
     parameters: si.Table,
     pores: si.Pascal,
-    wall: si.Pascal,
     level: si.Metre,
     highest_level: si.Metre,
     dry: bool,
@@ -77,7 +55,7 @@ def cause_of_stop(
     run, pocket : int
         The front and the gas ahead of it.
     fixed, moving, pockets, parameters : array [by column]
-    pores, wall : float [Pa]
+    pores : float [Pa]
     level, highest_level : float [m]
         Of the metal in the cup, now and at its highest.
     dry : bool
@@ -88,11 +66,12 @@ def cause_of_stop(
     share = moving[run, FRONT] / fixed[run, LENGTH]
     place = fixed[run, Z_START] + (fixed[run, Z_END] - fixed[run, Z_START]) * share
     weight = parameters[DENSITY] * GRAVITY
-    around = pore_pressure_at(fixed[run, SHARE], pores, parameters[AIR_PRESSURE], wall)
+    around = math.sqrt(pores_squared(fixed[run, SHARE], pores, parameters[AIR_PRESSURE]))
     push = moving[run, INLET] + weight * (fixed[run, Z_START] - place) - around
     push -= entry_pressure(fixed, run, moving[run, FRONT])
-    if push <= 0.0:
-        if place >= level or push + weight * (highest_level - level) > 0.0:
+    if push <= _CREEPS * weight * highest_level:
+        lost = weight * (highest_level - level)
+        if place >= (1.0 - _CREEPS) * level or (lost > 0.0 and push + lost > 0.0):
             return HEAD
         return CAPILLARY
     if pockets[pocket, GAS_PRESSURE] - around > _GAS_TOOK * push:
