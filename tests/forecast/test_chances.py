@@ -23,6 +23,7 @@ from pourcast.forecast.chances import (
 from pourcast.pour.model import CAPILLARY, COLD, FULL, GAS
 from tests.forecast.hand import comb, ending, filled_to, measures_of
 from tests.outside.record import record
+from tests.pour.cases import bar
 
 FULL_SHARE = 0.95
 
@@ -157,10 +158,11 @@ def test_no_share_of_an_empty_piece_lies_a_rounding_under_0() -> None:
     Of 200 pieces with lengths at random many would have one.
     """
     chance = np.random.default_rng(1)
-    result = filled_to([[0.0] * 8], COLD)
+    empty = np.zeros((1, 40))
+    result = ending(empty, np.full(empty.shape, COLD), np.full(empty.shape, np.nan))
     shares = []
     for _ in range(200):
-        network = replace(comb(), length=chance.uniform(1e-4, 1e-2, 8))
+        network = replace(bar(0.04, 1e-3, 40), length=chance.uniform(1e-4, 1e-2, 40))
         ends = members(network, result, FULL_SHARE)
         parts = part_forecasts(network, measures_of(network), ends)
         shares += [*ends.share.ravel().tolist(), *(part.share.p10 for part in parts)]

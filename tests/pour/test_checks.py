@@ -149,7 +149,7 @@ def test_the_pump_must_run_as_long_as_the_pores_need() -> None:
 
     assert early.level == "WATCH"
     assert early.limit == pytest.approx(5.36, abs=0.02)
-    assert "Wait 4 s longer" in early.text
+    assert "Wait 3 s longer" in early.text
     assert "cools it" in early.text
     assert late.level == "GOOD"
 

@@ -8,6 +8,7 @@ front cools for the part of the step before it arrives, and beyond for the rest.
 
 from pourcast import units as si
 from pourcast.kernels import kernel
+from pourcast.pour import columns
 from pourcast.pour.arrive import arrive
 from pourcast.pour.columns import (
     AREA,
@@ -16,26 +17,34 @@ from pourcast.pour.columns import (
     CHOKE_HEAT_STOP,
     CUP_HEAT,
     DEAD,
+    DRAG,
     FLOW,
     FRONT,
     FULL_AT,
+    HALF_SOLID,
     HEAT,
     HEATED_AT,
+    LATENT_HEAT,
     LENGTH,
+    LIQUIDUS,
+    MOULD_TEMPERATURE,
     PARENT,
     POCKET,
     RUNNING,
+    SOLIDUS,
+    SPECIFIC_HEAT,
     STATE,
     STOPPED,
     TIP_HEAT,
     TIP_HEAT_STOP,
     WET,
+    WET_DRAG,
 )
 from pourcast.pour.cool import cool_body, cool_front
 from pourcast.pour.meet import meet, meets, room_ahead
 from pourcast.pour.model import CHOKE
 from pourcast.pour.pockets import move_front
-from pourcast.pour.resist import LEAST_WET, set_drag
+from pourcast.pour.resist import LEAST_WET, thickened
 from pourcast.pour.stops import cause_of_stop
 
 
@@ -88,6 +97,15 @@ def advance(
     -------
     float [m³]
     """
+    curve = (
+        parameters[LIQUIDUS],
+        parameters[HALF_SOLID],
+        parameters[SOLIDUS],
+        parameters[SPECIFIC_HEAT],
+        parameters[LATENT_HEAT],
+    )
+    mould = parameters[MOULD_TEMPERATURE]
+    choke = parameters[columns.CHOKE]
     segments = seen.size
     back = 0.0
     count = counts[0]
@@ -106,8 +124,9 @@ def advance(
         feed = parameters[CUP_HEAT] if parent < 0 else moving[parent, HEAT]
         moving[run, HEATED_AT] = time
         if state == WET:
-            cool_body(feed, fixed[run, BODY], time, step, run, parameters, fixed, moving)
-            set_drag(run, fixed[run, LENGTH], parameters, fixed, moving)
+            cool_body(feed, fixed[run, BODY], time, step, run, mould, curve, fixed, moving)
+            drag = fixed[run, DRAG] * fixed[run, LENGTH]
+            moving[run, WET_DRAG] = thickened(drag, moving[run, HEAT], choke, curve)
             if moving[run, HEAT] <= parameters[CHOKE_HEAT_STOP]:
                 marks[run, STATE] = DEAD
                 marks[run, STOPPED] = CHOKE
@@ -116,7 +135,7 @@ def advance(
             continue
         speed = moving[run, FLOW] / fixed[run, AREA]
         held = max(moving[run, FRONT], LEAST_WET * fixed[run, BORE]) * fixed[run, AREA]
-        cool_body(feed, held, time, step, run, parameters, fixed, moving)
+        cool_body(feed, held, time, step, run, mould, curve, fixed, moving)
         distance = speed * step
         room = max(room_ahead(run, segments, fixed, moving, marks), 0.0)
         # Once the front has arrived its parcel cools in the passages beyond.

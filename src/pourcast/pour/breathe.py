@@ -14,7 +14,7 @@ in dense heads).
 import math
 
 from pourcast import units as si
-from pourcast.kernels import kernel, small_kernel
+from pourcast.kernels import kernel
 from pourcast.pour.columns import (
     AIR_PRESSURE,
     AREA,
@@ -164,7 +164,7 @@ def leak(
         pockets[pocket, OUTSIDE_SQUARED] = outside_squared
 
 
-@small_kernel
+@kernel
 def _add_inflow(
     fronts: si.Integers,
     count: int,

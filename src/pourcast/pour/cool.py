@@ -6,6 +6,9 @@ steady flow and grows while the front stands; over a step this is taken
 exactly.  The metal behind it is one mixed body for each segment, fed from the
 segment before.
 
+The short functions take numbers and no arrays: an array that is handed over has
+its owners counted up and down, which costs more than their work.
+
 Left out: conduction along the metal but for the first stretch behind a narrow
 mouth (errs to the cold side at tips); folding and jets at wide places, which
 trap gas and oxide.
@@ -14,7 +17,7 @@ trap gas and oxide.
 import math
 
 from pourcast import units as si
-from pourcast.kernels import small_kernel
+from pourcast.kernels import kernel, small_kernel
 from pourcast.pour.columns import (
     BORE,
     COOLING,
@@ -36,26 +39,16 @@ from pourcast.pour.columns import (
     WALL_WEIGHT,
     WETTED_AT,
 )
-from pourcast.pour.heat import soaking, temperature_of
+from pourcast.pour.heat import Curve, soaking, temperature_of
 
 _FEW_TURNS = 1e-3  # bores crossed in a step; below it a series is as exact
 _LEAST_DISTANCE = 1e-5  # m; nearer to the mouth than this is at the mouth
 
 
 @small_kernel
-def _temperature(heat: si.JoulePerKilogram, parameters: si.Table) -> si.Kelvin:
-    return temperature_of(
-        heat,
-        parameters[LIQUIDUS],
-        parameters[HALF_SOLID],
-        parameters[SOLIDUS],
-        parameters[SPECIFIC_HEAT],
-        parameters[LATENT_HEAT],
-    )
-
-
-@small_kernel
-def face_slowness(age: si.Second, share: si.Ratio, run: int, fixed: si.Table) -> si.Ratio:
+def face_slowness(
+    age: si.Second, share: si.Ratio, weight: si.Ratio, rate: si.PerSecond
+) -> si.Ratio:
     """Return by how much the mould slows the heat that leaves through a bare face [-].
 
     Parameters
@@ -65,25 +58,26 @@ def face_slowness(age: si.Second, share: si.Ratio, run: int, fixed: si.Table) ->
     share : float [-]
         Of the mould's resistance: 1 for metal that stands, ½ for the parcel
         at a front, whose wall has every age from 0 to ``age``.
-    run : int
-    fixed : array [by column]
+    weight : float [-]
+        h a / k of the run, the column WALL_WEIGHT.
+    rate : float [1/s]
+        π α / a² of the run, the column WALL_RATE.
 
     Returns
     -------
     float [-]
         1 + h R of `pourcast.pour.heat`, equation 1.
     """
-    slowness: si.Ratio = 1.0 + share * fixed[run, WALL_WEIGHT] * soaking(fixed[run, WALL_RATE], age)
-    return slowness
+    return 1.0 + share * weight * soaking(rate, age)
 
 
 @small_kernel
 def heat_loss(
     heat: si.JoulePerKilogram,
     slowness: si.Ratio,
-    run: int,
-    parameters: si.Table,
-    fixed: si.Table,
+    cooling: si.WattPerKilogramKelvin,
+    mould: si.Kelvin,
+    curve: Curve,
 ) -> si.WattPerKilogram:
     """Return the rate at which metal in a passage loses heat [W/kg].
 
@@ -92,26 +86,29 @@ def heat_loss(
     heat : float [J/kg]
     slowness : float [-]
         From `face_slowness`.
-    run : int
-    parameters, fixed : array [by column]
+    cooling : float [W/(kg·K)]
+        Of a bare face of the run, the column COOLING.
+    mould : float [K]
+    curve : Curve
+        Of the metal.
 
     Returns
     -------
     float [W/kg]
     """
-    over = _temperature(heat, parameters) - parameters[MOULD_TEMPERATURE]
-    loss: si.WattPerKilogram = fixed[run, COOLING] * over / slowness
-    return loss
+    temperature = temperature_of(heat, curve[0], curve[1], curve[2], curve[3], curve[4])
+    return cooling * (temperature - mould) / slowness
 
 
-@small_kernel
+@kernel
 def cool_body(
     feed_heat: si.JoulePerKilogram,
     held: si.CubicMetre,
     time: si.Second,
     step: si.Second,
     run: int,
-    parameters: si.Table,
+    mould: si.Kelvin,
+    curve: Curve,
     fixed: si.Table,
     moving: si.Table,
 ) -> None:
@@ -126,59 +123,28 @@ def cool_body(
     time, step : float [s]
         At the end of the step.
     run : int
-    parameters, fixed, moving : array [by column]
+    mould : float [K]
+    curve : Curve
+    fixed, moving : array [by column]
     """
     fed = moving[run, FLOW] * step
     heat = moving[run, HEAT]
-    slowness = face_slowness(time - moving[run, WETTED_AT], 1.0, run, fixed)
-    loss = heat_loss(heat, slowness, run, parameters, fixed)
+    age = time - moving[run, WETTED_AT]
+    slowness = face_slowness(age, 1.0, fixed[run, WALL_WEIGHT], fixed[run, WALL_RATE])
+    loss = heat_loss(heat, slowness, fixed[run, COOLING], mould, curve)
     moving[run, HEAT] = (held * (heat - loss * step) + fed * feed_heat) / (held + fed)
 
 
 @small_kernel
-def cool_tip(
-    speed: si.MetrePerSecond,
-    step: si.Second,
-    run: int,
-    parameters: si.Table,
-    fixed: si.Table,
-    moving: si.Table,
-) -> None:
-    """Take the heat of the parcel at a front one step on.
-
-    Parameters
-    ----------
-    speed : float [m/s]
-    step : float [s]
-    run : int
-    parameters, fixed, moving : array [by column]
-    """
-    before = moving[run, TIP_HEAT]
-    turns = step * speed / fixed[run, BORE]
-    kept = math.exp(-turns)
-    fresh = (1.0 - kept) / turns if turns > _FEW_TURNS else 1.0 - 0.5 * turns
-    half = (1.0 - fresh) / turns if turns > _FEW_TURNS else 0.5 - turns / 6.0
-    age = moving[run, TIP_AGE]
-    moving[run, TIP_AGE] = age * kept + step * fresh
-    # The mean age over the step; its end would make the error of first order.
-    slowness = face_slowness(age * fresh + step * half, 0.5, run, fixed)
-    rate = heat_loss(before, slowness, run, parameters, fixed)
-    middle = heat_loss(before - 0.5 * rate * step, slowness, run, parameters, fixed)
-    moving[run, TIP_HEAT] = before - middle * step
-    # The metal behind is never colder than the parcel that went before it.
-    if moving[run, HEAT] < moving[run, TIP_HEAT]:
-        moving[run, HEAT] = moving[run, TIP_HEAT]
-
-
-@small_kernel
-def warm_from_mouth(
+def warmed_from_mouth(
+    heat: si.JoulePerKilogram,
     feed_heat: si.JoulePerKilogram,
+    front: si.Metre,
     step: si.Second,
-    run: int,
-    parameters: si.Table,
-    moving: si.Table,
-) -> None:
-    """Let the metal before a narrow mouth warm the parcel at the front for one step.
+    conduction: si.Ratio,
+    curve: Curve,
+) -> si.JoulePerKilogram:
+    """Return the heat of the parcel at a front, warmed for one step from a narrow mouth [J/kg].
 
     Heat runs along the metal from the mouth to the front at distance x, at the
     rate 2 k ΔT / (ρ x² ΔH), that of a parcel whose heat lies at x over a rod that is
@@ -186,24 +152,33 @@ def warm_from_mouth(
 
     Parameters
     ----------
+    heat : float [J/kg]
+        Of the parcel.
     feed_heat : float [J/kg]
         Of the metal in the passage before.
+    front : float [m]
+        From the mouth.
     step : float [s]
-    run : int
-    parameters, moving : array [by column]
+    conduction : float [-]
+        Conductivity over density of the metal, k/ρ in W·m²/(kg·K).
+    curve : Curve
+
+    Returns
+    -------
+    float [J/kg]
     """
-    gap = feed_heat - moving[run, TIP_HEAT]
-    if gap <= 0.0:
-        return
-    distance = max(moving[run, FRONT], _LEAST_DISTANCE)
-    fall = _temperature(feed_heat, parameters) - _temperature(moving[run, TIP_HEAT], parameters)
-    rate = 2.0 * parameters[METAL_CONDUCTIVITY] * fall / (parameters[DENSITY] * distance**2 * gap)
-    moving[run, TIP_HEAT] += gap * (1.0 - math.exp(-rate * step))
-    if moving[run, HEAT] < moving[run, TIP_HEAT]:
-        moving[run, HEAT] = moving[run, TIP_HEAT]
+    gap = feed_heat - heat
+    warmed = heat
+    if gap > 0.0:
+        distance = max(front, _LEAST_DISTANCE)
+        fall = temperature_of(feed_heat, curve[0], curve[1], curve[2], curve[3], curve[4])
+        fall -= temperature_of(heat, curve[0], curve[1], curve[2], curve[3], curve[4])
+        rate = 2.0 * conduction * fall / (distance * distance * gap)
+        warmed += gap * (1.0 - math.exp(-rate * step))
+    return warmed
 
 
-@small_kernel
+@kernel
 def cool_front(
     feed_heat: si.JoulePerKilogram,
     speed: si.MetrePerSecond,
@@ -226,6 +201,37 @@ def cool_front(
     parameters, fixed, moving : array [by column]
     marks : array of int, shape (runs, MARKS)
     """
-    cool_tip(speed, step, run, parameters, fixed, moving)
+    curve = (
+        parameters[LIQUIDUS],
+        parameters[HALF_SOLID],
+        parameters[SOLIDUS],
+        parameters[SPECIFIC_HEAT],
+        parameters[LATENT_HEAT],
+    )
+    mould = parameters[MOULD_TEMPERATURE]
+    before = moving[run, TIP_HEAT]
+    turns = step * speed / fixed[run, BORE]
+    kept = math.exp(-turns)
+    fresh = (1.0 - kept) / turns if turns > _FEW_TURNS else 1.0 - 0.5 * turns
+    half = (1.0 - fresh) / turns if turns > _FEW_TURNS else 0.5 - turns / 6.0
+    age = moving[run, TIP_AGE]
+    moving[run, TIP_AGE] = age * kept + step * fresh
+    # The mean age over the step; its end would make the error of first order.
+    mean_age = age * fresh + step * half
+    slowness = face_slowness(mean_age, 0.5, fixed[run, WALL_WEIGHT], fixed[run, WALL_RATE])
+    cooling = fixed[run, COOLING]
+    rate = heat_loss(before, slowness, cooling, mould, curve)
+    middle = heat_loss(before - 0.5 * rate * step, slowness, cooling, mould, curve)
+    after = before - middle * step
     if marks[run, MOUTH] == 1:
-        warm_from_mouth(feed_heat, step, run, parameters, moving)
+        after = warmed_from_mouth(
+            after,
+            feed_heat,
+            moving[run, FRONT],
+            step,
+            parameters[METAL_CONDUCTIVITY] / parameters[DENSITY],
+            curve,
+        )
+    moving[run, TIP_HEAT] = after
+    # The metal behind is never colder than the parcel that went before it.
+    moving[run, HEAT] = max(moving[run, HEAT], after)

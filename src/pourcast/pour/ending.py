@@ -3,6 +3,7 @@
 from pourcast import units as si
 from pourcast.kernels import kernel
 from pourcast.pour.columns import (
+    COOLING,
     DEAD,
     FRONT,
     FULL_AT,
@@ -12,12 +13,15 @@ from pourcast.pour.columns import (
     LATENT_HEAT,
     LENGTH,
     LIQUIDUS,
+    MOULD_TEMPERATURE,
     OPEN,
     SOLIDUS,
     SPECIFIC_HEAT,
     STATE,
     STOPPED,
     TIP_HEAT,
+    WALL_RATE,
+    WALL_WEIGHT,
     WETTED_AT,
 )
 from pourcast.pour.cool import face_slowness, heat_loss
@@ -67,6 +71,13 @@ def write_segment(
     shut : array of bool, shape (segments,)
         The last six are filled.
     """
+    curve = (
+        parameters[LIQUIDUS],
+        parameters[HALF_SOLID],
+        parameters[SOLIDUS],
+        parameters[SPECIFIC_HEAT],
+        parameters[LATENT_HEAT],
+    )
     run = segment
     wet = moving[run, FRONT]
     if fixed.shape[0] > segments:
@@ -98,21 +109,9 @@ def write_segment(
             if step <= 0.0:
                 break
             age = moving[run, HEATED_AT] + (number + 0.5) * step - moving[run, WETTED_AT]
-            slowness = face_slowness(age, 1.0, run, fixed)
-            heat -= step * heat_loss(heat, slowness, run, parameters, fixed)
-    temperature[segment] = temperature_of(
-        heat,
-        parameters[LIQUIDUS],
-        parameters[HALF_SOLID],
-        parameters[SOLIDUS],
-        parameters[SPECIFIC_HEAT],
-        parameters[LATENT_HEAT],
-    )
-    solid[segment] = solid_fraction_of(
-        heat,
-        parameters[LIQUIDUS],
-        parameters[HALF_SOLID],
-        parameters[SOLIDUS],
-        parameters[SPECIFIC_HEAT],
-        parameters[LATENT_HEAT],
-    )
+            slowness = face_slowness(age, 1.0, fixed[run, WALL_WEIGHT], fixed[run, WALL_RATE])
+            heat -= step * heat_loss(
+                heat, slowness, fixed[run, COOLING], parameters[MOULD_TEMPERATURE], curve
+            )
+    temperature[segment] = temperature_of(heat, curve[0], curve[1], curve[2], curve[3], curve[4])
+    solid[segment] = solid_fraction_of(heat, curve[0], curve[1], curve[2], curve[3], curve[4])

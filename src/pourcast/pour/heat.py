@@ -22,9 +22,15 @@ exact flux that (1) is held against; (1) itself joins the two limits.
 """
 
 import math
+from typing import TypeAlias
 
 from pourcast import units as si
 from pourcast.kernels import kernel, small_kernel
+
+Curve: TypeAlias = tuple[
+    si.Kelvin, si.Kelvin, si.Kelvin, si.JoulePerKilogramKelvin, si.JoulePerKilogram
+]
+"""How a metal freezes: liquidus, half solid, solidus, specific heat, latent heat."""
 
 
 @kernel

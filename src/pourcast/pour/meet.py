@@ -10,7 +10,7 @@ The rule for a cold shut is an estimate.
 """
 
 from pourcast import units as si
-from pourcast.kernels import kernel, small_kernel
+from pourcast.kernels import kernel
 from pourcast.pour.columns import (
     DEAD,
     DRY,
@@ -31,7 +31,7 @@ COLD_SHUT = 2
 """Written to OPEN of a run whose front met another and did not join."""
 
 
-@small_kernel
+@kernel
 def opposite_of(run: int, segments: int) -> int:
     """Return the run that takes the same segment the other way.
 
@@ -42,7 +42,7 @@ def opposite_of(run: int, segments: int) -> int:
     return run + segments if run < segments else run - segments
 
 
-@small_kernel
+@kernel
 def meets(run: int, segments: int, marks: si.Integers) -> bool:
     """Return whether another front has come into the segment of a run.
 
@@ -55,7 +55,7 @@ def meets(run: int, segments: int, marks: si.Integers) -> bool:
     return looped and bool(marks[opposite_of(run, segments), STATE] != DRY)
 
 
-@small_kernel
+@kernel
 def room_ahead(
     run: int, segments: int, fixed: si.Table, moving: si.Table, marks: si.Integers
 ) -> si.Metre:

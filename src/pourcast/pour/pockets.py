@@ -8,7 +8,7 @@ on, unless those ways meet again.
 import math
 
 from pourcast import units as si
-from pourcast.kernels import kernel, small_kernel
+from pourcast.kernels import kernel
 from pourcast.pour.columns import (
     AREA,
     BORE,
@@ -130,7 +130,7 @@ def gather_pocket(
     pockets[pocket, INFLOW] = 0.0
 
 
-@small_kernel
+@kernel
 def move_front(
     run: int,
     distance: si.Metre,

@@ -39,12 +39,12 @@ from pourcast.pour.columns import (
     WET_DRAG,
 )
 from pourcast.pour.friction import LAMINAR_TO, crystal_factor
-from pourcast.pour.heat import solid_fraction_of
+from pourcast.pour.heat import Curve, solid_fraction_of
 
 LEAST_WET = 0.2  # of its bore; estimate, it only keeps a new front solvable
 
 
-@small_kernel
+@kernel
 def entry_pressure(fixed: si.Table, run: int, front: si.Metre) -> si.Pascal:
     """Return the threshold pressure where the front of a run stands [Pa].
 
@@ -67,30 +67,32 @@ def entry_pressure(fixed: si.Table, run: int, front: si.Metre) -> si.Pascal:
 
 
 @small_kernel
-def set_drag(
-    run: int, wet: si.Metre, parameters: si.Table, fixed: si.Table, moving: si.Table
-) -> None:
-    """Fill the drag of slow flow in a run, with the crystals that its metal holds.
+def thickened(
+    drag: si.PascalSecondPerCubicMetre,
+    heat: si.JoulePerKilogram,
+    choke: si.Ratio,
+    curve: Curve,
+) -> si.PascalSecondPerCubicMetre:
+    """Return the drag of slow flow with the crystals that the metal holds [Pa·s/m³].
 
     Parameters
     ----------
-    run : int
-    wet : float [m]
-        Length of metal in it.
-    parameters, fixed, moving : array [by column]
+    drag : float [Pa·s/m³]
+        Without crystals.
+    heat : float [J/kg]
+    choke : float [-]
+        Solid fraction at which the passage closes.
+    curve : Curve
+
+    Returns
+    -------
+    float [Pa·s/m³]
     """
-    drag = fixed[run, DRAG] * wet
-    if moving[run, HEAT] < 0.0:
-        solid = solid_fraction_of(
-            moving[run, HEAT],
-            parameters[LIQUIDUS],
-            parameters[HALF_SOLID],
-            parameters[SOLIDUS],
-            parameters[SPECIFIC_HEAT],
-            parameters[LATENT_HEAT],
-        )
-        drag *= crystal_factor(solid, parameters[CHOKE])
-    moving[run, WET_DRAG] = drag
+    thick = drag
+    if heat < 0.0:
+        solid = solid_fraction_of(heat, curve[0], curve[1], curve[2], curve[3], curve[4])
+        thick *= crystal_factor(solid, choke)
+    return thick
 
 
 @kernel
@@ -102,13 +104,22 @@ def resist_full(run: int, parameters: si.Table, fixed: si.Table, moving: si.Tabl
     run : int
     parameters, fixed, moving : array [by column]
     """
+    curve = (
+        parameters[LIQUIDUS],
+        parameters[HALF_SOLID],
+        parameters[SOLIDUS],
+        parameters[SPECIFIC_HEAT],
+        parameters[LATENT_HEAT],
+    )
     length = fixed[run, LENGTH]
     moving[run, INERTIA] = fixed[run, INERTIA_PER_LENGTH] * length
     moving[run, SQUARE] = fixed[run, VELOCITY_HEAD] * fixed[run, LOSS]
     moving[run, SWIRL] = fixed[run, VELOCITY_HEAD] * length / fixed[run, BORE]
     moving[run, CALM_FLOW] = LAMINAR_TO / fixed[run, REYNOLDS]
     moving[run, PUSH] = fixed[run, WEIGHT]
-    set_drag(run, length, parameters, fixed, moving)
+    moving[run, WET_DRAG] = thickened(
+        fixed[run, DRAG] * length, moving[run, HEAT], parameters[CHOKE], curve
+    )
 
 
 @kernel
@@ -131,6 +142,14 @@ def resist_fronts(
         The values are those of the middle of the step, by the flow at its start.
     parameters, fixed, moving : array [by column]
     """
+    curve = (
+        parameters[LIQUIDUS],
+        parameters[HALF_SOLID],
+        parameters[SOLIDUS],
+        parameters[SPECIFIC_HEAT],
+        parameters[LATENT_HEAT],
+    )
+    choke = parameters[CHOKE]
     for place in range(count):
         run = fronts[place]
         ahead = 0.5 * step * moving[run, FLOW] / fixed[run, AREA]
@@ -142,5 +161,9 @@ def resist_fronts(
         moving[run, SWIRL] = fixed[run, VELOCITY_HEAD] * wet / fixed[run, BORE]
         moving[run, CALM_FLOW] = LAMINAR_TO / fixed[run, REYNOLDS]
         share = front / fixed[run, LENGTH]
-        moving[run, PUSH] = fixed[run, WEIGHT] * share - entry_pressure(fixed, run, front)
-        set_drag(run, wet, parameters, fixed, moving)
+        threshold = fixed[run, ENTRY] * (
+            fixed[run, GIRTH_AREA_START]
+            + (fixed[run, GIRTH_AREA_END] - fixed[run, GIRTH_AREA_START]) * share
+        )
+        moving[run, PUSH] = fixed[run, WEIGHT] * share - threshold
+        moving[run, WET_DRAG] = thickened(fixed[run, DRAG] * wet, moving[run, HEAT], choke, curve)

@@ -6,7 +6,8 @@ in the pores (pressure of the metal there, less pores, less threshold):
 
 - the cup has run dry: no metal left;
 - D is next to nothing (2 % of the head of the cup, or less): the surface held
-  it back; *head* if the front lies above the metal, or if the head that the cup has lost would have been enough, else *capillary*;
+  it back; *head* if the front lies above the metal, or if the head that the
+  cup has lost would have been enough, else *capillary*;
 - gas ahead took more than half of D: *gas* (often slowed by gas, then frozen);
 - else *cold*.
 """
