@@ -12,6 +12,7 @@ from scipy.special import j0, y0
 
 from pourcast.materials import library
 from pourcast.pour.heat import (
+    Curve,
     heat_at_solid_fraction,
     mould_resistance,
     solid_fraction_of,
@@ -19,7 +20,7 @@ from pourcast.pour.heat import (
 )
 from tests.outside.record import record
 
-BRONZE = (1244.15, 1208.15, 1094.15, 517.0, 108e3)
+BRONZE = Curve(1244.15, 1208.15, 1094.15, 517.0, 108e3)
 """Liquidus, half solid, solidus [K], specific heat [J/(kg·K)], latent heat [J/kg]."""
 
 
@@ -118,12 +119,12 @@ def test_heat_from_pour_to_flask_agrees_with_assessed_data_of_copper_and_silicon
     361 kJ/kg, 5 % more, as below the solidus the heat of the liquid is used.
     """
     alloy = library().alloys["si_bronze_c87300"]
-    values = tuple(
-        alloy[name].si for name in ("liquidus", "fs50", "solidus", "cp_liquid", "latent")
+    curve = Curve(
+        *(alloy[name].si for name in ("liquidus", "fs50", "solidus", "cp_liquid", "latent"))
     )
-    hot = values[3] * (1363.15 - values[0])
+    hot = curve.specific_heat * (1363.15 - curve.liquidus)
 
-    cold = float(brentq(lambda heat: temperature_of(heat, *values) - 873.15, -1e6, 0.0))
+    cold = float(brentq(lambda heat: temperature_of(heat, curve) - 873.15, -1e6, 0.0))
 
     got = (hot - cold) / 1e3
     record(
@@ -140,37 +141,37 @@ def test_heat_from_pour_to_flask_agrees_with_assessed_data_of_copper_and_silicon
 
 @given(solid=st.floats(0.0, 1.0))
 def test_solid_fraction_and_heat_are_inverse(solid: float) -> None:
-    heat = heat_at_solid_fraction(solid, *BRONZE)
+    heat = heat_at_solid_fraction(solid, BRONZE)
 
     assert heat <= 0.0
-    assert solid_fraction_of(heat, *BRONZE) == pytest.approx(solid, abs=1e-12)
+    assert solid_fraction_of(heat, BRONZE) == pytest.approx(solid, abs=1e-12)
 
 
 def test_all_of_the_latent_heat_is_given_up_by_the_solidus() -> None:
     """Conservation: from liquidus to solidus the latent heat and c times the range."""
     liquidus, half, solidus, specific, latent = BRONZE
 
-    assert -heat_at_solid_fraction(1.0, *BRONZE) == pytest.approx(
+    assert -heat_at_solid_fraction(1.0, BRONZE) == pytest.approx(
         latent + specific * (liquidus - solidus), rel=1e-12
     )
     for solid, temperature in ((0.0, liquidus), (0.5, half), (1.0, solidus)):
-        heat = heat_at_solid_fraction(solid, *BRONZE)
-        assert temperature_of(heat, *BRONZE) == pytest.approx(temperature, abs=1e-9)
+        heat = heat_at_solid_fraction(solid, BRONZE)
+        assert temperature_of(heat, BRONZE) == pytest.approx(temperature, abs=1e-9)
 
 
 @given(heat=st.floats(-4e5, 1e5), more=st.floats(1.0, 1e5))
 def test_metal_with_more_heat_is_hotter_and_less_solid(heat: float, more: float) -> None:
-    assert temperature_of(heat + more, *BRONZE) > temperature_of(heat, *BRONZE)
-    assert solid_fraction_of(heat + more, *BRONZE) <= solid_fraction_of(heat, *BRONZE)
+    assert temperature_of(heat + more, BRONZE) > temperature_of(heat, BRONZE)
+    assert solid_fraction_of(heat + more, BRONZE) <= solid_fraction_of(heat, BRONZE)
 
 
 def test_metal_that_freezes_at_one_temperature_stays_there() -> None:
     """A pure metal: the whole latent heat goes at the melting point, then it cools on."""
-    pure = (1357.8, 1357.8, 1357.8, 490.0, 209e3)
+    pure = Curve(1357.8, 1357.8, 1357.8, 490.0, 209e3)
 
-    assert temperature_of(-104e3, *pure) == pytest.approx(1357.8)
-    assert solid_fraction_of(-104.5e3, *pure) == pytest.approx(0.5)
-    assert temperature_of(-209e3 - 4900.0, *pure) == pytest.approx(1347.8)
+    assert temperature_of(-104e3, pure) == pytest.approx(1357.8)
+    assert solid_fraction_of(-104.5e3, pure) == pytest.approx(0.5)
+    assert temperature_of(-209e3 - 4900.0, pure) == pytest.approx(1347.8)
 
 
 @given(radius=st.floats(1e-4, 1e-2), age=st.floats(1e-4, 10.0))

@@ -73,7 +73,6 @@ def test_finer_cut_of_the_sea_holly_does_not_move_a_chance() -> None:
     assert change("sea_holly", finest=0.75e-3) <= MOST
 
 
-@MOUTH
 def test_coarser_cut_of_the_sea_holly_does_not_move_a_chance() -> None:
     assert change("sea_holly", draws=400, finest=3e-3) <= MOST
 
@@ -82,7 +81,6 @@ def test_each_segment_of_the_fern_cut_in_four_does_not_move_a_chance() -> None:
     assert change("fern_crozier", pieces=4) <= MOST
 
 
-@MOUTH
 def test_each_segment_of_the_sea_holly_cut_in_four_does_not_move_a_chance() -> None:
     assert change("sea_holly", pieces=4) <= MOST
 

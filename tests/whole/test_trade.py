@@ -3,9 +3,9 @@
 Source of all: common practice, no source.  A direction is counted draw by draw: in how
 many of the draws a part is lost that filled before, and in how many it is won.
 
-Met: hot flask, deeper vacuum, taller button under gravity, vents on tips that gas
-stops, altitude, parts that rise.  Not met: thin florets under vacuum, and that silicon
-bronze runs finer than brass.  Not looked at: wet against dry moulds, whose burnout is
+Met: thin florets, hot flask, deeper vacuum, taller button under gravity, vents on tips
+that gas stops, altitude, parts that rise.  Not met: a plain stem under vacuum, and that
+silicon bronze runs finer than brass.  Not looked at: wet against dry moulds, whose burnout is
 not built.
 """
 
@@ -29,9 +29,9 @@ BRONZE = "si_bronze_c87300"
 
 STEM = rod("stem", "button", 25.0, 3.0)
 
-PORES = pytest.mark.xfail(
+ROOM = pytest.mark.xfail(
     strict=True,
-    reason="gas in the pores of a piece near the cup or without spread is made from nothing",
+    reason="a piece that is all stem is given hardly any pores to lose its gas into",
 )
 
 
@@ -55,21 +55,22 @@ def vented(plan: Plan, part: str, leads_to: str) -> Plan:
     return replace(plan, piece=replace(plan.piece, vents=(vent,)))
 
 
-@PORES
 def test_thin_florets_fill_under_vacuum() -> None:
     """Florets of 0.35 mm on a stem fill under 70 kPa: casters tell so.
 
-    Half of the draws or more is meant by "fill".  Found: 0 of 100, and a plain stem of
-    3 mm does not fill either, which no caster would believe.  With the outside of a pocket
-    mended (pores that stay between the pump and the air): 0.89.
+    Met.  Half of the draws or more is meant by "fill".  Found: 163 of 200, by gravity 0.
     """
     assert pour(plan_of(STEM, floret(0.35)), DRAWS).chance("floret") >= 0.5
 
 
-@PORES
+@ROOM
 @pytest.mark.parametrize("diameter_mm", [3.0, 5.0])
 def test_a_plain_stem_fills_under_vacuum(diameter_mm: float) -> None:
-    """A wax rod of 3 or 5 mm, 25 mm long, fills under 70 kPa in nearly each pour."""
+    """A wax rod of 3 or 5 mm, 25 mm long, fills under 70 kPa in nearly each pour.
+
+    Not met.  Found: 0.22 and 0.79.  The gas that the metal pushes out is kept in the pores
+    of a cylinder that just holds the piece, half of the volume of the rod itself.
+    """
     made = pour(plan_of(rod("stem", "button", 25.0, diameter_mm)), DRAWS)
 
     assert made.chance("stem") >= 0.9
@@ -84,7 +85,7 @@ def test_thin_florets_do_not_fill_by_gravity(thickness_mm: float) -> None:
 
 
 def test_a_vacuum_fills_what_gravity_does_not(holly: Poured) -> None:
-    """Met.  Found: spines of the sea holly fill in about 80 pours of 100 against none."""
+    """Met.  Found: spines of the sea holly fill in about 95 pours of 100 against none."""
     gravity = pour(by_gravity(example("sea_holly")), DRAWS)
 
     assert lost(gravity, holly, "spine") == 0
@@ -92,23 +93,25 @@ def test_a_vacuum_fills_what_gravity_does_not(holly: Poured) -> None:
 
 
 def test_a_hotter_flask_helps_under_vacuum(holly: Poured) -> None:
-    """Met.  Found at 80 K more: 13 of 200 draws won and none lost."""
+    """Met.  Found at 80 K more: 6 of 200 draws won and none lost."""
     hot = pour(hotter(example("sea_holly"), 80.0), DRAWS)
 
     assert lost(holly, hot, "spine") <= STRAY
-    assert won(holly, hot, "spine") >= 3
+    assert won(holly, hot, "spine") >= 1
+    assert hot.share.mean() > holly.share.mean()
 
 
 def test_a_colder_flask_harms_under_vacuum(holly: Poured) -> None:
-    """Met.  Found at 150 K less: 15 of 200 draws lost and none won."""
+    """Met.  Found at 150 K less: 7 of 200 draws lost and none won."""
     cold = pour(hotter(example("sea_holly"), -150.0), DRAWS)
 
     assert won(holly, cold, "spine") <= STRAY
-    assert lost(holly, cold, "spine") >= 3
+    assert lost(holly, cold, "spine") >= 1
+    assert cold.share.mean() < holly.share.mean()
 
 
 def test_a_hotter_flask_does_not_harm_under_gravity(larch: Poured) -> None:
-    """Met, weakly.  Found at 80 K more: 5 of 200 draws won and none lost: gas stops the scales."""
+    """Met, weakly.  Found at 80 K more: 3 of 200 draws won and none lost: gas stops the scales."""
     hot = pour(hotter(example("larch_twig"), 80.0), DRAWS)
 
     assert lost(larch, hot, "open scale") <= STRAY
@@ -120,8 +123,8 @@ def test_a_hotter_flask_does_not_harm_under_gravity(larch: Poured) -> None:
 def test_silicon_bronze_runs_finer_than_yellow_brass(same_superheat: bool) -> None:
     """Not met.
 
-    At the same pour temperature brass has 30 K more over its liquidus.  Found: it wins 27
-    draws of 200 and loses none; at the same heat over the liquidus it wins 25 and loses
+    At the same pour temperature brass has 30 K more over its liquidus.  Found: it wins 9
+    draws of 200 and loses none; at the same heat over the liquidus it wins 8 and loses
     none.  Why the trade finds otherwise is not known here.
     """
     bronze = example("sea_holly")
@@ -136,15 +139,16 @@ def test_silicon_bronze_runs_finer_than_yellow_brass(same_superheat: bool) -> No
 
 
 def test_vents_to_the_pump_help_tips_that_gas_stops(holly: Poured) -> None:
-    """Met.  Found: each spine fills in each pour."""
+    """Met.  Found: each spine fills in each pour; 11 of 200 draws won."""
     better = pour(vented(example("sea_holly"), "spine", "vacuum"), DRAWS)
 
     assert lost(holly, better, "spine") == 0
-    assert won(holly, better, "spine") >= 8
+    assert won(holly, better, "spine") >= 1
+    assert better.chance("spine") == 1.0
 
 
 def test_vents_to_the_air_help_under_gravity(larch: Poured) -> None:
-    """Met.  Found: open scales of the larch win 155 draws of 200 and lose none."""
+    """Met.  Found: open scales of the larch win 161 draws of 200 and lose none."""
     better = pour(vented(example("larch_twig"), "open scale", "air"), DRAWS)
 
     assert lost(larch, better, "open scale") <= STRAY
@@ -152,14 +156,14 @@ def test_vents_to_the_air_help_under_gravity(larch: Poured) -> None:
 
 
 def test_vents_to_the_air_spoil_a_vacuum(holly: Poured) -> None:
-    """Met: what is open to the air is not drawn empty.  Found: 121 of 200 draws lost."""
+    """Met: what is open to the air is not drawn empty.  Found: 139 of 200 draws lost."""
     worse = pour(vented(example("sea_holly"), "spine", "air"), DRAWS)
 
     assert lost(holly, worse, "spine") >= 30
 
 
 def test_a_taller_button_helps_under_gravity(larch: Poured) -> None:
-    """Met.  Found, 45 mm for 28 mm: 25 draws of 200 won, 2 lost.
+    """Met.  Found, 45 mm for 28 mm: 20 draws of 200 won, 3 lost.
 
     Tolerance five in a hundred: more metal in a taller cup comes later to its full head.
     """
@@ -179,7 +183,7 @@ def test_a_taller_button_helps_under_gravity(larch: Poured) -> None:
 
 
 def test_altitude_lowers_what_a_vacuum_can_do() -> None:
-    """Met: at 3 000 m the air weighs 70 kPa, so no pump can draw 95.  Found: 36 of 200 lost."""
+    """Met: at 3 000 m the air weighs 70 kPa, so no pump can draw 95.  Found: 28 of 200 lost."""
     plan = example("sea_holly")
     deep = replace(plan, assist=replace(plan.assist, vacuum=95e3))
     high = replace(deep, studio=replace(deep.studio, altitude=3000.0))
@@ -191,7 +195,7 @@ def test_altitude_lowers_what_a_vacuum_can_do() -> None:
 
 
 def test_a_weaker_vacuum_fills_less(holly: Poured) -> None:
-    """Met.  Found, 30 kPa for 70: 49 of 200 draws lost and none won."""
+    """Met.  Found, 30 kPa for 70: 50 of 200 draws lost and none won."""
     plan = example("sea_holly")
     weak = pour(replace(plan, assist=replace(plan.assist, vacuum=30e3)), DRAWS)
 
@@ -202,7 +206,7 @@ def test_a_weaker_vacuum_fills_less(holly: Poured) -> None:
 def test_a_part_that_rises_above_the_gate_fills_less_by_gravity() -> None:
     """Met: one rod of 2 mm on an arm, up to 13 mm over the gate or down to 49 mm under it.
 
-    Found: up 0 and down 66 of 100 pours.
+    Found: up 0 and down 59 of 100 pours.
     """
     arm = rod("arm", "stem", 12.0, 2.0, position=(0.8, 0.8), angle=math.pi / 2)
     plans = [
@@ -220,7 +224,7 @@ def test_a_part_that_rises_above_the_gate_fills_less_by_gravity() -> None:
 
 
 def test_metal_poured_hotter_fills_more(holly: Poured) -> None:
-    """Met.  Found at 30 K more: 6 of 200 draws won and none lost."""
+    """Met.  Found at 30 K more: 5 of 200 draws won and none lost."""
     plan = example("sea_holly")
     hot = replace(
         plan, charge=replace(plan.charge, pour_temperature=plan.charge.pour_temperature + 30.0)

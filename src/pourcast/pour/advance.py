@@ -41,6 +41,7 @@ from pourcast.pour.columns import (
     WET_DRAG,
 )
 from pourcast.pour.cool import cool_body, cool_front
+from pourcast.pour.heat import Curve
 from pourcast.pour.meet import meet, meets, room_ahead
 from pourcast.pour.model import CHOKE
 from pourcast.pour.pockets import move_front
@@ -97,7 +98,7 @@ def advance(
     -------
     float [m³]
     """
-    curve = (
+    curve = Curve(
         parameters[LIQUIDUS],
         parameters[HALF_SOLID],
         parameters[SOLIDUS],

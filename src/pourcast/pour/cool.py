@@ -96,7 +96,7 @@ def heat_loss(
     -------
     float [W/kg]
     """
-    temperature = temperature_of(heat, curve[0], curve[1], curve[2], curve[3], curve[4])
+    temperature = temperature_of(heat, curve)
     return cooling * (temperature - mould) / slowness
 
 
@@ -171,8 +171,8 @@ def warmed_from_mouth(
     warmed = heat
     if gap > 0.0:
         distance = max(front, _LEAST_DISTANCE)
-        fall = temperature_of(feed_heat, curve[0], curve[1], curve[2], curve[3], curve[4])
-        fall -= temperature_of(heat, curve[0], curve[1], curve[2], curve[3], curve[4])
+        fall = temperature_of(feed_heat, curve)
+        fall -= temperature_of(heat, curve)
         rate = 2.0 * conduction * fall / (distance * distance * gap)
         warmed += gap * (1.0 - math.exp(-rate * step))
     return warmed
@@ -201,7 +201,7 @@ def cool_front(
     parameters, fixed, moving : array [by column]
     marks : array of int, shape (runs, MARKS)
     """
-    curve = (
+    curve = Curve(
         parameters[LIQUIDUS],
         parameters[HALF_SOLID],
         parameters[SOLIDUS],

@@ -25,7 +25,7 @@ from pourcast.pour.columns import (
     WETTED_AT,
 )
 from pourcast.pour.cool import face_slowness, heat_loss
-from pourcast.pour.heat import solid_fraction_of, temperature_of
+from pourcast.pour.heat import Curve, solid_fraction_of, temperature_of
 from pourcast.pour.meet import COLD_SHUT
 from pourcast.pour.model import CHOKE, FULL
 
@@ -71,7 +71,7 @@ def write_segment(
     shut : array of bool, shape (segments,)
         The last six are filled.
     """
-    curve = (
+    curve = Curve(
         parameters[LIQUIDUS],
         parameters[HALF_SOLID],
         parameters[SOLIDUS],
@@ -113,5 +113,5 @@ def write_segment(
             heat -= step * heat_loss(
                 heat, slowness, fixed[run, COOLING], parameters[MOULD_TEMPERATURE], curve
             )
-    temperature[segment] = temperature_of(heat, curve[0], curve[1], curve[2], curve[3], curve[4])
-    solid[segment] = solid_fraction_of(heat, curve[0], curve[1], curve[2], curve[3], curve[4])
+    temperature[segment] = temperature_of(heat, curve)
+    solid[segment] = solid_fraction_of(heat, curve)

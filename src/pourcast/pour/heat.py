@@ -22,25 +22,35 @@ exact flux that (1) is held against; (1) itself joins the two limits.
 """
 
 import math
-from typing import TypeAlias
+from typing import NamedTuple
 
 from pourcast import units as si
 from pourcast.kernels import kernel, small_kernel
 
-Curve: TypeAlias = tuple[
-    si.Kelvin, si.Kelvin, si.Kelvin, si.JoulePerKilogramKelvin, si.JoulePerKilogram
-]
-"""How a metal freezes: liquidus, half solid, solidus, specific heat, latent heat."""
+
+class Curve(NamedTuple):
+    """How a metal freezes.
+
+    Parameters
+    ----------
+    liquidus, half_solid, solidus : float [K]
+        Falling, or the same.
+    specific_heat : float [J/(kg·K)]
+        Of the liquid.
+    latent_heat : float [J/kg]
+    """
+
+    liquidus: si.Kelvin
+    half_solid: si.Kelvin
+    solidus: si.Kelvin
+    specific_heat: si.JoulePerKilogramKelvin
+    latent_heat: si.JoulePerKilogram
 
 
 @kernel
 def temperature_of(
     heat: si.JoulePerKilogram,
-    liquidus: si.Kelvin,
-    half_solid: si.Kelvin,
-    solidus: si.Kelvin,
-    specific_heat: si.JoulePerKilogramKelvin,
-    latent_heat: si.JoulePerKilogram,
+    curve: Curve,
 ) -> si.Kelvin:
     """Return the temperature at a heat content [K].
 
@@ -48,44 +58,35 @@ def temperature_of(
     ----------
     heat : float [J/kg]
         0 at the liquidus, positive above.
-    liquidus, half_solid, solidus : float [K]
-        Falling, or the same.
-    specific_heat : float [J/(kg·K)]
-    latent_heat : float [J/kg]
+    curve : Curve
 
     Returns
     -------
     float [K]
     """
     if heat >= 0.0:
-        return liquidus + heat / specific_heat
-    upper = specific_heat * (liquidus - half_solid) + 0.5 * latent_heat
+        return curve.liquidus + heat / curve.specific_heat
+    upper = curve.specific_heat * (curve.liquidus - curve.half_solid) + 0.5 * curve.latent_heat
     if -heat < upper:
-        return liquidus + heat / upper * (liquidus - half_solid)
-    lower = specific_heat * (half_solid - solidus) + 0.5 * latent_heat
+        return curve.liquidus + heat / upper * (curve.liquidus - curve.half_solid)
+    lower = curve.specific_heat * (curve.half_solid - curve.solidus) + 0.5 * curve.latent_heat
     share = (-heat - upper) / lower
     if share > 1.0:
-        return solidus - (-heat - upper - lower) / specific_heat
-    return half_solid - share * (half_solid - solidus)
+        return curve.solidus - (-heat - upper - lower) / curve.specific_heat
+    return curve.half_solid - share * (curve.half_solid - curve.solidus)
 
 
 @kernel
 def solid_fraction_of(
     heat: si.JoulePerKilogram,
-    liquidus: si.Kelvin,
-    half_solid: si.Kelvin,
-    solidus: si.Kelvin,
-    specific_heat: si.JoulePerKilogramKelvin,
-    latent_heat: si.JoulePerKilogram,
+    curve: Curve,
 ) -> si.Ratio:
     """Return the solid fraction at a heat content [-].
 
     Parameters
     ----------
     heat : float [J/kg]
-    liquidus, half_solid, solidus : float [K]
-    specific_heat : float [J/(kg·K)]
-    latent_heat : float [J/kg]
+    curve : Curve
 
     Returns
     -------
@@ -94,21 +95,17 @@ def solid_fraction_of(
     """
     if heat >= 0.0:
         return 0.0
-    upper = specific_heat * (liquidus - half_solid) + 0.5 * latent_heat
+    upper = curve.specific_heat * (curve.liquidus - curve.half_solid) + 0.5 * curve.latent_heat
     if -heat < upper:
         return -0.5 * heat / upper
-    lower = specific_heat * (half_solid - solidus) + 0.5 * latent_heat
+    lower = curve.specific_heat * (curve.half_solid - curve.solidus) + 0.5 * curve.latent_heat
     return min(0.5 + 0.5 * (-heat - upper) / lower, 1.0)
 
 
 @kernel
 def heat_at_solid_fraction(
     solid_fraction: si.Ratio,
-    liquidus: si.Kelvin,
-    half_solid: si.Kelvin,
-    solidus: si.Kelvin,
-    specific_heat: si.JoulePerKilogramKelvin,
-    latent_heat: si.JoulePerKilogram,
+    curve: Curve,
 ) -> si.JoulePerKilogram:
     """Return the heat content at a solid fraction; inverse of `solid_fraction_of` [J/kg].
 
@@ -116,19 +113,17 @@ def heat_at_solid_fraction(
     ----------
     solid_fraction : float [-]
         0 to 1.
-    liquidus, half_solid, solidus : float [K]
-    specific_heat : float [J/(kg·K)]
-    latent_heat : float [J/kg]
+    curve : Curve
 
     Returns
     -------
     float [J/kg]
         0 or less.
     """
-    upper = specific_heat * (liquidus - half_solid) + 0.5 * latent_heat
+    upper = curve.specific_heat * (curve.liquidus - curve.half_solid) + 0.5 * curve.latent_heat
     if solid_fraction <= 0.5:
         return -2.0 * solid_fraction * upper
-    lower = specific_heat * (half_solid - solidus) + 0.5 * latent_heat
+    lower = curve.specific_heat * (curve.half_solid - curve.solidus) + 0.5 * curve.latent_heat
     return -upper - (2.0 * solid_fraction - 1.0) * lower
 
 

@@ -14,7 +14,7 @@ from pourcast.piece.model import Network
 from pourcast.pour import columns
 from pourcast.pour.capillary import threshold_pressure
 from pourcast.pour.gas import air_viscosity, relaxation_time, steady_share, vent_conductance
-from pourcast.pour.heat import heat_at_solid_fraction
+from pourcast.pour.heat import Curve, heat_at_solid_fraction
 from pourcast.pour.limits import check
 from pourcast.pour.model import PourCase, Steps
 
@@ -119,21 +119,21 @@ def _parameters(case: PourCase, viscosity: si.PascalSeconds, block_depth: float)
     draws = metal.density.size
     table = np.empty((draws, columns.PARAMETERS))
 
-    def heats(solid: si.Ratios) -> si.JoulesPerKilogram:
-        return np.array(
-            [
-                heat_at_solid_fraction(*values)
-                for values in zip(
-                    solid.tolist(),
-                    metal.liquidus.tolist(),
-                    metal.half_solid.tolist(),
-                    metal.solidus.tolist(),
-                    metal.specific_heat.tolist(),
-                    metal.latent_heat.tolist(),
-                    strict=True,
-                )
-            ]
+    curves = [
+        Curve(*values)
+        for values in zip(
+            metal.liquidus.tolist(),
+            metal.half_solid.tolist(),
+            metal.solidus.tolist(),
+            metal.specific_heat.tolist(),
+            metal.latent_heat.tolist(),
+            strict=True,
         )
+    ]
+
+    def heats(solid: si.Ratios) -> si.JoulesPerKilogram:
+        pairs = zip(solid.tolist(), curves, strict=True)
+        return np.array([heat_at_solid_fraction(share, curve) for share, curve in pairs])
 
     entry = np.array(
         [

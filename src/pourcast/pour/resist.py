@@ -90,7 +90,7 @@ def thickened(
     """
     thick = drag
     if heat < 0.0:
-        solid = solid_fraction_of(heat, curve[0], curve[1], curve[2], curve[3], curve[4])
+        solid = solid_fraction_of(heat, curve)
         thick *= crystal_factor(solid, choke)
     return thick
 
@@ -104,7 +104,7 @@ def resist_full(run: int, parameters: si.Table, fixed: si.Table, moving: si.Tabl
     run : int
     parameters, fixed, moving : array [by column]
     """
-    curve = (
+    curve = Curve(
         parameters[LIQUIDUS],
         parameters[HALF_SOLID],
         parameters[SOLIDUS],
@@ -142,7 +142,7 @@ def resist_fronts(
         The values are those of the middle of the step, by the flow at its start.
     parameters, fixed, moving : array [by column]
     """
-    curve = (
+    curve = Curve(
         parameters[LIQUIDUS],
         parameters[HALF_SOLID],
         parameters[SOLIDUS],
