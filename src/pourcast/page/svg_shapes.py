@@ -160,7 +160,8 @@ def _path(network: Network, run: Run, view: View) -> str:
     slim = max(wide) < _ROUND_CAP_TO * length
     if section == ROUND and slim:
         return _rod(view.flat(start), view.flat(end), wide[0] * view.scale, wide[1] * view.scale)
-    return _solid(start, end, wide, thick, section, view)
+    across = None if network.across is None else network.across[run.first]
+    return _solid(start, end, wide, thick, section, view, across)
 
 
 def _rod(a: si.Ratios, b: si.Ratios, wide_a: float, wide_b: float) -> str:
@@ -185,9 +186,10 @@ def _solid(
     thick: tuple[float, float],
     section: int,
     view: View,
+    across: si.Ratios | None,
 ) -> str:
     """Return the outline of a blade or a slice of a lump: the hull of its two ends."""
-    across, through = broadside(end - start)
+    across, through = broadside(end - start, across)
     least = _HAIR / view.scale
     ends = [
         ring(centre, across * max(w, least) / 2, through * max(t, least) / 2, section)
@@ -197,24 +199,27 @@ def _solid(
     return "M" + "L".join(f"{x:.2f},{y:.2f}" for x, y in outline) + "Z"
 
 
-def broadside(along: si.Metres) -> tuple[si.Ratios, si.Ratios]:
+def broadside(along: si.Metres, across: si.Ratios | None = None) -> tuple[si.Ratios, si.Ratios]:
     """Return the directions of width and thickness of a segment.
 
-    The network does not keep which way a blade faces.  Its width is laid level,
+    A network that does not keep which way a blade faces has its width laid level,
     square to the segment; that of a segment that hangs straight is laid along x.
 
     Parameters
     ----------
     along : array [m], shape (3,)
+    across : array [-] or None, shape (3,)
+        Direction of the width; None: not known.
 
     Returns
     -------
     pair of array [-], shape (3,)
         Of length 1.
     """
-    across = np.array([-along[1], along[0], 0.0])
-    if np.hypot(along[0], along[1]) < 1e-3 * np.linalg.norm(along) or not np.any(along):
-        across = np.array([1.0, 0.0, 0.0])
+    if across is None:
+        across = np.array([-along[1], along[0], 0.0])
+        if np.hypot(along[0], along[1]) < 1e-3 * np.linalg.norm(along) or not np.any(along):
+            across = np.array([1.0, 0.0, 0.0])
     through = np.cross(along, across)
     size = float(np.linalg.norm(through))
     through = through / size if size else np.array([0.0, 1.0, 0.0])

@@ -120,8 +120,8 @@ def _wait(case: PourCase) -> tuple[Finding, ...]:
     needed = DRAWN_OUT * (pores + float(np.median(block.pump_time)))
     short = lead < needed
     text = (
-        f"The pump runs {lead:.0f} s before the pour; the pores of this block, which near the "
-        f"pump's vacuum in {pores:.2g} s each time by two thirds, need about {needed:.0f} s."
+        f"The pump runs {lead:.0f} s before the pour; this block needs about {needed:.0f} s "
+        "until its pores are drawn out."
     )
     if short:
         text += (
@@ -216,7 +216,7 @@ def _widening(case: PourCase, members: si.Booleans) -> str:
     low, high = float(factors.min()), float(factors.max())
     if high < _WIDENED:
         return "the draws are not widened for it"
-    return f"the draws raise the pressure that it takes to enter {low:.1f} to {high:.1f} times"
+    return f"the pressure that it takes to enter is raised {low:.1f} to {high:.1f} times"
 
 
 def _cold_shuts(network: Network, result: PourResult) -> tuple[Finding, ...]:
