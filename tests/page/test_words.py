@@ -4,11 +4,13 @@ from dataclasses import replace
 
 import pytest
 
+from pourcast.cli.show import text
 from pourcast.errors import SourceError
-from pourcast.findings import Level
+from pourcast.findings import Finding, Level
 from pourcast.forecast.model import Forecast, Outcomes
 from pourcast.page import cautions, findings, words
 from pourcast.page.names import CAUSE_SENTENCES, CAUSES, unknown_name
+from pourcast.page.render import render
 from pourcast.pour.model import CAUSES as CAUSES_OF_THE_POUR
 from tests.page import sample
 
@@ -28,7 +30,7 @@ def _with_whole(whole: float) -> Forecast:
         (0.01, "In 100 pours, 1 comes out whole.", "1 of 100 pours comes out whole."),
         (0.62, "In 100 pours, 62 come out whole.", "62 of 100 pours come out whole."),
         (0.9975, "In 100 pours, over 99 come out whole.", "Over 99 of 100 pours come out whole."),
-        (1.0, "In 100 pours, 100 come out whole.", "100 of 100 pours come out whole."),
+        (1.0, "In 100 pours, over 99 come out whole.", "Over 99 of 100 pours come out whole."),
     ],
 )
 def test_answer_is_one_plain_sentence(whole: float, heading: str, line: str) -> None:
@@ -160,3 +162,19 @@ def test_no_sentence_promises() -> None:
     )
 
     assert "safe" not in said.casefold()
+
+
+def test_a_part_under_the_proved_range_is_named_beside_the_answer_and_in_the_table() -> None:
+    """House rule: each chance under 0.5 mm under vacuum carries a watch."""
+    forecast = _with_whole(0.62)
+    name = forecast.parts[-1].name
+    thin = Finding(stage="pour", level="WATCH", text="Thin.", part=name, value=0.4, unit="mm")
+    plain = replace(forecast, findings=())
+    watched = replace(forecast, findings=(thin,))
+
+    assert words.unproved(plain) == ""
+    assert name in words.unproved(watched)
+    assert words.what_stops(watched, forecast.parts[-1]).endswith("; watch")
+    assert "watch" not in words.what_stops(watched, forecast.parts[0])
+    assert "; watch" in text(watched)
+    assert "; watch" in render(watched)

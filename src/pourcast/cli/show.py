@@ -19,7 +19,7 @@ from pourcast.findings import Finding, Level
 from pourcast.forecast.model import Forecast, PartForecast
 from pourcast.page import cautions, findings, words
 from pourcast.page.figures import JOIN, clean, in_100, millimetres, number
-from pourcast.page.names import CAUSES, LEVELS, unknown_name
+from pourcast.page.names import LEVELS, unknown_name
 
 MOST_UNKNOWNS = 5
 """Lines under "What matters most"."""
@@ -142,7 +142,12 @@ def _answer(forecast: Forecast) -> list[RenderableType]:
     invented = "  (invented demo)" if forecast.plan.invented else ""
     name = clean(forecast.plan.piece.name)
     ends = ", ".join(f"{count} {word}" for count, word in words.outcome_counts(forecast))
-    sentences = (words.spread(forecast), words.what_stops_it(forecast), words.cold_shut(forecast))
+    sentences = (
+        words.spread(forecast),
+        words.what_stops_it(forecast),
+        words.unproved(forecast),
+        words.cold_shut(forecast),
+    )
     return [
         Text(f"{name}{invented}", style="italic"),
         Text(words.answer(forecast), style="bold"),
@@ -152,8 +157,8 @@ def _answer(forecast: Forecast) -> list[RenderableType]:
 
 
 def _parts(forecast: Forecast, width: int, most: int) -> list[RenderableType]:
-    def weakness(part: PartForecast) -> tuple[float, float]:
-        return part.chance_full, part.chance_weakest
+    def weakness(part: PartForecast) -> tuple[float, float, bool]:
+        return part.chance_full, part.chance_weakest, not words.is_watched(forecast, part)
 
     weak = sorted(forecast.parts, key=weakness)
     shown, left = weak[:most], weak[most:]
@@ -173,7 +178,7 @@ def _parts(forecast: Forecast, width: int, most: int) -> list[RenderableType]:
             *sizes,
             in_100(part.chance_weakest),
             Text(in_100(part.chance_full), style="bold"),
-            "-" if part.cause is None else CAUSES[part.cause],
+            words.what_stops(forecast, part),
         )
     if not left:
         return [table]

@@ -15,7 +15,7 @@ import jinja2
 from markupsafe import Markup
 
 from pourcast.findings import Finding
-from pourcast.forecast.model import Forecast, PartForecast
+from pourcast.forecast.model import Forecast
 from pourcast.page import cautions, findings, svg_pictures, usual, words
 from pourcast.page.figures import (
     JOIN,
@@ -27,7 +27,7 @@ from pourcast.page.figures import (
     unit_text,
     with_unit,
 )
-from pourcast.page.names import CAUSES, LEVELS, STAGES, unknown_name
+from pourcast.page.names import LEVELS, STAGES, unknown_name
 from pourcast.page.svg_plate import legend, plate
 from pourcast.page.svg_tally import tally
 
@@ -97,7 +97,6 @@ def render(forecast: Forecast) -> str:
         plate=plate(forecast),
         legend=legend(),
         rows=_rows(forecast),
-        cause=_cause,
         basis=_basis,
         rests=words.rests_on(forecast)[:MOST_UNKNOWNS],
         known=words.rests_on(forecast),
@@ -195,10 +194,6 @@ def _rows(forecast: Forecast) -> list[Row]:
 
 def _beside(forecast: Forecast, *stages: str) -> tuple[findings.Alike, ...]:
     return tuple(findings.beside_the_act(forecast, *stages))
-
-
-def _cause(part: PartForecast) -> str:
-    return "–" if part.cause is None else CAUSES[part.cause]
 
 
 def _basis(finding: Finding) -> str:

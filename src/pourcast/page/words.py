@@ -22,7 +22,9 @@ from pourcast.page.figures import (
     number,
     with_unit,
 )
-from pourcast.page.names import CAUSE_SENTENCES, OUTCOMES, in_words
+from pourcast.page.names import CAUSE_SENTENCES, CAUSES, OUTCOMES, in_words
+
+_MOST_NAMED = 3
 
 
 def headline(forecast: Forecast) -> str:
@@ -40,6 +42,9 @@ def answer(forecast: Forecast) -> str:
 
 
 def _whole(forecast: Forecast) -> str:
+    if forecast.outcomes.whole == 1.0:
+        # Some hundred pours without a miss do not make a certainty.
+        return "over 99"
     written = in_100(forecast.outcomes.whole)
     # The heading and the hundred spines show one count, also where rounding differs.
     return written if " " in written else str(hundred(forecast.outcomes).whole)
@@ -50,7 +55,36 @@ def spread(forecast: Forecast) -> str:
     low, high = in_100(forecast.chance_low), in_100(forecast.chance_high)
     if low == high:
         return "The spread of this figure is under 1 in 100."
+    if low.startswith("over"):
+        return f"It lies {low} in every way that was looked at."
     return f"It could be as few as {low} or as many as {high}."
+
+
+def unproved(forecast: Forecast) -> str:
+    """Return that some parts are thinner than the forecast is proved for; "" if none is."""
+    names = [quoted(part.name) for part in forecast.parts if is_watched(forecast, part)]
+    if not names:
+        return ""
+    shown = ", ".join(names[:_MOST_NAMED])
+    more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
+    return (
+        f"{shown}{more}: under 0.5 mm, where this forecast is not proved under vacuum. "
+        "Cast test strips before you trust those figures."
+    )
+
+
+def is_watched(forecast: Forecast, part: PartForecast) -> bool:
+    """Return whether the chance of a part lies outside what the forecast is proved for."""
+    return any(
+        finding.stage == "pour" and finding.part == part.name and finding.unit == "mm"
+        for finding in forecast.findings
+    )
+
+
+def what_stops(forecast: Forecast, part: PartForecast) -> str:
+    """Return what stops the metal in a part, and "watch" where its chance is not proved."""
+    cause = "–" if part.cause is None else CAUSES[part.cause]
+    return f"{cause}; watch" if is_watched(forecast, part) else cause
 
 
 def worst_part(forecast: Forecast) -> PartForecast | None:
