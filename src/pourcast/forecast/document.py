@@ -54,7 +54,8 @@ def document(
     measures, metal, mould = forecast.measures, forecast.metal, forecast.mould
     ranges = [replace(unknown, rank_correlation=0.0) for unknown in forecast.unknowns]
     ranges.sort(key=lambda unknown: unknown.key)
-    inputs = repr((forecast.plan, forecast.calibration, ranges, forecast.draws, forecast.seed))
+    learnt = (forecast.calibration, forecast.learnt)
+    inputs = repr((forecast.plan, learnt, ranges, forecast.draws, forecast.seed))
     made: dict[str, Any] = {
         "schema": SCHEMA,
         "version": version,

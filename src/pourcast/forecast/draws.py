@@ -33,6 +33,9 @@ _HALF_SOLID_SHARE = 0.24
 """Where an alloy has no value for half solid: this share of the freezing range under
 the liquidus, that of silicon bronze C87300; estimate."""
 _MOST_OF_AIR = 0.98  # no pump of a studio draws deeper (estimate)
+_ROOM_FOR_GAS = (
+    0.5  # of the block's radius: so far at least gas spreads round a slim piece (estimate)
+)
 _LEAST_COVER = 1e-3  # m; a piece that does not fit is told so, and poured as if it did
 
 
@@ -204,7 +207,7 @@ def _block(
         radius=radius,
         depth=mould.depth,
         cover=max(mould.far_cover, _LEAST_COVER),
-        piece_radius=min(measures.reach, 0.95 * radius),
+        piece_radius=min(max(measures.reach, _ROOM_FOR_GAS * radius), 0.95 * radius),
         piece_height=-measures.lowest,
     )
 

@@ -160,6 +160,8 @@ class Forecast:
     calibration : str or None
     cold_shut_chance : float or None [-]
         That two cold fronts meet; None: the piece has no loops.
+    learnt : Calibration or None
+        What ``calibration`` names.
     """
 
     plan: Plan
@@ -179,3 +181,4 @@ class Forecast:
     seed: int
     calibration: str | None
     cold_shut_chance: si.Ratio | None
+    learnt: Calibration | None = None

@@ -118,6 +118,7 @@ def forecast(
         draws=draws,
         seed=ready.seed,
         calibration=calibration.name if calibration else None,
+        learnt=calibration,
         cold_shut_chance=shut,
     )
 
