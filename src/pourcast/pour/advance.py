@@ -145,7 +145,7 @@ def advance(
             running = room / speed
             distance = room
         before = moving[run, TIP_HEAT]
-        cool_front(feed, speed, running, run, parameters, fixed, moving, marks)
+        cool_front(speed, running, run, parameters, fixed, moving, marks)
         share = 1.0
         stops = dry
         if moving[run, TIP_HEAT] <= parameters[TIP_HEAT_STOP]:

@@ -10,7 +10,9 @@ from pourcast import units as si
 from pourcast.kernels import kernel
 from pourcast.pour.columns import (
     AREA,
+    BEHIND,
     DENSITY,
+    FEEDER,
     FLOW,
     FLOW_GUESS,
     FRONT,
@@ -91,8 +93,14 @@ def start_front(
     moving[run, INLET] = moving[parent, INLET] + fall
     speed = moving[parent, FLOW] / fixed[parent, AREA]
     rise = entry_pressure(fixed, run, 0.0) - entry_pressure(fixed, parent, fixed[parent, LENGTH])
-    mouth = rise > _NARROWER * entry_pressure(fixed, parent, fixed[parent, LENGTH])
-    marks[run, MOUTH] = 1 if mouth else 0
+    if rise > _NARROWER * entry_pressure(fixed, parent, fixed[parent, LENGTH]):
+        marks[run, MOUTH] = 1
+        marks[run, FEEDER] = parent
+        moving[run, BEHIND] = 0.0
+    else:
+        marks[run, MOUTH] = marks[parent, MOUTH]
+        marks[run, FEEDER] = marks[parent, FEEDER]
+        moving[run, BEHIND] = moving[parent, BEHIND] + fixed[parent, LENGTH]
     return bool(0.5 * parameters[DENSITY] * speed * speed >= rise)
 
 
@@ -214,9 +222,8 @@ def arrive(
             way = way_of[place]
             if way % segments == run % segments or (tree and way >= segments):
                 continue
-            feed = moving[run, HEAT]
             if moving[way, FLOW_GUESS] == 0.0:
-                cool_front(feed, 0.0, time - when, way, parameters, fixed, moving, marks)
+                cool_front(0.0, time - when, way, parameters, fixed, moving, marks)
                 continue
             share = fixed[way, AREA] / open_area
             moving[way, FLOW] = moving[run, FLOW] * share
@@ -224,7 +231,7 @@ def arrive(
             distance = min(rest * share / fixed[way, AREA], room)
             speed = moving[way, FLOW] / fixed[way, AREA]
             running = min(distance / speed, time - when) if speed > 0.0 else time - when
-            cool_front(feed, speed, running, way, parameters, fixed, moving, marks)
+            cool_front(speed, running, way, parameters, fixed, moving, marks)
             move_front(way, distance, fixed, moving, marks, pockets)
             if distance < room or marks[way, STATE] != RUNNING:
                 continue

@@ -8,6 +8,7 @@ from pourcast.pour.columns import (
     AIR_PRESSURE,
     CUP_HEAT,
     DRY,
+    FEEDER,
     FULL_AT,
     HEAT,
     LIVE,
@@ -70,6 +71,7 @@ def begin(
         run = way_of[place]
         marks[run, STATE] = RUNNING
         marks[run, MOUTH] = 1
+        marks[run, FEEDER] = -1
         marks[run, LIVE] = 1
         moving[run, TIP_HEAT] = parameters[CUP_HEAT]
         moving[run, HEAT] = parameters[CUP_HEAT]

@@ -54,8 +54,8 @@ the second is used only where the piece has loops.
     DRAG,  # Pa·s/m⁴, laminar
     BORE,  # m, 4 area / girth
     GIRTH_AREA,  # 1/m, girth over area
-    GIRTH_AREA_START,  # 1/m
-    GIRTH_AREA_END,  # 1/m
+    AREA_GIRTH_START,  # m, area over girth
+    AREA_GIRTH_END,  # m
     RADIUS,  # m, girth / 2π
     LOG_RADIUS,  # -, natural logarithm of RADIUS in m
     Z_START,  # m
@@ -99,8 +99,9 @@ the second is used only where the piece has loops.
     WETTED_AT,  # s
     HEATED_AT,  # s, time that HEAT belongs to
     FULL_AT,  # s
+    BEHIND,  # m, from the narrow mouth that warms the front to the start of the run
     MOVING,
-) = range(23)
+) = range(24)
 
 # One integer row per run.
 (
@@ -111,9 +112,10 @@ the second is used only where the piece has loops.
     OPEN,  # 1: the front is not held back
     STOPPED,  # cause, codes of `pourcast.pour.model`; -1: none yet
     FORKS,  # at its start: 0 one way on, 1 several, 2 it starts at the cup
-    MOUTH,  # 1: narrower than the passage before it
+    MOUTH,  # 1: the front lies behind a narrow mouth
+    FEEDER,  # run before the mouth that the front lies behind, -1 for the cup
     MARKS,
-) = range(9)
+) = range(10)
 
 DRY, RUNNING, WET, DEAD = 0, 1, 2, 3
 

@@ -9,7 +9,7 @@ segment before.
 The short functions take numbers and no arrays: an array that is handed over has
 its owners counted up and down, which costs more than their work.
 
-Left out: conduction along the metal but for the first stretch behind a narrow
+Left out: conduction along the metal but for the stretch behind a narrow
 mouth (errs to the cold side at tips); folding and jets at wide places, which
 trap gas and oxide.
 """
@@ -19,9 +19,12 @@ import math
 from pourcast import units as si
 from pourcast.kernels import kernel, small_kernel
 from pourcast.pour.columns import (
+    BEHIND,
     BORE,
     COOLING,
+    CUP_HEAT,
     DENSITY,
+    FEEDER,
     FLOW,
     FRONT,
     HALF_SOLID,
@@ -180,7 +183,6 @@ def warmed_from_mouth(
 
 @kernel
 def cool_front(
-    feed_heat: si.JoulePerKilogram,
     speed: si.MetrePerSecond,
     step: si.Second,
     run: int,
@@ -193,8 +195,6 @@ def cool_front(
 
     Parameters
     ----------
-    feed_heat : float [J/kg]
-        Of the metal in the passage before.
     speed : float [m/s]
     step : float [s]
     run : int
@@ -224,10 +224,11 @@ def cool_front(
     middle = heat_loss(before - 0.5 * rate * step, slowness, cooling, mould, curve)
     after = before - middle * step
     if marks[run, MOUTH] == 1:
+        feeder = marks[run, FEEDER]
         after = warmed_from_mouth(
             after,
-            feed_heat,
-            moving[run, FRONT],
+            parameters[CUP_HEAT] if feeder < 0 else moving[feeder, HEAT],
+            moving[run, BEHIND] + moving[run, FRONT],
             step,
             parameters[METAL_CONDUCTIVITY] / parameters[DENSITY],
             curve,

@@ -11,6 +11,8 @@ from pourcast import units as si
 from pourcast.kernels import kernel, small_kernel
 from pourcast.pour.columns import (
     AREA,
+    AREA_GIRTH_END,
+    AREA_GIRTH_START,
     BORE,
     CALM_FLOW,
     CHOKE,
@@ -18,8 +20,6 @@ from pourcast.pour.columns import (
     ENTRY,
     FLOW,
     FRONT,
-    GIRTH_AREA_END,
-    GIRTH_AREA_START,
     HALF_SOLID,
     HEAT,
     INERTIA,
@@ -48,6 +48,8 @@ LEAST_WET = 0.2  # of its bore; estimate, it only keeps a new front solvable
 def entry_pressure(fixed: si.Table, run: int, front: si.Metre) -> si.Pascal:
     """Return the threshold pressure where the front of a run stands [Pa].
 
+    Area over girth is straight along a round taper, and nearly so along others.
+
     Parameters
     ----------
     fixed : array [by column], shape (runs, FIXED)
@@ -59,9 +61,9 @@ def entry_pressure(fixed: si.Table, run: int, front: si.Metre) -> si.Pascal:
     float [Pa]
     """
     share = front / fixed[run, LENGTH]
-    threshold: si.Pascal = fixed[run, ENTRY] * (
-        fixed[run, GIRTH_AREA_START]
-        + (fixed[run, GIRTH_AREA_END] - fixed[run, GIRTH_AREA_START]) * share
+    threshold: si.Pascal = fixed[run, ENTRY] / (
+        fixed[run, AREA_GIRTH_START]
+        + (fixed[run, AREA_GIRTH_END] - fixed[run, AREA_GIRTH_START]) * share
     )
     return threshold
 
@@ -161,9 +163,9 @@ def resist_fronts(
         moving[run, SWIRL] = fixed[run, VELOCITY_HEAD] * wet / fixed[run, BORE]
         moving[run, CALM_FLOW] = LAMINAR_TO / fixed[run, REYNOLDS]
         share = front / fixed[run, LENGTH]
-        threshold = fixed[run, ENTRY] * (
-            fixed[run, GIRTH_AREA_START]
-            + (fixed[run, GIRTH_AREA_END] - fixed[run, GIRTH_AREA_START]) * share
+        threshold = fixed[run, ENTRY] / (
+            fixed[run, AREA_GIRTH_START]
+            + (fixed[run, AREA_GIRTH_END] - fixed[run, AREA_GIRTH_START]) * share
         )
         moving[run, PUSH] = fixed[run, WEIGHT] * share - threshold
         moving[run, WET_DRAG] = thickened(fixed[run, DRAG] * wet, moving[run, HEAT], choke, curve)

@@ -11,6 +11,8 @@ from pourcast.kernels import kernel
 from pourcast.piece.model import ROUND
 from pourcast.pour.columns import (
     AREA,
+    AREA_GIRTH_END,
+    AREA_GIRTH_START,
     BODY,
     BORE,
     CONDUCTIVITY,
@@ -24,8 +26,6 @@ from pourcast.pour.columns import (
     FORK_LOSS,
     FORKS,
     GIRTH_AREA,
-    GIRTH_AREA_END,
-    GIRTH_AREA_START,
     INERTIA_PER_LENGTH,
     INTERFACE,
     LENGTH,
@@ -107,10 +107,10 @@ def set_out(
         row[DRAG] = laminar_drag(kind, mid_width, mid_thickness, parameters[VISCOSITY])
         row[BORE] = 4.0 * mid_area / mid_girth
         row[GIRTH_AREA] = mid_girth / mid_area
-        row[GIRTH_AREA_START] = girth(kind, width_start, thickness_start) / area(
+        row[AREA_GIRTH_START] = area(kind, width_start, thickness_start) / girth(
             kind, width_start, thickness_start
         )
-        row[GIRTH_AREA_END] = girth(kind, width_end, thickness_end) / area(
+        row[AREA_GIRTH_END] = area(kind, width_end, thickness_end) / girth(
             kind, width_end, thickness_end
         )
         row[RADIUS] = mid_girth / (2.0 * math.pi)
