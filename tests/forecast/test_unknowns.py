@@ -118,9 +118,9 @@ def test_what_is_known_more_closely_narrows_the_chance() -> None:
     """The interval spans the chance in each fifth of the strongest value.
 
     A studio that knows this value leaves the rest, which moves the chance less.
-    The permeability of the powder is taken, the strongest of the sea holly under vacuum.
+    The strongest of the larch is taken, whose chance lies near the middle.
     """
-    plan = example("sea_holly")
+    plan = example("larch_twig")
     plain = forecast(plan, draws=200)
     strongest = plain.unknowns[0]
 

@@ -5,24 +5,20 @@ Source: none; a property.  The bar is 0.02: a chance is told in whole per cent, 
 difference is the cut's and not luck's.  Measured with 400 draws, largest change of
 a chance of any part or of its weakest member:
 
-    piece                cut coarser   finer    each segment in 4   steps finer
+    piece                cut coarser   finer    each segment in 4
                          (3 mm)        (0.75)
-    sea holly, vacuum    0.003         0.003    0.008               0.003
-    fern, vacuum         0.000         0.003    0.003               0.003
-    dragonfly, vacuum    0.000         0.000    0.000               0.000
-    sea holly, gravity   0.003         0.000    0.005               0.000
-    fern, gravity        0.003         0.000    0.010               0.003
-    dragonfly, gravity   0.003         0.000    0.203               0.008
-    larch, gravity       0.003         0.038    0.095               0.005
+    sea holly, vacuum    0.003         0.003    0.005
+    fern, vacuum         0.000         0.003    0.005
+    dragonfly, vacuum    0.000         0.000    0.000
+    dragonfly, gravity   0.003         0.000    0.075
+    larch, gravity       0.003         0.018    0.085
 
-So the bar is met under vacuum and not by gravity.  The rule of the cut hardly refines:
-a part goes into eight or so however fine it is asked for, hence the cut in four.  Why
-gravity depends on it is partly known.  Metal behind a narrow mouth is warmed from the
-passage before it as far as its first segment goes, however short that is; with the way
-counted from the mouth in a copy of an earlier state, the larch cut in 2 moved by 0.043
-for 0.068.  In the dragonfly metal stops short in the last segment of the thorax.  That
-the entry pressure is drawn straight between the ends of a segment, too high inside one
-that closes quickly, would do this; it was not tried.
+So the bar is met under vacuum and, by gravity, for the cuts that can be asked for; each
+segment cut in four still moves a chance.  The rule of the cut hardly refines: a part goes
+into eight or so however fine it is asked for, hence the cut in four.  Two causes were
+found and mended: warming from a narrow mouth ended with the segment, whatever its
+length, and the entry pressure was drawn straight in girth over area.  Not known: the rest.
+One mixed body of heat for each segment is a likely cause, where metal stands at a mouth.
 """
 
 from collections.abc import Callable
@@ -90,12 +86,11 @@ def test_each_segment_of_the_sea_holly_cut_in_four_does_not_move_a_chance() -> N
 @pytest.mark.long
 @GRAVITY
 def test_each_segment_of_the_dragonfly_cut_in_two_does_not_move_a_chance_by_gravity() -> None:
-    """Found: about 0.2, the thorax, a lump that closes from 4.9 to 1.2 mm in its last segment."""
+    """Found: 0.035; it was 0.2 while girth over area was drawn straight in a closing lump."""
     assert change("dragonfly", by_gravity, pieces=2) <= MOST
 
 
 @pytest.mark.long
-@GRAVITY
 def test_finer_cut_of_the_larch_does_not_move_a_chance() -> None:
     assert change("larch_twig", draws=400, finest=0.75e-3) <= MOST
 

@@ -170,7 +170,7 @@ def _uphill(network: Network) -> tuple[Finding, ...]:
                 _finding(
                     "WATCH",
                     f"{name}: {up} of {len(of_part)} must run uphill at the pour, by up to "
-                    f"{1e3 * of_part.max():.1f} mm. Its own weight lifts the metal there; tilt "
+                    f"{1e3 * of_part.max():.1f} mm. Only the head of metal lifts it there; tilt "
                     "the piece, or gate it elsewhere.",
                     1e3 * float(of_part.max()),
                     1e3 * _RISE,

@@ -10,6 +10,7 @@ against the metal at the start and at the end, which errs to the hopeful side
 where a fast hand fills a small cup.
 """
 
+import math
 from collections.abc import Mapping
 
 import numpy as np
@@ -29,6 +30,7 @@ _NEARLY_EMPTY = 1e-6  # of the metal poured; what rounding leaves in the cup
 _WIDENED = 1.005  # factor on the entry pressure from which on it is told
 
 _OF_POURS = "% of the pours"
+_DOME = 2e-3  # m over the whole rim; half of the capillary length of bronze, 4 mm (estimate)
 _ESTIMATE = "estimate: one pour in twenty"
 _THIN = (
     "estimate: the model fills 3 to 8 times thinner than the one figure found, 0.6 mm in plaster "
@@ -168,6 +170,8 @@ def _rim(case: PourCase, result: PourResult) -> tuple[Finding, ...]:
     holds = volume_at(
         stream.cup_height, 0.5 * stream.gate_diameter, 0.5 * stream.cup_diameter, stream.cup_height
     )
+    # A low dome of metal stands over a rim by its surface alone.
+    holds += _DOME * 0.25 * math.pi * stream.cup_diameter**2
     over = (result.metal_left > holds) | (
         (stream.start_head > stream.cup_height) & (stream.metal_volume > holds)
     )
