@@ -78,3 +78,8 @@ def test_no_document_calls_an_act_safe(document: str) -> None:
     text = (ROOT / document).read_text(encoding="utf-8")
 
     assert re.findall(r"\b(?:is|are|now|quite) safe\b", text, re.I) == []
+
+
+def test_the_package_says_that_it_is_typed() -> None:
+    """PEP 561: a package whose types count for others holds an empty file py.typed."""
+    assert (ROOT / "src" / "pourcast" / "py.typed").read_text() == ""
