@@ -9,8 +9,9 @@ from pourcast.errors import InputError
 from pourcast.forecast.model import Calibration, Override
 from pourcast.forecast.prepare import prepare
 from pourcast.forecast.solve import forecast
-from pourcast.forecast.unknowns import FARTHEST, THIN_FROM, normal, unknowns
+from pourcast.forecast.unknowns import FARTHEST, normal, unknowns
 from pourcast.materials import Value, library
+from pourcast.pour.checks import UNPROVED_UNDER
 from pourcast.sheet.model import Plan
 from tests.forecast.hand import alike, example
 
@@ -42,7 +43,9 @@ def test_the_error_of_the_gauge_is_drawn_under_vacuum_only() -> None:
     assert "gauge_error" not in drawn_for(example("larch_twig"))
 
 
-@pytest.mark.parametrize(("thinnest", "named"), [(THIN_FROM, False), (0.999 * THIN_FROM, True)])
+@pytest.mark.parametrize(
+    ("thinnest", "named"), [(UNPROVED_UNDER, False), (0.999 * UNPROVED_UNDER, True)]
+)
 def test_the_factor_of_thin_sections_is_drawn_under_half_a_millimetre_under_vacuum(
     thinnest: float, named: bool
 ) -> None:

@@ -7,8 +7,7 @@ from typing import Any
 import pytest
 
 from pourcast.errors import InputError
-from pourcast.piece import limits
-from pourcast.piece.model import Piece, Vent
+from pourcast.piece.model import MOST_MEMBERS, Piece, Vent
 from pourcast.piece.network import build
 from tests.piece.make import button, part, piece
 
@@ -87,7 +86,7 @@ def test_most_members_are_still_taken() -> None:
     """Property: the limit itself is kept, 1 + 1 999."""
     network = build(piece(part(), part("hair", "stem", count=1999, angle=90, length=0.002)))
 
-    assert len(network.member_part) == limits.MOST_MEMBERS
+    assert len(network.member_part) == MOST_MEMBERS
 
 
 def test_too_many_segments_name_the_part() -> None:

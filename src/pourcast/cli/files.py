@@ -7,8 +7,7 @@ from pathlib import Path
 from pourcast.errors import InputError
 from pourcast.sheet import decode, read_plan
 from pourcast.sheet.model import Plan
-
-MOST_BYTES = 1_000_000  # one more is read, so that the reader can refuse the file by name
+from pourcast.sheet.text import LONGEST_FILE
 
 
 def read_piece(file: str) -> Plan:
@@ -23,11 +22,12 @@ def read_piece(file: str) -> Plan:
     """
     name = "input" if file == "-" else file
     try:
+        # One byte more is read, so that the reader can refuse the file by name.
         if file == "-":
-            content = sys.stdin.buffer.read(MOST_BYTES + 1)
+            content = sys.stdin.buffer.read(LONGEST_FILE + 1)
         else:
             with Path(file).open("rb") as opened:
-                content = opened.read(MOST_BYTES + 1)
+                content = opened.read(LONGEST_FILE + 1)
     except OSError as fault:
         reason = fault.strerror or str(fault)
         raise InputError("piece file", file, "", f"a file that can be read ({reason})") from None

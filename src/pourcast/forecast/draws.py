@@ -18,11 +18,12 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.errors import InputError
-from pourcast.forecast.unknowns import THIN_FROM, normal
+from pourcast.forecast.unknowns import normal
 from pourcast.materials.draws import ArrayInSI
 from pourcast.melt.model import MetalAccount
 from pourcast.mould.model import Mould
 from pourcast.piece.model import Measures, Network
+from pourcast.pour.checks import UNPROVED_UNDER
 from pourcast.pour.gas import air_pressure_at
 from pourcast.pour.model import Block, Metal, PourCase, Stream
 from pourcast.sheet.model import Plan
@@ -235,5 +236,5 @@ def _entry_factor(
     factor = drawn.get("thin_section_factor")
     if plan.assist.kind == "gravity" or factor is None:
         return np.ones((draws, members))
-    thin = (THIN_FROM - thinnest_of_members(network)) / (THIN_FROM - _THIN_FULLY)
+    thin = (UNPROVED_UNDER - thinnest_of_members(network)) / (UNPROVED_UNDER - _THIN_FULLY)
     return np.asarray(factor[:, None] ** np.clip(thin, 0.0, 1.0)[None, :])

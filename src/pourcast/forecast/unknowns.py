@@ -16,6 +16,7 @@ from pourcast.errors import InputError, require_between, require_finite, require
 from pourcast.forecast.model import Calibration, Override
 from pourcast.materials import Library, Material, Value
 from pourcast.mould.flask_heat import usual_flask_temperature
+from pourcast.pour.checks import UNPROVED_UNDER
 from pourcast.sheet.model import Plan
 
 FARTHEST = 2.5
@@ -92,7 +93,7 @@ def unknowns(
     found["cp_burnt_mean_20_600"] = library.investment["thermal"]["cp_burnt_mean_20_600"]
     if plan.assist.kind == "gravity":
         del found["gauge_error"]
-    if plan.assist.kind == "gravity" or thinnest >= THIN_FROM:
+    if plan.assist.kind == "gravity" or thinnest >= UNPROVED_UNDER:
         del found["thin_section_factor"]
     if plan.flask.temperature is None:
         found["flask_temperature"] = usual_flask_temperature(alloy, thinnest)
@@ -114,10 +115,6 @@ def unknowns(
             source=override.source,
         )
     return found
-
-
-THIN_FROM = 0.5e-3
-"""Section in m under which the model is not proved under vacuum."""
 
 
 def _require_range(override: Override, book: Value) -> None:

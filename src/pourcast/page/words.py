@@ -23,6 +23,7 @@ from pourcast.page.figures import (
     with_unit,
 )
 from pourcast.page.names import CAUSE_SENTENCES, CAUSES, OUTCOMES, in_words
+from pourcast.pour.checks import UNPROVED_UNDER
 
 _MOST_NAMED = 3
 
@@ -68,7 +69,8 @@ def unproved(forecast: Forecast) -> str:
     shown = ", ".join(names[:_MOST_NAMED])
     more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
     return (
-        f"{shown}{more}: under 0.5 mm, where this forecast is not proved under vacuum. "
+        f"{shown}{more}: under {millimetres(UNPROVED_UNDER)}, where this forecast is not "
+        "proved under vacuum. "
         "Cast test strips before you trust those figures."
     )
 

@@ -14,10 +14,7 @@ from pourcast.errors import (
     require_not_negative,
     require_positive,
 )
-from pourcast.piece.model import Part, Piece
-
-MOST_MEMBERS = 2_000
-"""Members of a piece; more would be hairs, which need another model."""
+from pourcast.piece.model import MOST_MEMBERS, Part, Piece
 
 MOST_SEGMENTS = 20_000
 """Segments of a piece; forty times a usual one."""

@@ -17,6 +17,9 @@ Shape = Literal["rod", "blade", "lump"]
 ROUND, RECTANGLE, ELLIPSE = 0, 1, 2
 """Sections of a segment: of a rod, of a blade, of a lump that is not round."""
 
+MOST_MEMBERS = 2_000
+"""Members of a piece; more would be hairs, which need another model (estimate)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:

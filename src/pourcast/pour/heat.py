@@ -146,6 +146,24 @@ def soaking(rate: si.PerSecond, age: si.Second) -> si.Ratio:
     return math.log(1.0 + math.sqrt(rate * age))
 
 
+@small_kernel
+def soaking_rate(radius: si.Metre, diffusivity: si.SquareMetrePerSecond) -> si.PerSecond:
+    """Return π α / a², the rate that `soaking` takes [1/s].
+
+    Parameters
+    ----------
+    radius : float [m]
+        Girth over 2π; > 0.
+    diffusivity : float [m²/s]
+        Of the mould.
+
+    Returns
+    -------
+    float [1/s]
+    """
+    return math.pi * diffusivity / (radius * radius)
+
+
 @kernel
 def mould_resistance(
     radius: si.Metre,
@@ -170,4 +188,4 @@ def mould_resistance(
     -------
     float [m²·K/W]
     """
-    return radius / conductivity * soaking(math.pi * diffusivity / (radius * radius), age)
+    return radius / conductivity * soaking(soaking_rate(radius, diffusivity), age)

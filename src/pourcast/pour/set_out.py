@@ -45,6 +45,7 @@ from pourcast.pour.columns import (
     Z_START,
 )
 from pourcast.pour.friction import rough_term
+from pourcast.pour.heat import soaking_rate
 from pourcast.pour.resist import LEAST_WET
 from pourcast.pour.sections import area, girth, laminar_drag, mean_area
 from pourcast.units import GRAVITY
@@ -124,7 +125,7 @@ def set_out(
         row[WALL_WEIGHT] = 0.0
         if parameters[CONDUCTIVITY] > 0.0:
             row[WALL_WEIGHT] = parameters[INTERFACE] * row[RADIUS] / parameters[CONDUCTIVITY]
-        row[WALL_RATE] = math.pi * parameters[DIFFUSIVITY] / (row[RADIUS] * row[RADIUS])
+        row[WALL_RATE] = soaking_rate(row[RADIUS], parameters[DIFFUSIVITY])
         row[BODY] = max(row[LENGTH], LEAST_WET * row[BORE]) * row[AREA]
         row[INERTIA_PER_LENGTH] = parameters[DENSITY] / row[AREA]
         row[VELOCITY_HEAD] = 0.5 * parameters[DENSITY] / (row[AREA] * row[AREA])

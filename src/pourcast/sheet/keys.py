@@ -9,10 +9,8 @@ stands beside them.
 from collections.abc import Mapping
 from functools import cache
 
+from pourcast.piece.model import MOST_MEMBERS
 from pourcast.sheet.takes import Choice, Count, Flag, Keys, Material, Number, Text
-
-MOST_MEMBERS = 2000
-"""Members of all parts together: the filling of more takes minutes."""
 
 LONGEST_NAME = 120
 """Characters in the name of a piece: two lines of a run sheet."""

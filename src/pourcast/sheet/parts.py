@@ -10,9 +10,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from pourcast import units as si
-from pourcast.piece.model import Part
+from pourcast.piece.model import MOST_MEMBERS, Part
 from pourcast.sheet.faults import Faults, shown
-from pourcast.sheet.keys import MOST_MEMBERS, PART, bare
+from pourcast.sheet.keys import PART, bare
 from pourcast.sheet.lines import Path
 from pourcast.sheet.values import Table, Values, read_table
 

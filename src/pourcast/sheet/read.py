@@ -13,10 +13,10 @@ from pourcast import units as si
 from pourcast.errors import SheetError
 from pourcast.melt.model import Charge
 from pourcast.mould.model import Flask, Mix
-from pourcast.piece.model import Button, Piece, Vent
+from pourcast.piece.model import MOST_MEMBERS, Button, Piece, Vent
 from pourcast.sheet.faults import Faults
 from pourcast.sheet.fit import check_fit, gate_of
-from pourcast.sheet.keys import KILN_STEP, LISTS, MOST_MEMBERS, NOT_READ, SECTIONS, TOP, VENT
+from pourcast.sheet.keys import KILN_STEP, LISTS, NOT_READ, SECTIONS, TOP, VENT
 from pourcast.sheet.lines import Path
 from pourcast.sheet.model import Assist, Kiln, KilnStep, Plan, Studio
 from pourcast.sheet.parts import part_of, read_parts
