@@ -147,3 +147,36 @@ def test_the_hash_changes_with_a_constant_that_a_kernel_takes_in(tmp_path: Path)
     (folder / "numbers_of.py").write_text("STEP = 2.0\n")
 
     assert result(folder, "hashed")[0] == 30.0
+
+
+def test_a_change_in_one_stage_keeps_the_kernels_of_the_others(tmp_path: Path) -> None:
+    """Else each change would compile for some ten seconds what it cannot touch."""
+    folder = tmp_path / "stages"
+    for stage in ("here", "there"):
+        (folder / stage).mkdir(parents=True)
+        for name in ("model.py", "work.py"):
+            (folder / stage / name).write_text("STEP = 1.0\n")
+    (folder / "top.py").write_text("")
+    before = sources_hash(folder, "here")
+    (folder / "there" / "work.py").write_text("STEP = 2.0\n")
+    after_work = sources_hash(folder, "here")
+    (folder / "there" / "model.py").write_text("STEP = 2.0\n")
+    after_model = sources_hash(folder, "here")
+    (folder / "top.py").write_text("STEP = 2.0\n")
+
+    assert before == after_work
+    assert len({before, after_model, sources_hash(folder, "here")}) == 3
+
+
+def test_kernels_of_a_stage_draw_on_no_other_stage_but_its_records() -> None:
+    """The hash of a stage rests on this rule; tests/test_layers.py holds it for all imports."""
+    root = Path(__file__).parents[1] / "src" / "pourcast"
+    stages = {path.parent.name for path in root.rglob("*.py") if "@kernel" in path.read_text()}
+    stages.discard(root.name)
+
+    for stage in stages:
+        for path in (root / stage).glob("*.py"):
+            for other in stages - {stage}:
+                for line in path.read_text().splitlines():
+                    if line.startswith(f"from pourcast.{other}"):
+                        assert line.startswith(f"from pourcast.{other}.model import"), path

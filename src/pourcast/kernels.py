@@ -5,12 +5,18 @@ kernel that calls a kernel of another file goes on calling the old one when
 that file changes, and a number that a kernel takes from another module is
 written into it.  So the cache folder is named by a hash of every source that a
 kernel could draw on, of numba and of Python: any change makes a new folder.
+
+A stage may import only ``model.py`` of another stage (tests/test_layers.py), so
+the kernels of a stage depend on its own folder, on every ``model.py`` and on the
+files at the top of the package: a change in one stage leaves the kernels of the
+others as they are.
 """
 
 import hashlib
 import os
 import sys
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from typing import Any, Literal, TypeVar, cast
 
@@ -30,25 +36,40 @@ _WITHOUT_KERNELS = frozenset(
 _FAST_MATH = {"reassoc", "contract", "arcp", "nsz"}
 
 
-def sources_hash(package: Path = _PACKAGE) -> str:
-    """Return a hash of what kernels are made from, of numba and of Python, 64 hex digits."""
+def sources_hash(package: Path = _PACKAGE, stage: str | None = None) -> str:
+    """Return a hash of what kernels are made from, of numba and of Python, 64 hex digits.
+
+    Parameters
+    ----------
+    package : Path
+    stage : str or None
+        Folder whose kernels are asked for; None: those of all stages.
+    """
     digest = hashlib.sha256()
     digest.update(f"{numba.__version__} {sys.version_info[:3]}".encode())
     for path in sorted(package.rglob("*.py")):
         place = path.relative_to(package)
-        if place.parts[0] not in _WITHOUT_KERNELS:
-            digest.update(place.as_posix().encode())
-            digest.update(path.read_bytes())
+        folder = place.parts[0]
+        if folder in _WITHOUT_KERNELS:
+            continue
+        of_another = stage is not None and len(place.parts) > 1 and folder != stage
+        if of_another and path.name != "model.py":
+            continue
+        digest.update(place.as_posix().encode())
+        digest.update(path.read_bytes())
     return digest.hexdigest()
 
 
-def cache_folder() -> Path:
-    """Return the folder that compiled kernels are kept in."""
+@cache
+def cache_folder(stage: str | None = None) -> Path:
+    """Return the folder that the compiled kernels of a stage are kept in."""
     base = os.environ.get("NUMBA_CACHE_DIR") or platformdirs.user_cache_dir("pourcast")
-    return Path(base) / f"kernels-{HASH[:16]}"
+    named = HASH if stage is None else sources_hash(_PACKAGE, stage)
+    return Path(base) / f"kernels-{named[:16]}"
 
 
 HASH = sources_hash()
+"""Of all stages: which kernels a forecast was made with."""
 
 
 def kernel(function: Function) -> Function:
@@ -69,10 +90,16 @@ def small_kernel(function: Function) -> Function:
     return _compile(function, "always")
 
 
+def _stage_of(function: Callable[..., Any]) -> str | None:
+    """Return the folder of this package that a function stands in; None: it stands elsewhere."""
+    names = function.__module__.split(".")
+    return names[1] if names[0] == _PACKAGE.name and len(names) > 2 else None
+
+
 def _compile(function: Function, inline: Literal["never", "always"]) -> Function:
     config: Any = numba.config
     kept = config.CACHE_DIR
-    config.CACHE_DIR = str(cache_folder())
+    config.CACHE_DIR = str(cache_folder(_stage_of(function)))
     try:
         compiled = numba.njit(
             cache=True, nogil=True, error_model="numpy", fastmath=_FAST_MATH, inline=inline
