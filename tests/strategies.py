@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
+from pourcast.burnout.model import Kiln, KilnStep
 from pourcast.forecast.model import Outcomes
 from pourcast.melt.model import Charge
 from pourcast.mould.model import Flask, Mix
@@ -21,7 +22,7 @@ from pourcast.piece.model import (
 )
 from pourcast.piece.network import build
 from pourcast.piece.place import Placed, place
-from pourcast.sheet.model import Assist, Kiln, KilnStep, Plan, Studio
+from pourcast.sheet.model import Assist, Plan, Studio
 
 MOST_MEMBERS = 60  # of a drawn piece, so that an example costs milliseconds
 

@@ -97,7 +97,9 @@ MAY_IMPORT = {
 """File: modules of the world outside that it may import, and why."""
 
 MOST_LINES = 300
-LONG_FILES: dict[str, str] = {}
+LONG_FILES: dict[str, str] = {
+    "burnout/model.py": "records only; most lines say what a field is and in which unit",
+}
 """File of more than 300 lines: the reason."""
 
 FORBIDDEN_FOLDERS = frozenset({"utils", "common", "helpers", "core", "misc"})

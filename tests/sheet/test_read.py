@@ -5,13 +5,14 @@ from typing import Any
 
 import pytest
 
+from pourcast.burnout.model import Kiln, KilnStep
 from pourcast.errors import SheetError
 from pourcast.melt.model import Charge
 from pourcast.mould.model import Flask, Mix
 from pourcast.piece import limits
 from pourcast.piece.model import Part, Vent
 from pourcast.sheet import read_plan
-from pourcast.sheet.model import Assist, Kiln, KilnStep, Plan, Studio
+from pourcast.sheet.model import Assist, Plan, Studio
 from tests.sheet.small import SMALL, changed, said
 
 FULL = """\

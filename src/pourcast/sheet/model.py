@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from pourcast import units as si
+from pourcast.burnout.model import Kiln, Original
 from pourcast.melt.model import Charge
 from pourcast.mould.model import Flask, Mix
 from pourcast.piece.model import Piece
@@ -31,43 +32,6 @@ class Assist:
     pump_time: si.Second = 1.0
     lead_time: si.Second = 5.0
     seal: si.Ratio = 1.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KilnStep:
-    """One step of the kiln curve: go to a temperature, then hold.
-
-    Parameters
-    ----------
-    temperature : float [K]
-    ramp : float or None [K/s]
-        None: as fast as the kiln can.
-    hold : float [s]
-    """
-
-    temperature: si.Kelvin
-    ramp: si.KelvinPerSecond | None
-    hold: si.Second
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Kiln:
-    """The kiln, kept for the burnout.
-
-    Parameters
-    ----------
-    volume : float or None [m³]
-    power : float or None [W]
-    air_changes : float or None [1/s]
-    control : {"hand", "programmed"}
-    steps : tuple of KilnStep
-    """
-
-    volume: si.CubicMetre | None = None
-    power: si.Watt | None = None
-    air_changes: si.PerSecond | None = None
-    control: Literal["hand", "programmed"] = "hand"
-    steps: tuple[KilnStep, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,6 +69,7 @@ class Plan:
     mix : Mix
     assist : Assist
     kiln : Kiln
+    original : Original
     studio : Studio
     invented : bool
         True for a demo piece; its measures are not of a real thing.
@@ -116,5 +81,6 @@ class Plan:
     mix: Mix
     assist: Assist
     kiln: Kiln = field(default_factory=Kiln)
+    original: Original = field(default_factory=Original)
     studio: Studio = field(default_factory=Studio)
     invented: bool = False

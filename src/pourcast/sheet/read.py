@@ -10,6 +10,7 @@ from typing import Any
 
 from pourcast import materials
 from pourcast import units as si
+from pourcast.burnout.model import Kiln, KilnStep
 from pourcast.errors import SheetError
 from pourcast.melt.model import Charge
 from pourcast.mould.model import Flask, Mix
@@ -18,7 +19,7 @@ from pourcast.sheet.faults import Faults
 from pourcast.sheet.fit import check_fit, gate_of
 from pourcast.sheet.keys import KILN_STEP, LISTS, NOT_READ, SECTIONS, TOP, VENT
 from pourcast.sheet.lines import Path
-from pourcast.sheet.model import Assist, Kiln, KilnStep, Plan, Studio
+from pourcast.sheet.model import Assist, Plan, Studio
 from pourcast.sheet.parts import part_of, read_parts
 from pourcast.sheet.text import parse
 from pourcast.sheet.values import Table, Values, read_table

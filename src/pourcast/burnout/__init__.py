@@ -1,0 +1,1 @@
+"""Is the cavity clean, is the block whole, and by which curve?"""
