@@ -57,6 +57,7 @@ JoulePerKilogram: TypeAlias = Annotated[float, Unit("J/kg")]
 JoulesPerKilogram: TypeAlias = Annotated[Floats, Unit("J/kg")]
 JoulePerKilogramKelvin: TypeAlias = Annotated[float, Unit("J/(kg·K)")]
 JoulesPerKilogramKelvin: TypeAlias = Annotated[Floats, Unit("J/(kg·K)")]
+KilogramKelvinPerJoule: TypeAlias = Annotated[float, Unit("kg·K/J")]
 WattPerMetreKelvin: TypeAlias = Annotated[float, Unit("W/(m·K)")]
 WattsPerMetreKelvin: TypeAlias = Annotated[Floats, Unit("W/(m·K)")]
 WattPerSquareMetreKelvin: TypeAlias = Annotated[float, Unit("W/(m²·K)")]
@@ -132,6 +133,7 @@ _TABLE: dict[str, tuple[float, float, str]] = {
     "d": (86_400.0, 0.0, "s"),
     "1/h": (1 / 3600, 0.0, "1/s"),
     "1/s": (1.0, 0.0, "1/s"),
+    "1/K": (1.0, 0.0, "1/K"),
     "degC": (1.0, ZERO_CELSIUS, "K"),
     "C": (1.0, ZERO_CELSIUS, "K"),
     "F": (5 / 9, 459.67, "K"),
@@ -154,6 +156,7 @@ _TABLE: dict[str, tuple[float, float, str]] = {
     "psi": (6894.757, 0.0, "Pa"),  # NIST SP 811 table B.8
     "Pa s": (1.0, 0.0, "Pa·s"),
     "mPa s": (1e-3, 0.0, "Pa·s"),
+    "N": (1.0, 0.0, "N"),
     "N/m": (1.0, 0.0, "N/m"),
     "N/m/K": (1.0, 0.0, "N/(m·K)"),
     "deg": (math.pi / 180, 0.0, "rad"),

@@ -271,7 +271,7 @@ class Matter:
     ash_fraction : array [-], shape (draws, members)
         Of the dry mass.
     half_thickness : array [m], shape (members,)
-        Half of the thinnest way across.
+        Half of the smaller way across its thickest place, which burns last.
     member_part : array of int, shape (members,)
         Index of the part.
     wax : array [kg], shape (draws,)

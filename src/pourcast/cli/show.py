@@ -7,7 +7,7 @@ cleaned of signs that would steer the terminal.
 """
 
 import io
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import IO
 
 from rich.console import Console, RenderableType
@@ -93,48 +93,55 @@ def _screen(forecast: Forecast, width: int) -> list[RenderableType]:
     care = " ".join(caution.text for caution in cautions.in_short())
     return [
         *_answer(forecast),
-        _heading("Part by part, in 100 pours"),
+        heading("Part by part, in 100 pours"),
         *_parts(forecast, width, MOST_PARTS),
         Text(),
-        _text(words.weigh_line(forecast)),
+        plain_text(words.weigh_line(forecast)),
         *_to_heed(forecast),
         Text(),
-        _text(" ".join(rests)),
+        plain_text(" ".join(rests)),
         Text(),
-        Text.assemble(("Take care. ", "bold"), _text(f"{care} {cautions.LAST_WORD}")),
-        _text("All of it, with sources: --full, or --page FILE."),
+        Text.assemble(("Take care. ", "bold"), plain_text(f"{care} {cautions.LAST_WORD}")),
+        plain_text("All of it, with sources: --full, or --page FILE."),
     ]
 
 
 def _all(forecast: Forecast, width: int) -> list[RenderableType]:
-    care = (*cautions.at_the_mix(), *cautions.at_the_pour(forecast))
+    care = (
+        *cautions.at_the_mix(),
+        *cautions.at_the_kiln(),
+        *cautions.at_the_pour(forecast),
+    )
     return [
         *_answer(forecast),
-        _heading("Part by part, in 100 pours"),
+        heading("Part by part, in 100 pours"),
         *_parts(forecast, width, len(forecast.parts)),
-        _heading("Weigh out"),
+        heading("Weigh out"),
         _weigh(forecast),
-        _heading("Take care"),
-        *(Text.assemble(_text(kept.text), (f" ({kept.source})", "dim")) for kept in care),
-        _text(cautions.LAST_WORD),
-        *_findings(forecast),
+        heading("Take care"),
+        *(Text.assemble(plain_text(kept.text), (f" ({kept.source})", "dim")) for kept in care),
+        plain_text(cautions.LAST_WORD),
+        *findings_of(findings.sorted_findings(forecast)),
         *_matters(forecast),
-        _heading("What it does not know"),
-        *(_text(line) for line in words.not_known(forecast)),
-        _text(f"{forecast.draws} pours followed, seed {forecast.seed}."),
+        heading("What it does not know"),
+        *(plain_text(line) for line in words.not_known(forecast)),
+        plain_text(f"{forecast.draws} pours followed, seed {forecast.seed}."),
     ]
 
 
-def _text(said: str) -> Text:
+def plain_text(said: str) -> Text:
+    """Return a sentence as text of a console."""
     # A join that does not break is a plain space here; lines may break anywhere between words.
     return Text(said.replace(JOIN, " "))
 
 
-def _heading(said: str) -> Text:
+def heading(said: str) -> Text:
+    """Return a line that begins a block."""
     return Text.assemble("\n", (said, "bold"))
 
 
-def _table(*, show_header: bool = True) -> Table:
+def plain_table(*, show_header: bool = True) -> Table:
+    """Return an empty table without lines."""
     return Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), show_header=show_header)
 
 
@@ -151,8 +158,8 @@ def _answer(forecast: Forecast) -> list[RenderableType]:
     return [
         Text(f"{name}{invented}", style="italic"),
         Text(words.answer(forecast), style="bold"),
-        _text(" ".join(filter(None, sentences))),
-        _text(f"{ends}."),
+        plain_text(" ".join(filter(None, sentences))),
+        plain_text(f"{ends}."),
     ]
 
 
@@ -163,7 +170,7 @@ def _parts(forecast: Forecast, width: int, most: int) -> list[RenderableType]:
     weak = sorted(forecast.parts, key=weakness)
     shown, left = weak[:most], weak[most:]
     wide = width >= NARROW
-    table = _table()
+    table = plain_table()
     table.add_column("part", overflow="fold", ratio=1)
     for heading in (*(("how many", "thinnest") if wide else ()), "weakest one fills"):
         table.add_column(heading, justify="right", max_width=9, min_width=4)
@@ -172,7 +179,7 @@ def _parts(forecast: Forecast, width: int, most: int) -> list[RenderableType]:
     for part in forecast.parts:
         if part not in shown:
             continue
-        sizes = (str(part.count), _text(millimetres(part.thinnest))) if wide else ()
+        sizes = (str(part.count), plain_text(millimetres(part.thinnest))) if wide else ()
         table.add_row(
             Text(clean(part.name)),
             *sizes,
@@ -184,20 +191,20 @@ def _parts(forecast: Forecast, width: int, most: int) -> list[RenderableType]:
         return [table]
     least = in_100(left[0].chance_full)
     rest = "each in all of them" if least == "100" else f"each in {least} or more"
-    return [table, _text(f"and {len(left)} more, {rest}.")]
+    return [table, plain_text(f"and {len(left)} more, {rest}.")]
 
 
 def _weigh(forecast: Forecast) -> Table:
-    table = _table(show_header=False)
+    table = plain_table(show_header=False)
     table.add_column()
     table.add_column(overflow="fold")
     for what, mass in words.weigh_out(forecast):
-        table.add_row(Text(what), _text(mass))
+        table.add_row(Text(what), plain_text(mass))
     return table
 
 
 def _rows(rows: list[tuple[Finding, Text]]) -> Table:
-    table = _table(show_header=False)
+    table = plain_table(show_header=False)
     table.add_column()
     table.add_column(overflow="fold")
     for finding, said in rows:
@@ -207,37 +214,38 @@ def _rows(rows: list[tuple[Finding, Text]]) -> Table:
 
 def _to_heed(forecast: Forecast) -> list[RenderableType]:
     watch = findings.to_watch(forecast)
-    rows = [(finding, _text(clean(finding.text))) for finding in findings.to_stop(forecast)]
+    rows = [(finding, plain_text(clean(finding.text))) for finding in findings.to_stop(forecast)]
     for alike in watch[:MOST_TO_WATCH]:
         said = findings.brief(alike.finding.text) + alike.too
-        rows.append((alike.finding, _text(said)))
+        rows.append((alike.finding, plain_text(said)))
     if not rows:
         return []
     more = len(watch) - MOST_TO_WATCH
     return [
         Text(),
         _rows(rows),
-        *([_text(f"and {more} more to watch for: --full.")] if more > 0 else []),
+        *([plain_text(f"and {more} more to watch for: --full.")] if more > 0 else []),
     ]
 
 
-def _findings(forecast: Forecast) -> list[RenderableType]:
+def findings_of(told: Sequence[Finding]) -> list[RenderableType]:
+    """Return findings with what they were held against; nothing where there are none."""
     rows = []
-    for finding in findings.sorted_findings(forecast):
+    for finding in told:
         measured = findings.measured(finding)
         source = findings.sourced(finding.kind, finding.source)
         because = f" ({'; '.join(filter(None, (measured, source)))})"
-        said = _text(clean(finding.text))
+        said = plain_text(clean(finding.text))
         said.append(because.replace(JOIN, " "), style="dim")
         rows.append((finding, said))
-    return [_heading("Findings"), _rows(rows)] if rows else []
+    return [heading("Findings"), _rows(rows)] if rows else []
 
 
 def _matters(forecast: Forecast) -> list[RenderableType]:
     ranked = words.rests_on(forecast)[:MOST_UNKNOWNS]
     if not ranked:
         return []
-    table = _table(show_header=False)
+    table = plain_table(show_header=False)
     table.add_column(overflow="fold")
     table.add_column(justify="right")
     table.add_column(overflow="fold")
@@ -245,4 +253,4 @@ def _matters(forecast: Forecast) -> list[RenderableType]:
         how = words.moves(known) if stands_out else "within the noise"
         strength = number(round(known.rank_correlation, 2), 2)
         table.add_row(Text(unknown_name(known.key)), strength, f"{how}; {known.kind}")
-    return [_heading("What matters most"), table, _text(words.estimates(forecast))]
+    return [heading("What matters most"), table, plain_text(words.estimates(forecast))]

@@ -15,6 +15,7 @@ from typing import Any
 from pourcast import units as si
 from pourcast.errors import SolveError
 from pourcast.findings import Finding
+from pourcast.forecast.burnout_document import burnout_document
 from pourcast.forecast.model import Forecast, PartForecast, Spread
 from pourcast.kernels import HASH
 from pourcast.pour.model import CAUSES
@@ -55,7 +56,10 @@ def document(
     ranges = [replace(unknown, rank_correlation=0.0) for unknown in forecast.unknowns]
     ranges.sort(key=lambda unknown: unknown.key)
     learnt = (forecast.calibration, forecast.learnt)
-    inputs = repr((forecast.plan, learnt, ranges, forecast.draws, forecast.seed))
+    curve = forecast.burnout.curve if forecast.burnout else None
+    # In full: the repr of a long array leaves its middle out.
+    hours = (curve.name, curve.time.tolist(), curve.temperature.tolist()) if curve else None
+    inputs = repr((forecast.plan, learnt, ranges, hours, forecast.draws, forecast.seed))
     made: dict[str, Any] = {
         "schema": SCHEMA,
         "version": version,
@@ -97,6 +101,7 @@ def document(
             "wall_gap_mm": si.from_si(mould.wall_gap, "mm"),
             "far_cover_mm": si.from_si(mould.far_cover, "mm"),
         },
+        **({"burnout": burnout_document(forecast.burnout)} if forecast.burnout else {}),
         "fill": {
             "chance_all": forecast.chance_all,
             "chance_all_low": forecast.chance_low,

@@ -17,6 +17,7 @@ standard deviation, estimate) unless it was read.
 import numpy as np
 
 from pourcast import units as si
+from pourcast.burnout.model import BurnoutResult
 from pourcast.errors import InputError
 from pourcast.forecast.unknowns import normal
 from pourcast.materials.draws import ArrayInSI
@@ -108,6 +109,7 @@ def pour_case(
     drawn: dict[str, ArrayInSI],
     scale: si.Ratios,
     seed: int,
+    burnt: BurnoutResult | None = None,
 ) -> PourCase:
     """Return what each pour starts from.
 
@@ -122,6 +124,9 @@ def pour_case(
         Under the names of `pourcast.forecast.unknowns.unknowns`.
     scale : array [-], shape (draws, members)
     seed : int
+    burnt : BurnoutResult, optional
+        How the burnout of each draw ended; None: clean, and the flask as the
+        values have it.
 
     Returns
     -------
@@ -130,7 +135,7 @@ def pour_case(
     draws = scale.shape[0]
     return PourCase(
         metal=_metal(plan, drawn, draws, seed),
-        block=_block(plan, measures, mould, drawn, draws, seed),
+        block=_block(plan, measures, mould, drawn, draws, seed, burnt),
         stream=_stream(plan, metal, drawn),
         section_scale=scale,
         entry_factor=_entry_factor(plan, network, drawn, draws),
@@ -168,9 +173,10 @@ def _block(
     drawn: dict[str, ArrayInSI],
     draws: int,
     seed: int,
+    burnt: BurnoutResult | None,
 ) -> Block:
     if plan.flask.temperature is None:
-        temperature = drawn["flask_temperature"]
+        temperature = burnt.flask_temperature if burnt else drawn["flask_temperature"]
     else:
         error = plan.studio.flask_thermometer_error
         spread = drawn["flask_thermometer_error"] if error is None else np.full(draws, error)

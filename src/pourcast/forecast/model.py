@@ -7,6 +7,7 @@ page and the book can look again; the JSON carries only what they say.
 from dataclasses import dataclass
 
 from pourcast import units as si
+from pourcast.burnout.model import Curve
 from pourcast.findings import Finding, Kind
 from pourcast.melt.model import MetalAccount
 from pourcast.mould.model import Mould
@@ -48,6 +49,80 @@ class Spread:
     p10: float
     p50: float
     p90: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hour:
+    """When something has happened in 10, 50 and 90 of 100 draws.
+
+    Parameters
+    ----------
+    p10, p50, p90 : float or None [s]
+        From the start of the curve; None: not within it.
+    """
+
+    p10: si.Second | None
+    p50: si.Second | None
+    p90: si.Second | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BurnoutForecast:
+    """What the burnout comes to, over all draws.
+
+    Parameters
+    ----------
+    curve : Curve
+    dry_at, wax_gone_at, clean_at, ready_at : Hour
+        No free water; no wax; char under ``clean_below``; core at casting temperature.
+    clean_below : float [kg]
+    chance_clean : float [-]
+        That no more char is left at the pour.
+    char_left : Spread [kg]
+        At the end of the curve.
+    peak_core, peak_wall : Spread [K]
+    flask_temperature : Spread [K]
+        Of the block round the piece at the end of the curve.
+    overpressure : Spread [Pa]
+        Worst of the day.
+    stress : Spread [-]
+        Worst tensile stress of the day over the strength of the block.
+    ash_volume : Spread [m³]
+    oxygen_used : Spread [kg]
+    least_oxygen : Spread [-]
+        Lowest mole fraction in the air of the kiln.
+    time : array [s], shape (moments,)
+    kiln : array [K], shape (moments,)
+        As planned or logged.
+    wall, core : array [K], shape (3, moments)
+        10th, 50th and 90th percentile at each moment.
+    water : array [-], shape (3, moments)
+        Free water left, over what there was.
+    char : array [kg], shape (3, moments)
+    """
+
+    curve: Curve
+    dry_at: Hour
+    wax_gone_at: Hour
+    clean_at: Hour
+    ready_at: Hour
+    clean_below: si.Kilogram
+    chance_clean: si.Ratio
+    char_left: Spread
+    peak_core: Spread
+    peak_wall: Spread
+    flask_temperature: Spread
+    overpressure: Spread
+    stress: Spread
+    ash_volume: Spread
+    oxygen_used: Spread
+    least_oxygen: Spread
+    time: si.Seconds
+    kiln: si.Kelvins
+    wall: si.Kelvins
+    core: si.Kelvins
+    water: si.Ratios
+    char: si.Kilograms
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,6 +237,8 @@ class Forecast:
         That two cold fronts meet; None: the piece has no loops.
     learnt : Calibration or None
         What ``calibration`` names.
+    burnout : BurnoutForecast or None
+        None: the sheet does not say enough of the kiln.
     """
 
     plan: Plan
@@ -182,3 +259,4 @@ class Forecast:
     calibration: str | None
     cold_shut_chance: si.Ratio | None
     learnt: Calibration | None = None
+    burnout: BurnoutForecast | None = None

@@ -13,6 +13,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.errors import InputError, require_between, require_finite, require_positive
+from pourcast.forecast.burnout_unknowns import burnout_unknowns
 from pourcast.forecast.model import Calibration, Override
 from pourcast.materials import Library, Material, Value
 from pourcast.mould.flask_heat import usual_flask_temperature
@@ -70,8 +71,8 @@ def unknowns(
     alloy : Material
     library : Library
     thinnest : float [m]
-        Thinnest section of the piece; decides the usual flask heat where the
-        plan says none.
+        Thinnest section of the piece; decides the usual flask heat where neither
+        plan nor burnout says it.
     calibration : Calibration or None
 
     Returns
@@ -95,8 +96,11 @@ def unknowns(
         del found["gauge_error"]
     if plan.assist.kind == "gravity" or thinnest >= UNPROVED_UNDER:
         del found["thin_section_factor"]
-    if plan.flask.temperature is None:
+    if plan.kiln.volume is not None:
+        found |= burnout_unknowns(plan, library)
+    if plan.flask.temperature is None and plan.kiln.volume is None:
         found["flask_temperature"] = usual_flask_temperature(alloy, thinnest)
+    if plan.flask.temperature is None:
         del found["flask_thermometer_error"]
     by_key = {value.key: name for name, value in found.items()}
     for override in calibration.overrides if calibration else ():

@@ -39,9 +39,14 @@ def at_the_mix() -> tuple[Caution, ...]:
     return named("silica_dust")
 
 
+def at_the_kiln() -> tuple[Caution, ...]:
+    """Return what to take care of at the burnout."""
+    return named("burnout_fumes", "hot_kiln", "compressed_air")
+
+
 def at_the_pour(forecast: Forecast) -> tuple[Caution, ...]:
-    """Return what to take care of at the kiln and the pour."""
-    usual = ("burnout_fumes", "moisture", "metal_fume", "so2", "ppe")
+    """Return what to take care of at the pour."""
+    usual = ("moisture", "metal_fume", "so2", "ppe")
     pump = () if forecast.plan.assist.kind == "gravity" else ("hot_flask_vacuum",)
     return named(*usual, *pump)
 
@@ -53,5 +58,5 @@ def in_short() -> tuple[Caution, ...]:
 
 def is_caution(finding: Finding, forecast: Forecast) -> bool:
     """Return whether a finding says what a caution of the acts says already."""
-    said = {kept.text for kept in (*at_the_mix(), *at_the_pour(forecast))}
+    said = {kept.text for kept in (*at_the_mix(), *at_the_kiln(), *at_the_pour(forecast))}
     return finding.text in said

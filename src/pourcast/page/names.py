@@ -39,6 +39,7 @@ LEVELS: dict[Level, str] = {"STOP": "stop", "WATCH": "watch", "GOOD": "good"}
 STAGES: dict[str, str] = {
     "piece": "bench",
     "mould": "mix",
+    "burnout": "burn",
     "melt": "melt",
     "pour": "pour",
 }

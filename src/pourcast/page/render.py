@@ -16,7 +16,8 @@ from markupsafe import Markup
 
 from pourcast.findings import Finding
 from pourcast.forecast.model import Forecast
-from pourcast.page import cautions, findings, svg_pictures, usual, words
+from pourcast.materials.load import library
+from pourcast.page import cautions, findings, svg_pictures, usual, words, words_burn
 from pourcast.page.figures import (
     JOIN,
     clean,
@@ -28,6 +29,7 @@ from pourcast.page.figures import (
     with_unit,
 )
 from pourcast.page.names import LEVELS, STAGES, unknown_name
+from pourcast.page.svg_burn import heat_over_the_day
 from pourcast.page.svg_plate import legend, plate
 from pourcast.page.svg_tally import tally
 
@@ -172,6 +174,7 @@ def _rows(forecast: Forecast) -> list[Row]:
             picture=svg_pictures.mix(forecast),
             caption="What stays in the bowl is in these weights.",
         ),
+        *_burn(forecast),
         Row(
             key="pour",
             stage="Pour",
@@ -180,7 +183,7 @@ def _rows(forecast: Forecast) -> list[Row]:
             notes=(
                 words.pour_note(forecast),
                 words.cold_shut(forecast),
-                "Between mixing and pouring lies the burnout. It is not worked out here.",
+                "" if forecast.burnout else words_burn.NOT_WORKED_OUT,
             ),
             care=cautions.at_the_pour(forecast),
             warnings=_beside(forecast, "melt", "pour"),
@@ -189,6 +192,36 @@ def _rows(forecast: Forecast) -> list[Row]:
             caption=svg_pictures.untimed(forecast),
             hot=True,
         ),
+    ]
+
+
+def _burn(forecast: Forecast) -> list[Row]:
+    """Return the row of the burnout; none where it is not worked out."""
+    burnout = forecast.burnout
+    if burnout is None:
+        return []
+    limits = library().investment["limits"]
+    return [
+        Row(
+            key="burn",
+            stage="Burn",
+            question="Is it dry, and is it clean?",
+            answer=words_burn.answer(burnout),
+            notes=(
+                words_burn.chance(burnout),
+                words_burn.heat(burnout),
+                words_burn.ready(burnout),
+            ),
+            care=cautions.at_the_kiln(),
+            warnings=_beside(forecast, "burnout"),
+            chosen=tuple(usual.burn_values(forecast)),
+            picture=heat_over_the_day(
+                burnout,
+                top=limits["burnout_peak_default"].si,
+                stop=limits["burnout_peak_hard_stop"].si,
+            ),
+            caption="Pale band: where clean may fall, early to late. Hours from the start.",
+        )
     ]
 
 

@@ -6,12 +6,16 @@ record is shown without a band.
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from pourcast import units as si
 from pourcast.errors import SourceError
 from pourcast.forecast.model import Forecast
 from pourcast.materials.load import library
 from pourcast.materials.model import Material, Value
 from pourcast.page.figures import number, unit_text
+
+_AT_THE_TOP = 5.0  # K under the hottest that still counts as held there
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +85,28 @@ def mix_values(forecast: Forecast) -> list[Chosen]:
         ),
         Chosen(
             label="Water and powder are at", value=si.from_si(mix.temperature, "degC"), unit="degC"
+        ),
+    ]
+
+
+def burn_values(forecast: Forecast) -> list[Chosen]:
+    """Return the values that the caster sets at the kiln."""
+    burnout = forecast.burnout
+    if burnout is None:
+        return []
+    limits, kiln = library().investment["limits"], library().kiln
+    changes = forecast.plan.kiln.air_changes
+    top = float(burnout.kiln.max())
+    hold = float(np.ptp(burnout.time[burnout.kiln >= top - _AT_THE_TOP]))
+    return [
+        _with_records("Hottest", si.from_si(top, "degC"), "degC", [limits["burnout_peak_default"]]),
+        _with_records("Held there", si.from_si(hold, "h"), "h", [limits["hold_730"]], "for wax, "),
+        _with_records(
+            "Air of the kiln changes in an hour",
+            None if changes is None else si.from_si(changes, "1/h"),
+            "1/h",
+            [kiln["air_changes_closed"], kiln["air_changes_vented"]],
+            "door closed to vented, ",
         ),
     ]
 

@@ -1,0 +1,209 @@
+"""Block checks: is the block dry and whole, and at heat when it is poured?
+
+Chances count draws; `OFTEN` and `SELDOM` say which share of them is worth a word.
+"""
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.burnout.model import NEAR, BurnoutResult
+from pourcast.findings import Finding, Level
+
+OFTEN, SELDOM = 0.5, 0.1
+"""Shares of the draws from which a fault is a STOP, and from which a WATCH; estimate."""
+
+CRISTOBALITE, QUARTZ = 518.15, 846.15
+"""K, 245 and 573 °C, where the two silicas change size; from memory."""
+
+FLASK_OFF = 30.0  # K
+"""By which the flask of the plan may differ from what the curve gives; estimate."""
+
+TRADE = "common practice, no source"
+BY_HAND = "limit set by hand"
+
+
+def block_findings(result: BurnoutResult, planned: si.Kelvin | None) -> tuple[Finding, ...]:
+    """Return what the caster should know of water, cracks and heat of the block.
+
+    Parameters
+    ----------
+    result : BurnoutResult
+    planned : float or None [K]
+        Flask at the pour by the plan; None: what the curve gives.
+
+    Returns
+    -------
+    tuple of Finding
+        In the order of the day.
+    """
+    found = (
+        _dry(result),
+        _stress(result),
+        _cooled(result),
+        _ready(result),
+        _flask(result, planned),
+    )
+    return tuple(finding for finding in found if finding is not None)
+
+
+def _dry(result: BurnoutResult) -> Finding:
+    wet = float(np.isnan(result.heat.dry_at).mean())
+    if wet >= SELDOM:
+        text = (
+            f"In {in_100(wet)} of 100 burnouts the block still holds free water at the end of "
+            "this curve. Hold it longer before the ramp; water under molten metal turns to steam "
+            "and throws it."
+        )
+    else:
+        early, late = np.nanpercentile(result.heat.dry_at, (10.0, 90.0)).tolist()
+        text = f"The block is dry between {in_hours(early)} and {in_hours(late)} h after the start."
+    return Finding(
+        stage="burnout",
+        level=level_of(wet),
+        text=text,
+        value=100.0 * wet,
+        limit=100.0 * SELDOM,
+        unit="in 100",
+        source=BY_HAND,
+    )
+
+
+def _stress(result: BurnoutResult) -> Finding:
+    worst = result.heat.stress.max(axis=1)
+    over = float((worst >= 1.0).mean())
+    steam = np.percentile(result.heat.overpressure.max(axis=1), 50.0).item()
+    usual = float(np.median(worst))
+    text = (
+        f"Steam ({si.from_si(steam, 'kPa'):.0f} kPa at its worst) and uneven heat load the block "
+        f"to {usual:.2g} times its strength in the middle of the draws"
+    )
+    if over >= SELDOM:
+        moment = int(np.median(result.heat.stress.argmax(axis=1)))
+        when = in_hours(float(result.heat.time[moment]))
+        text += (
+            f", and past it in {in_100(over)} of 100, worst about {when} h after the start: it "
+            "may crack there. Ramp slower before that hour, or hold longer under 150 °C. How "
+            "strong the block is as it heats is not well known."
+        )
+    else:
+        text += "."
+    return Finding(
+        stage="burnout",
+        level=level_of(over),
+        text=text,
+        value=usual,
+        limit=1.0,
+        source="tensile strength of the dry block, from compressive strength; estimate",
+    )
+
+
+def _cooled(result: BurnoutResult) -> Finding | None:
+    """Return what a block went through that cooled on the way and was heated again."""
+    core = np.median(result.heat.core, axis=0)
+    again = {limit: _heated_again(core, limit) for limit in (CRISTOBALITE, QUARTZ)}
+    if not any(again.values()):
+        return None
+    limit = CRISTOBALITE if again[CRISTOBALITE] else QUARTZ
+    times = again[limit]
+    often = "once" if times == 1 else f"{times} times"
+    text = (
+        f"The core fell through {si.from_si(limit, 'degC'):.0f} °C {often} and was heated again. "
+        "Silica changes size there each time, and the block is weaker after it. Look at the "
+        "gate and the rim for cracks. Heat again no faster than the first time, slowest from "
+        "220 to 270 °C and about 570 °C; a block that lay cold has drawn damp and has to dry "
+        "first."
+    )
+    if limit == CRISTOBALITE and times > 1:
+        text += " After more than one such fall most casters give the block up."
+    return Finding(
+        stage="burnout",
+        level="STOP" if limit == CRISTOBALITE and times > 1 else "WATCH",
+        text=text,
+        value=float(times),
+        unit="falls",
+        source=TRADE,
+        kind="common practice",
+    )
+
+
+def _heated_again(core: si.Kelvins, limit: si.Kelvin) -> int:
+    """Return how often the core rose through a temperature again after it fell through it."""
+    over = core > limit
+    rises = int((over[1:] & ~over[:-1]).sum())
+    return max(rises - 1, 0)
+
+
+def _ready(result: BurnoutResult) -> Finding:
+    late = float(np.isnan(result.ready_at).mean())
+    text = (
+        "The core is at casting temperature at the end of the curve."
+        if late < SELDOM
+        else (
+            f"In {in_100(late)} of 100 burnouts the core is more than {NEAR:.0f} K from the "
+            "casting temperature at the end of the curve. Soak it longer before the pour."
+        )
+    )
+    return Finding(
+        stage="burnout",
+        level=level_of(late),
+        text=text,
+        value=100.0 * late,
+        limit=100.0 * SELDOM,
+        unit="in 100",
+        source=f"core within {NEAR:.0f} K; {TRADE}",
+        kind="common practice",
+    )
+
+
+def _flask(result: BurnoutResult, planned: si.Kelvin | None) -> Finding | None:
+    if planned is None:
+        return None
+    found = float(np.median(result.flask_temperature))
+    off = found - planned
+    if abs(off) <= FLASK_OFF:
+        return None
+    way = "hotter" if off > 0.0 else "cooler"
+    return Finding(
+        stage="burnout",
+        level="WATCH",
+        text=(
+            f"The curve ends with the block at {si.from_si(found, 'degC'):.0f} °C round the "
+            f"piece, {abs(off):.0f} K {way} than the flask of the plan "
+            f"({si.from_si(planned, 'degC'):.0f} °C), which the pour goes by. Change one of the "
+            "two."
+        ),
+        value=off,
+        limit=FLASK_OFF,
+        unit="K",
+        source=BY_HAND,
+    )
+
+
+def level_of(share: si.Ratio) -> Level:
+    """Return how grave a fault is that a share of the draws shows.
+
+    Parameters
+    ----------
+    share : float [-]
+    """
+    return "STOP" if share >= OFTEN else "WATCH" if share >= SELDOM else "GOOD"
+
+
+def in_100(share: si.Ratio) -> str:
+    """Return a share as a whole number in 100.
+
+    Parameters
+    ----------
+    share : float [-]
+    """
+    return f"{100.0 * share:.0f}"
+
+
+def in_hours(time: si.Second) -> str:
+    """Return a time in hours with one decimal.
+
+    Parameters
+    ----------
+    time : float [s]
+    """
+    return f"{si.from_si(time, 'h'):.1f}"

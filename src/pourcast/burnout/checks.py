@@ -1,0 +1,186 @@
+"""Is the block dry, whole, clean and at heat when it is poured?
+
+Limits of the block stand in `pourcast.burnout.block_checks`, those of what the
+original holds in `pourcast.burnout.matter_checks`, all others here.
+"""
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.burnout.block_checks import (
+    BY_HAND,
+    OFTEN,
+    SELDOM,
+    TRADE,
+    block_findings,
+    in_100,
+    in_hours,
+    level_of,
+)
+from pourcast.burnout.model import BurnoutCase, BurnoutResult
+from pourcast.findings import Finding, Level
+from pourcast.materials import Fact, Material
+
+LITTLE_OXYGEN = 0.02
+"""Mole fraction in the kiln under which burning waits for air; estimate."""
+
+
+def findings(
+    case: BurnoutCase,
+    result: BurnoutResult,
+    *,
+    limits: Material,
+    facts: Mapping[str, Fact],
+    planned: si.Kelvin | None,
+    usual_time: si.Second,
+) -> tuple[Finding, ...]:
+    """Return what the caster should know of the burnout.
+
+    Parameters
+    ----------
+    case : BurnoutCase
+    result : BurnoutResult
+    limits : Material
+        Limits and holds of the burnout, `Library.investment` "limits".
+    facts : mapping of str to Fact
+        Hazards with the usual precaution.
+    planned : float or None [K]
+        Flask at the pour by the plan; None: what the curve gives.
+    usual_time : float [s]
+        What the usual curve for a flask of this size takes.
+
+    Returns
+    -------
+    tuple of Finding
+        In the order of the day.
+    """
+    found = [
+        *block_findings(result, planned),
+        _top(case, limits),
+        _oxygen(case, result),
+        _clean(result),
+        _length(result, usual_time),
+        _not_held_against_a_burnout(),
+    ]
+    found += [
+        Finding(stage="burnout", level="WATCH", text=fact.text, source=fact.source, kind=fact.kind)
+        for fact in (facts[key] for key in ("burnout_fumes", "hot_kiln"))
+    ]
+    return tuple(finding for finding in found if finding is not None)
+
+
+def _top(case: BurnoutCase, limits: Material) -> Finding:
+    peak = float(case.curve.temperature.max())
+    stop, usual = limits["burnout_peak_hard_stop"], limits["burnout_peak_default"]
+    shown = si.from_si(peak, "degC")
+    level: Level = "GOOD"
+    against = usual
+    text = f"The curve goes to {shown:.0f} °C; {usual.value:.0f} °C is the usual top."
+    if peak > stop.si:
+        level, against = "STOP", stop
+        text = (
+            f"The curve goes to {shown:.0f} °C. Above {stop.value:.0f} °C char breaks down the "
+            "sulphate of the block: the gas pits the skin and stops thin parts. Stay under it."
+        )
+    elif peak > usual.si_high:
+        level = "WATCH"
+        text += " The nearer to 760 °C, the more sulphate breaks down where char is left."
+    return Finding(
+        stage="burnout",
+        level=level,
+        text=text,
+        value=shown,
+        limit=against.value,
+        unit="°C",
+        source=against.source,
+        kind=against.kind,
+    )
+
+
+def _clean(result: BurnoutResult) -> Finding:
+    fate = result.fate
+    left = fate.char_left.sum(axis=1)
+    dirty = float((left >= fate.clean_below).mean())
+    limit = si.from_si(fate.clean_below, "mg")
+    text = (
+        f"In {in_100(1.0 - dirty)} of 100 burnouts less than {limit:g} mg of char is left in "
+        "the cavity at the pour."
+    )
+    if dirty >= SELDOM:
+        supply = float(np.median(fate.supply[:, -1]))
+        cure = (
+            "The way of the oxygen rules: more air in the kiln, the gate up and open, a "
+            "perforated flask or no flask, and more hours at the top help."
+            if supply > OFTEN
+            else "Its own slow burning rules: more hours at 650 to 730 °C help."
+        )
+        text += f" {cure} Each mg left gives about 19 cm³ of gas when bronze reaches it."
+    return Finding(
+        stage="burnout",
+        level=level_of(dirty),
+        text=text,
+        value=100.0 * (1.0 - dirty),
+        limit=100.0 * (1.0 - SELDOM),
+        unit="in 100",
+        source="1 mg near thin parts; limit set by hand",
+    )
+
+
+def _oxygen(case: BurnoutCase, result: BurnoutResult) -> Finding | None:
+    """Return that the air of the kiln was used up, for how long and by how many masses."""
+    oxygen = np.median(result.fate.kiln_oxygen, axis=0)
+    short = oxygen < LITTLE_OXYGEN
+    if not short.any():
+        return None
+    step = float(result.fate.time[1] - result.fate.time[0])
+    flasks = case.burning.flasks
+    shared = f" {flasks} masses share it." if flasks > 1 else ""
+    return Finding(
+        stage="burnout",
+        level="WATCH",
+        text=(
+            f"For {in_hours(step * float(short.sum()))} h the air of the kiln holds next to no "
+            f"oxygen.{shared} Smoke and carbon monoxide come out of the door then. Open the "
+            "vent, lead the fumes outdoors, and go slower while wax and plant burn."
+        ),
+        value=100.0 * float(oxygen.min()),
+        limit=100.0 * LITTLE_OXYGEN,
+        unit="%",
+        source=BY_HAND,
+    )
+
+
+def _length(result: BurnoutResult, usual_time: si.Second) -> Finding | None:
+    time = float(result.curve.time[-1])
+    if time >= usual_time:
+        return None
+    return Finding(
+        stage="burnout",
+        level="WATCH",
+        text=(
+            f"The curve takes {in_hours(time)} h; the usual one for a flask of this size takes "
+            f"{in_hours(usual_time)} h. This forecast has not been held against a burnout of a "
+            "plant: do not go under the usual hours on its word."
+        ),
+        value=si.from_si(time, "h"),
+        limit=si.from_si(usual_time, "h"),
+        unit="h",
+        source=TRADE,
+        kind="common practice",
+    )
+
+
+def _not_held_against_a_burnout() -> Finding:
+    return Finding(
+        stage="burnout",
+        level="WATCH",
+        text=(
+            "The hours rest on powders burnt in a laboratory and on closed forms; no measured "
+            "burnout of a plant in a flask was found to hold them against. A white gate does not "
+            "prove a white core: look, smell, and blow a little air to see whether it glows."
+        ),
+        source=TRADE,
+        kind="common practice",
+    )
