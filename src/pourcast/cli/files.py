@@ -9,6 +9,9 @@ from pourcast.sheet import decode, read_plan
 from pourcast.sheet.model import Plan
 from pourcast.sheet.text import LONGEST_FILE
 
+LONGEST_LOG = 20_000_000
+"""Bytes of a log: two days at a reading a second, with room; our own choice."""
+
 
 def read_piece(file: str) -> Plan:
     """Return the plan of a piece file; "-" reads from the input.
@@ -32,6 +35,28 @@ def read_piece(file: str) -> Plan:
         reason = fault.strerror or str(fault)
         raise InputError("piece file", file, "", f"a file that can be read ({reason})") from None
     return read_plan(decode(content, file=name), file=name)
+
+
+def read_text(file: str) -> str:
+    """Return the text of a log.
+
+    Raises
+    ------
+    InputError
+        If the file cannot be read, is too long, or is no text in UTF-8.
+    """
+    try:
+        with Path(file).open("rb") as opened:
+            content = opened.read(LONGEST_LOG + 1)
+    except OSError as fault:
+        reason = fault.strerror or str(fault)
+        raise InputError("log", file, "", f"a file that can be read ({reason})") from None
+    if len(content) > LONGEST_LOG:
+        raise InputError("log", file, "", f"at most {LONGEST_LOG // 1_000_000} MB long")
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        raise InputError("log", file, "", f"text in UTF-8 (byte {fault.start} is not)") from None
 
 
 def sheet_name(name: str) -> str:

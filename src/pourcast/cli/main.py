@@ -9,7 +9,7 @@ Everything heavy is imported inside the commands, so that ``--help`` is quick.
 import os
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
@@ -30,6 +30,9 @@ PieceFile = Annotated[
 AsJson = Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")]
 Draws = Annotated[int, typer.Option(min=1, max=100_000, help="Pours to follow.")]
 Seed = Annotated[int, typer.Option(min=0, help="The same number gives the same forecast.")]
+Threads = Annotated[
+    int | None, typer.Option(min=1, max=64, help="Left out: as many as the machine has.")
+]
 
 
 @app.command()
@@ -71,9 +74,7 @@ def forecast(
             min=0.0, max=1.0, help="Exit with 3 if the chance of the whole piece is lower."
         ),
     ] = None,
-    threads: Annotated[
-        int | None, typer.Option(min=1, max=64, help="Left out: as many as the machine has.")
-    ] = None,
+    threads: Threads = None,
 ) -> None:
     """Forecast how a hundred pours of a piece would end."""
     from pourcast.cli.run import run_forecast
@@ -92,6 +93,58 @@ def forecast(
             f"The chance of the whole piece, {chance:.3f}, is below {fail_below:g}.", err=True
         )
         raise typer.Exit(BELOW)
+
+
+@app.command()
+def burnout(
+    file: PieceFile,
+    curve: Annotated[
+        Literal["written", "usual", "shortest"],
+        typer.Option(
+            help="Of the sheet, usual for a flask of this size, or the shortest that keeps "
+            "every limit."
+        ),
+    ] = "written",
+    log: Annotated[
+        str | None,
+        typer.Option(
+            metavar="CSV", help="The day as it was, instead of a curve: time, temperature."
+        ),
+    ] = None,
+    kiln_log: Annotated[
+        str | None,
+        typer.Option(
+            metavar="CSV",
+            help="A logged day of a kiln turned by hand (time, temperature, dial): says how to "
+            "turn it.",
+        ),
+    ] = None,
+    start: Annotated[
+        str | None, typer.Option(metavar="07:30", help="Time of day at which the block goes in.")
+    ] = None,
+    json: AsJson = False,
+    draws: Annotated[int, typer.Option(min=1, max=100_000, help="Burnouts to follow.")] = 200,
+    seed: Seed = 0,
+    page: Annotated[
+        Path | None, typer.Option(help="Write the burnout as one HTML page as well.")
+    ] = None,
+    threads: Threads = None,
+) -> None:
+    """Forecast the burnout: when it is dry and clean, and what the kiln should do."""
+    from pourcast.cli.burnout import run_burnout
+
+    run_burnout(
+        file,
+        which=curve,
+        log=log,
+        kiln_log=kiln_log,
+        start=start,
+        draws=draws,
+        seed=seed,
+        threads=threads or os.cpu_count() or 1,
+        as_json=json,
+        page=page,
+    )
 
 
 @app.command()

@@ -45,7 +45,7 @@ def run_forecast(
 
         timing = {"read": read - begun, "forecast": done - read}
         tree = document(said, version=__version__, timing=timing)
-        write_out(_as_text(tree))
+        write_out(as_text(tree))
     else:
         from pourcast.cli.show import show, terminal
 
@@ -70,12 +70,13 @@ def run_weigh(file: str, *, as_json: bool, draws: int, seed: int) -> None:
     ready = prepare(read_piece(file), None, draws, seed)
     if as_json:
         made = tree(ready.metal, ready.mould)
-        write_out(_as_text(made))
+        write_out(as_text(made))
     else:
         write_out("\n".join(lines(ready.metal, ready.mould)) + "\n")
 
 
-def _as_text(tree: dict[str, Any]) -> str:
+def as_text(tree: dict[str, Any]) -> str:
+    """Return a tree as JSON that the output can hold."""
     # An output that cannot hold a sign of a name gets its escape, which JSON reads the same.
     plain = not (sys.stdout.encoding or "").lower().replace("-", "").startswith("utf")
     return json.dumps(tree, ensure_ascii=plain, indent=1, allow_nan=False) + "\n"

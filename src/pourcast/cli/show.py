@@ -71,7 +71,11 @@ def show(forecast: Forecast, console: Console, *, full: bool = False) -> None:
     full : bool
         All of it, not one screen.
     """
-    blocks = _all(forecast, console.width) if full else _screen(forecast, console.width)
+    write(_all(forecast, console.width) if full else _screen(forecast, console.width), console)
+
+
+def write(blocks: Sequence[RenderableType], console: Console) -> None:
+    """Write blocks to a console, without blanks at the ends of lines."""
     with console.capture() as held:
         for block in blocks:
             console.print(block)

@@ -1,66 +1,93 @@
 """The burnout on a terminal: when it is dry and clean, what to watch, hour by hour."""
 
+from collections.abc import Sequence
+
 from rich.console import RenderableType
 from rich.text import Text
 
 from pourcast import units as si
+from pourcast.burnout.curves import steps_of
+from pourcast.burnout.dial import DialPlan
 from pourcast.cli.show import findings_of, heading, plain_table, plain_text
 from pourcast.findings import Finding
+from pourcast.forecast.burnout_study import BurnoutStudy
 from pourcast.forecast.model import BurnoutForecast
-from pourcast.page import cautions
+from pourcast.page import cautions, words_kiln
 from pourcast.page import words_burn as words
-from pourcast.page.figures import celsius, number
+from pourcast.page.figures import JOIN, celsius, clean, number
+from pourcast.page.names import LEVELS
 
 MOST_ROWS = 14
 """Lines of the hours on one screen."""
 
 
 def blocks(
-    name: str,
-    burnout: BurnoutForecast,
-    findings: tuple[Finding, ...],
-    *,
-    start: si.Second | None = None,
+    study: BurnoutStudy, *, start: si.Second | None = None, dial: DialPlan | None = None
 ) -> list[RenderableType]:
-    """Return the burnout as blocks of text for a console.
+    """Return a burnout as blocks of text for a console.
 
     Parameters
     ----------
-    name : str
-        Of the piece.
-    burnout : BurnoutForecast
-    findings : tuple of Finding
+    study : BurnoutStudy
     start : float or None [s]
         Time of day at which the block goes in.
+    dial : DialPlan, optional
+        For a kiln that is turned by hand.
     """
+    burnout = study.burnout
+    invented = "  (invented demo)" if study.plan.invented else ""
+    order = list(LEVELS)
+    told = sorted(
+        (kept for kept in study.findings if not _is_caution(kept)),
+        key=lambda finding: order.index(finding.level),
+    )
     care = cautions.at_the_kiln()
     return [
-        Text(name, style="italic"),
-        Text(words.answer(burnout, start).replace("\u00a0", " "), style="bold"),
+        Text(f"{clean(study.plan.piece.name)}{invented}: the burnout", style="italic"),
+        Text(words.answer(burnout, start).replace(JOIN, " "), style="bold"),
         plain_text(words.chance(burnout)),
         plain_text(f"{words.heat(burnout)} {words.ready(burnout, start)}"),
-        heading("Usual (early to late)"),
-        _hours(burnout, start),
+        heading("Usual hour (early to late)"),
+        _hours(study, start),
+        *_lines(words_kiln.shortest_told(study.shortest) if study.shortest else []),
+        heading("What the kiln does"),
+        *_lines(words_kiln.steps_told(burnout, steps_of(burnout.curve))),
+        *_dial(dial, start),
         heading("Over the day, in the middle of the draws"),
         _day(burnout, start),
-        *findings_of(findings),
+        *findings_of(told),
         heading("Take care"),
         *(Text.assemble(plain_text(kept.text), (f" ({kept.source})", "dim")) for kept in care),
         plain_text(cautions.LAST_WORD),
+        plain_text(f"{study.draws} burnouts followed, seed {study.seed}."),
     ]
 
 
-def _hours(burnout: BurnoutForecast, start: si.Second | None) -> RenderableType:
-    table = plain_table(show_header=False)
-    table.add_column()
-    table.add_column()
-    for what, hour in (
-        ("dry", burnout.dry_at),
-        ("wax gone", burnout.wax_gone_at),
-        ("clean", burnout.clean_at),
-        ("core at casting temperature", burnout.ready_at),
-    ):
-        table.add_row(what, plain_text(words.hours_told(hour, start)))
+def _is_caution(finding: Finding) -> bool:
+    return finding.text in {kept.text for kept in cautions.at_the_kiln()}
+
+
+def _lines(told: Sequence[str]) -> list[RenderableType]:
+    return [plain_text(line) for line in told]
+
+
+def _dial(dial: DialPlan | None, start: si.Second | None) -> list[RenderableType]:
+    if dial is None or start is None:
+        return []
+    return [
+        heading("Turns of the dial"),
+        plain_text("; ".join(words_kiln.turns_told(dial)) + "."),
+        plain_text(words_kiln.dial_note(dial, start)),
+    ]
+
+
+def _hours(study: BurnoutStudy, start: si.Second | None) -> RenderableType:
+    table = plain_table()
+    beside = study.burnout.curve.name != "usual"
+    for head in ("", words.CURVES[study.burnout.curve.name], *(["usual"] if beside else [])):
+        table.add_column(head)
+    for what, here, there in words_kiln.hours_beside(study.burnout, study.usual, start):
+        table.add_row(what, plain_text(here), *([plain_text(there)] if beside else []))
     return table
 
 

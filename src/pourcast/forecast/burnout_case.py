@@ -236,4 +236,8 @@ def _burning(plan: Plan, ready: Prepared) -> Burning:
         kiln_volume=plan.kiln.volume,
         air_changes=changes,
         flasks=plan.kiln.flasks,
+        char_density=drawn["kiln.char_density"],
+        char_openness=drawn["kiln.char_openness"],
+        wall_open=drawn["kiln.wall_open_share"],
+        wall_hole=drawn["kiln.wall_hole"],
     )

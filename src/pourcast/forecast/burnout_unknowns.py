@@ -20,7 +20,12 @@ _THERMAL = (
     "cp_gypsum",
     "emissivity_surface",
 )
-_CHEMISTRY = ("heat_gypsum_to_hemihydrate", "heat_hemihydrate_to_soluble_anhydrite")
+_CHEMISTRY = (
+    "heat_gypsum_to_hemihydrate",
+    "heat_hemihydrate_to_soluble_anhydrite",
+    "sulphate_carbon_E",
+    "sulphate_carbon_log10_A",
+)
 _STRENGTH = ("compressive_2h", "tension_ratio", "youngs_dry")
 _KILN = (
     "char_E",
@@ -30,6 +35,10 @@ _KILN = (
     "D_exponent",
     "h_convection_still",
     "emissivity_wall",
+    "char_density",
+    "char_openness",
+    "wall_open_share",
+    "wall_hole",
     "controller_error",
     "kiln_gradient",
     "free_water_kept",

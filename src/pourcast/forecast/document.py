@@ -16,6 +16,7 @@ from pourcast import units as si
 from pourcast.errors import SolveError
 from pourcast.findings import Finding
 from pourcast.forecast.burnout_document import burnout_document
+from pourcast.forecast.finish_document import finish_document
 from pourcast.forecast.model import Forecast, PartForecast, Spread
 from pourcast.kernels import HASH
 from pourcast.pour.model import CAUSES
@@ -115,6 +116,7 @@ def document(
             "cold_shut_chance": forecast.cold_shut_chance,
             "parts": [_part(part) for part in forecast.parts],
         },
+        **({"finish": finish_document(forecast.finish)} if forecast.finish else {}),
         "unknowns": [
             {
                 "key": unknown.key,
@@ -128,10 +130,10 @@ def document(
             }
             for unknown in forecast.unknowns
         ],
-        "findings": [_finding(finding) for finding in forecast.findings],
+        "findings": [finding_tree(finding) for finding in forecast.findings],
         "timing_s": dict(timing or {}),
     }
-    _refuse_not_finite(made, "document")
+    refuse_not_finite(made, "document")
     return made
 
 
@@ -153,7 +155,13 @@ def _part(part: PartForecast) -> dict[str, Any]:
     }
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def finding_tree(finding: Finding) -> dict[str, Any]:
+    """Return a finding as a tree of plain values.
+
+    Parameters
+    ----------
+    finding : Finding
+    """
     return {
         "stage": finding.stage,
         "level": finding.level,
@@ -167,12 +175,24 @@ def _finding(finding: Finding) -> dict[str, Any]:
     }
 
 
-def _refuse_not_finite(value: Any, place: str) -> None:
+def refuse_not_finite(value: Any, place: str) -> None:
+    """Raise `SolveError` where a tree of plain values holds a number that is not finite.
+
+    Parameters
+    ----------
+    value : dict, list, number, text or None
+    place : str
+        What it is called in the message.
+
+    Raises
+    ------
+    SolveError
+    """
     if isinstance(value, float) and not math.isfinite(value):
         raise SolveError(f"{place} is {value}", 0, value)
     if isinstance(value, dict):
         for key, inner in value.items():
-            _refuse_not_finite(inner, f"{place}.{key}")
+            refuse_not_finite(inner, f"{place}.{key}")
     if isinstance(value, list):
         for number, inner in enumerate(value):
-            _refuse_not_finite(inner, f"{place}[{number}]")
+            refuse_not_finite(inner, f"{place}[{number}]")

@@ -139,6 +139,9 @@ def pour_case(
         stream=_stream(plan, metal, drawn),
         section_scale=scale,
         entry_factor=_entry_factor(plan, network, drawn, draws),
+        char_left=burnt.fate.char_left if burnt else None,
+        char_activation=drawn.get("investment.chemistry.sulphate_carbon_E"),
+        char_log10_rate=drawn.get("investment.chemistry.sulphate_carbon_log10_A"),
     )
 
 

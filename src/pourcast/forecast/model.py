@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pourcast import units as si
 from pourcast.burnout.model import Curve
 from pourcast.findings import Finding, Kind
+from pourcast.finish.model import FinishResult
 from pourcast.melt.model import MetalAccount
 from pourcast.mould.model import Mould
 from pourcast.piece.model import Measures, Network
@@ -239,6 +240,7 @@ class Forecast:
         What ``calibration`` names.
     burnout : BurnoutForecast or None
         None: the sheet does not say enough of the kiln.
+    finish : FinishResult or None
     """
 
     plan: Plan
@@ -260,3 +262,4 @@ class Forecast:
     cold_shut_chance: si.Ratio | None
     learnt: Calibration | None = None
     burnout: BurnoutForecast | None = None
+    finish: FinishResult | None = None

@@ -3,8 +3,16 @@
 import numpy as np
 
 from pourcast import units as si
+from pourcast.burnout.checks import findings as burnout_findings
+from pourcast.burnout.model import BurnoutCase, BurnoutResult, Curve
 from pourcast.findings import Finding
+from pourcast.finish.checks import findings as finish_findings
+from pourcast.finish.model import FinishResult
+from pourcast.finish.solve import solve as solve_finish
 from pourcast.forecast import checks
+from pourcast.forecast.burn import burn, planned_curve, usual_curve
+from pourcast.forecast.burnout_forecast import burnout_forecast
+from pourcast.forecast.burnout_unknowns import READING_ERRORS
 from pourcast.forecast.chances import (
     chance_interval,
     members,
@@ -14,6 +22,7 @@ from pourcast.forecast.chances import (
     segment_chance,
 )
 from pourcast.forecast.draws import pour_case
+from pourcast.forecast.finish_case import finish_case
 from pourcast.forecast.model import Calibration, Forecast, Unknown
 from pourcast.forecast.prepare import Prepared, prepare
 from pourcast.melt.checks import findings as melt_findings
@@ -34,6 +43,7 @@ _NOT_RANKED = (
     "gauge_error",
     "measure_error",
     "member_thickness_scatter",
+    *READING_ERRORS,
     "fs50",
     "solidus",
 )
@@ -48,6 +58,7 @@ def forecast(
     rng: np.random.Generator | int = 0,
     threads: int = 1,
     steps: Steps | None = None,
+    curve: Curve | None = None,
 ) -> Forecast:
     """Return how a hundred pours of this piece would end.
 
@@ -65,6 +76,8 @@ def forecast(
         The result is the same for any number.
     steps : Steps, optional
         How finely each pour is followed.
+    curve : Curve, optional
+        Of the kiln, in the place of that of the plan: the day as it was.
 
     Returns
     -------
@@ -78,6 +91,9 @@ def forecast(
         If a material is not known.
     """
     ready = prepare(plan, calibration, draws, rng)
+    burnt = None
+    if plan.kiln.volume is not None:
+        burnt = burn(plan, ready, curve or planned_curve(plan, ready), threads=threads)
     case = pour_case(
         plan,
         ready.network,
@@ -87,8 +103,12 @@ def forecast(
         ready.drawn,
         ready.scale,
         ready.seed,
+        burnt[1] if burnt else None,
     )
     result = solve_pour(ready.network, case, steps=steps, threads=threads)
+    finished = solve_finish(
+        ready.network, ready.measures, ready.metal, finish_case(plan, ready, case)
+    )
     ends = members(ready.network, result, ready.book.pour["full_share"].si)
     whole = np.asarray(ends.full.all(axis=1))
     ranked = _ranked(ready, ends.share.mean(axis=1))
@@ -112,7 +132,8 @@ def forecast(
         segment_chance=segment_chance(result),
         unknowns=unknowns,
         findings=(
-            *_stage_findings(plan, ready, case, result),
+            *_stage_findings(plan, ready, burnt, case, result),
+            *_finish_findings(ready, finished),
             *checks.findings(how, unknowns, shut, calibration),
         ),
         draws=draws,
@@ -120,6 +141,8 @@ def forecast(
         calibration=calibration.name if calibration else None,
         learnt=calibration,
         cold_shut_chance=shut,
+        burnout=burnout_forecast(burnt[1]) if burnt else None,
+        finish=finished,
     )
 
 
@@ -149,7 +172,11 @@ def _ranked(ready: Prepared, filled: si.Ratios) -> list[tuple[Unknown, si.Floats
 
 
 def _stage_findings(
-    plan: Plan, ready: Prepared, case: PourCase, result: PourResult
+    plan: Plan,
+    ready: Prepared,
+    burnt: tuple[BurnoutCase, BurnoutResult] | None,
+    case: PourCase,
+    result: PourResult,
 ) -> tuple[Finding, ...]:
     book, alloy = ready.book, ready.alloy
     vacuum = plan.assist.kind == "vacuum"
@@ -176,6 +203,7 @@ def _stage_findings(
             usual_temperature=usual_flask_temperature(alloy, ready.measures.thinnest),
             silica=book.facts["silica_dust"],
         ),
+        *_burnout_findings(plan, ready, burnt),
         *melt_findings(
             ready.metal,
             plan.charge,
@@ -185,4 +213,31 @@ def _stage_findings(
             facts=book.facts,
         ),
         *pour_findings(ready.network, case, result, facts=book.facts),
+    )
+
+
+def _burnout_findings(
+    plan: Plan, ready: Prepared, burnt: tuple[BurnoutCase, BurnoutResult] | None
+) -> tuple[Finding, ...]:
+    if burnt is None:
+        return ()
+    case, result = burnt
+    return burnout_findings(
+        case,
+        result,
+        limits=ready.book.investment["limits"],
+        facts=ready.book.facts,
+        planned=plan.flask.temperature,
+        usual_time=float(usual_curve(plan, ready).time[-1]),
+    )
+
+
+def _finish_findings(ready: Prepared, finished: FinishResult) -> tuple[Finding, ...]:
+    book = ready.book
+    return finish_findings(
+        finished,
+        alloy=ready.alloy,
+        cut_off=book.finish["cut_off"],
+        cleaning_air=book.limits["compressed_air_cleaning_osha"],
+        facts=book.facts,
     )

@@ -51,6 +51,18 @@ def at_the_pour(forecast: Forecast) -> tuple[Caution, ...]:
     return named(*usual, *pump)
 
 
+def at_the_break_out() -> tuple[Caution, ...]:
+    """Return what to take care of when the casting is freed, cut and cleaned."""
+    return named(
+        "divest_wet",
+        "silica_dust",
+        "turning_tool",
+        "blast_cabinet",
+        "compressed_air",
+        "sulphide_patina",
+    )
+
+
 def in_short() -> tuple[Caution, ...]:
     """Return one line for the mix and one for the pour, where there is no room for more."""
     return named("in_short_mix", "in_short_pour")
@@ -58,5 +70,6 @@ def in_short() -> tuple[Caution, ...]:
 
 def is_caution(finding: Finding, forecast: Forecast) -> bool:
     """Return whether a finding says what a caution of the acts says already."""
-    said = {kept.text for kept in (*at_the_mix(), *at_the_kiln(), *at_the_pour(forecast))}
+    acts = (at_the_mix(), at_the_kiln(), at_the_pour(forecast), at_the_break_out())
+    said = {kept.text for cautions in acts for kept in cautions}
     return finding.text in said

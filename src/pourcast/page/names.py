@@ -42,6 +42,8 @@ STAGES: dict[str, str] = {
     "burnout": "burn",
     "melt": "melt",
     "pour": "pour",
+    "freeze": "freeze",
+    "finish": "break-out",
 }
 """Name of a stage's place in the day; others keep their own name."""
 

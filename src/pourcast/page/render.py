@@ -17,7 +17,15 @@ from markupsafe import Markup
 from pourcast.findings import Finding
 from pourcast.forecast.model import Forecast
 from pourcast.materials.load import library
-from pourcast.page import cautions, findings, svg_pictures, usual, words, words_burn
+from pourcast.page import (
+    cautions,
+    findings,
+    svg_pictures,
+    usual,
+    words,
+    words_burn,
+    words_finish,
+)
 from pourcast.page.figures import (
     JOIN,
     clean,
@@ -30,6 +38,7 @@ from pourcast.page.figures import (
 )
 from pourcast.page.names import LEVELS, STAGES, unknown_name
 from pourcast.page.svg_burn import heat_over_the_day
+from pourcast.page.svg_finish import what_it_bears
 from pourcast.page.svg_plate import legend, plate
 from pourcast.page.svg_tally import tally
 
@@ -85,11 +94,11 @@ def render(forecast: Forecast) -> str:
     str
         A whole HTML document in UTF-8, without any reference to another file.
     """
-    style = _style()
-    return _template().render(
+    look = style()
+    return template("page.html.j2").render(
         forecast=forecast,
-        style=Markup(style),
-        style_hash=_hash(style),
+        style=Markup(look),
+        style_hash=style_hash(look),
         name=clean(forecast.plan.piece.name) or "A piece without a name",
         alloy=words.alloy_name(forecast),
         words=words,
@@ -99,7 +108,7 @@ def render(forecast: Forecast) -> str:
         plate=plate(forecast),
         legend=legend(),
         rows=_rows(forecast),
-        basis=_basis,
+        basis=basis,
         rests=words.rests_on(forecast)[:MOST_UNKNOWNS],
         known=words.rests_on(forecast),
         bar=svg_pictures.strength,
@@ -113,7 +122,8 @@ def render(forecast: Forecast) -> str:
 
 
 @functools.cache
-def _template() -> jinja2.Template:
+def template(name: str) -> jinja2.Template:
+    """Return a page of this folder, ready to be filled."""
     shelf = jinja2.Environment(
         loader=jinja2.PackageLoader("pourcast.page", "."),
         autoescape=True,
@@ -131,11 +141,12 @@ def _template() -> jinja2.Template:
         "with_unit": with_unit,
         "unknown_name": unknown_name,
     }
-    return shelf.get_template("page.html.j2")
+    return shelf.get_template(name)
 
 
 @functools.cache
-def _style() -> str:
+def style() -> str:
+    """Return the look of a page on screen and on paper."""
     shelf = jinja2.PackageLoader("pourcast.page", ".")
     screen, paper = (
         shelf.get_source(jinja2.Environment(autoescape=True), name)[0]
@@ -144,8 +155,9 @@ def _style() -> str:
     return f"{screen}@media print{{\n{paper}}}\n"
 
 
-def _hash(style: str) -> str:
-    return base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+def style_hash(look: str) -> str:
+    """Return the hash by which a page's policy lets its own style in."""
+    return base64.b64encode(hashlib.sha256(look.encode()).digest()).decode()
 
 
 def _rows(forecast: Forecast) -> list[Row]:
@@ -192,6 +204,7 @@ def _rows(forecast: Forecast) -> list[Row]:
             caption=svg_pictures.untimed(forecast),
             hot=True,
         ),
+        *_break_out(forecast),
     ]
 
 
@@ -225,11 +238,36 @@ def _burn(forecast: Forecast) -> list[Row]:
     ]
 
 
+def _break_out(forecast: Forecast) -> list[Row]:
+    """Return the row of break-out and finish; none where it is not worked out."""
+    finish = forecast.finish
+    if finish is None:
+        return []
+    return [
+        Row(
+            key="break-out",
+            stage="Break-out",
+            question="What can it bear?",
+            answer=words_finish.answer(finish),
+            notes=(
+                words_finish.break_out(finish),
+                words_finish.cuts(finish),
+                words_finish.metal(finish),
+            ),
+            care=cautions.at_the_break_out(),
+            warnings=_beside(forecast, "finish"),
+            chosen=(),
+            picture=what_it_bears(finish),
+            caption="How hard a tool pushes is an estimate: try on a spare first.",
+        )
+    ]
+
+
 def _beside(forecast: Forecast, *stages: str) -> tuple[findings.Alike, ...]:
     return tuple(findings.beside_the_act(forecast, *stages))
 
 
-def _basis(finding: Finding) -> str:
+def basis(finding: Finding) -> str:
     """Return what a finding was held against and who says so."""
     said = "; ".join(
         filter(None, (findings.measured(finding), findings.sourced(finding.kind, finding.source)))

@@ -1,0 +1,152 @@
+"""Burnout on the command line: read sheet and logs, call one function, write what it says."""
+
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from pourcast import units as si
+from pourcast.cli.files import read_piece, read_text, write_page
+from pourcast.cli.run import as_text
+from pourcast.cli.signs import write_out
+from pourcast.errors import InputError
+
+if TYPE_CHECKING:
+    from pourcast.burnout.dial import DialPlan
+    from pourcast.burnout.log import KilnLog
+    from pourcast.burnout.model import Curve
+    from pourcast.forecast.burnout_study import BurnoutStudy, CurveName
+
+SECTION_HOURS = 4
+"""Pictures of the block in section."""
+
+CHECK_EVERY = 900.0  # s, between two looks at a kiln that is turned by hand; common practice
+
+
+def run_burnout(
+    file: str,
+    *,
+    which: "CurveName",
+    log: str | None,
+    kiln_log: str | None,
+    start: str | None,
+    draws: int,
+    seed: int,
+    threads: int,
+    as_json: bool,
+    page: Path | None,
+) -> None:
+    """Write what a burnout comes to.
+
+    Raises
+    ------
+    PourcastError
+        If a file is bad or the work could not be done.
+    """
+    from pourcast.forecast.burnout_study import study
+
+    plan = read_piece(file)
+    begun = _clock(start)
+    day = _logged(log) if log else None
+    found = study(
+        plan, which=which, log=day, draws=draws, rng=seed, threads=threads, progress=_progress
+    )
+    dial = None
+    if kiln_log:
+        if begun is None:
+            raise InputError(
+                "start", "not given", "", "a time of day for a dial plan", "Add --start 07:30."
+            )
+        dial = _dial(kiln_log, found, begun)
+    if page is not None:
+        write_page(page, _page(found, begun, dial))
+    if as_json:
+        write_out(as_text(_tree(found, dial)))
+    else:
+        _show(found, begun, dial)
+        if page is not None:
+            write_out(f"Page: {page}\n")
+
+
+def _show(found: "BurnoutStudy", start: si.Second | None, dial: "DialPlan | None") -> None:
+    from pourcast.cli.show import terminal, write
+    from pourcast.cli.show_burn import blocks
+
+    write(blocks(found, start=start, dial=dial), terminal(sys.stdout, os.environ))
+    sys.stdout.flush()
+
+
+def _page(found: "BurnoutStudy", start: si.Second | None, dial: "DialPlan | None") -> str:
+    from pourcast.forecast.burnout_study import middle_section
+    from pourcast.page.burnout_page import render_burnout
+
+    return render_burnout(found, middle_section(found, SECTION_HOURS), start=start, dial=dial)
+
+
+def _tree(found: "BurnoutStudy", dial: "DialPlan | None") -> dict[str, Any]:
+    from pourcast import __version__
+    from pourcast.forecast.study_document import study_document
+
+    return study_document(found, version=__version__, dial=dial)
+
+
+def _logged(file: str) -> "Curve":
+    from pourcast.burnout.curves import curve_of_log
+    from pourcast.burnout.log import without_doubles
+
+    log = without_doubles(_log(file))
+    return curve_of_log(log.time, log.temperature)
+
+
+def _dial(file: str, found: "BurnoutStudy", start: si.Second) -> "DialPlan":
+    """Return the turns that keep the kiln of a log near the curve of a study."""
+    from pourcast.burnout.dial import dial_plan
+    from pourcast.burnout.kiln_fit import fit_kiln
+    from pourcast.burnout.log import without_doubles
+    from pourcast.forecast.burnout_case import ROOM
+    from pourcast.materials import library
+
+    log = without_doubles(_log(file))
+    if log.dial is None:
+        raise InputError(
+            "kiln log", file, "", "one with a column for the dial", "Write dial in its head."
+        )
+    fit = fit_kiln(log.time, log.temperature, log.dial, room=ROOM)
+    stop = library().investment["limits"]["burnout_peak_hard_stop"].si
+    return dial_plan(
+        fit.body,
+        found.burnout.curve,
+        fit.body.settings.tolist(),
+        every=CHECK_EVERY,
+        start_clock=start,
+        top=stop,
+    )
+
+
+def _log(file: str) -> "KilnLog":
+    from pourcast.burnout.log import read_log
+
+    log = read_log(read_text(file), file)
+    for told in log.told:
+        sys.stderr.write(f"{file}:{told.line}: {told.text}\n")
+    return log
+
+
+def _clock(text: str | None) -> si.Second | None:
+    """Return a time of day such as "07:30" in seconds since midnight."""
+    if text is None:
+        return None
+    hours, _, minutes = text.partition(":")
+    if hours.isdigit() and minutes.isdigit() and int(hours) < 24 and int(minutes) < 60:
+        return 3600.0 * int(hours) + 60.0 * int(minutes)
+    raise InputError("start", text, "", "a time of day such as 07:30")
+
+
+def _progress(asked: int, most: int, least: si.Second) -> None:
+    if sys.stderr.isatty():
+        hours = si.from_si(least, "h")
+        end = "\n" if asked >= most else "\r"
+        sys.stderr.write(
+            f"{asked} of at most {most} curves tried; shortest so far {hours:.2f} h{end}"
+        )
+        sys.stderr.flush()

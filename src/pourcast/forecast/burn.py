@@ -1,0 +1,112 @@
+"""Burn: which curve the kiln goes through, and the burnout of every draw."""
+
+from pourcast import units as si
+from pourcast.burnout.curves import curve_of
+from pourcast.burnout.model import BurnoutCase, BurnoutResult, Curve
+from pourcast.burnout.solve import solve as solve_burnout
+from pourcast.burnout.usual import usual_steps
+from pourcast.forecast.burnout_case import ROOM, burnout_case
+from pourcast.forecast.burnout_unknowns import organs
+from pourcast.forecast.prepare import Prepared
+from pourcast.materials import Material
+from pourcast.mould.flask_heat import usual_flask_temperature
+from pourcast.sheet.model import Plan
+
+
+def planned_curve(plan: Plan, ready: Prepared) -> Curve:
+    """Return the curve of the sheet; the usual one where it has none.
+
+    Parameters
+    ----------
+    plan : Plan
+    ready : Prepared
+
+    Returns
+    -------
+    Curve
+
+    Raises
+    ------
+    InputError
+        If the steps make no curve.
+    """
+    if not plan.kiln.steps:
+        return usual_curve(plan, ready)
+    fastest = ready.book.kiln["fastest_ramp"].si
+    return curve_of(plan.kiln.steps, start=ROOM, fastest=fastest, name="as written")
+
+
+def usual_curve(plan: Plan, ready: Prepared) -> Curve:
+    """Return the usual curve for a flask and an original like these.
+
+    Parameters
+    ----------
+    plan : Plan
+    ready : Prepared
+
+    Returns
+    -------
+    Curve
+    """
+    steps = usual_steps(
+        ready.book.investment["limits"],
+        plan.flask.inside_diameter,
+        casting_temperature(plan, ready),
+        plant=matter_record(plan, ready),
+    )
+    fastest = ready.book.kiln["fastest_ramp"].si
+    return curve_of(steps, start=ROOM, fastest=fastest, name="usual")
+
+
+def casting_temperature(plan: Plan, ready: Prepared) -> si.Kelvin:
+    """Return the flask at the pour by the plan, or what is usual for so thin a piece [K].
+
+    Parameters
+    ----------
+    plan : Plan
+    ready : Prepared
+
+    Returns
+    -------
+    float [K]
+    """
+    if plan.flask.temperature is not None:
+        return plan.flask.temperature
+    return usual_flask_temperature(ready.alloy, ready.measures.thinnest).si
+
+
+def matter_record(plan: Plan, ready: Prepared) -> Material | None:
+    """Return the record of plant matter in general; None where the original is wax alone.
+
+    Parameters
+    ----------
+    plan : Plan
+    ready : Prepared
+    """
+    return ready.book.plants["general"] if organs(plan, ready.book) else None
+
+
+def burn(
+    plan: Plan, ready: Prepared, curve: Curve, *, threads: int = 1
+) -> tuple[BurnoutCase, BurnoutResult]:
+    """Return what each burnout starts from, and how it ends.
+
+    Parameters
+    ----------
+    plan : Plan
+    ready : Prepared
+    curve : Curve
+    threads : int
+
+    Returns
+    -------
+    case : BurnoutCase
+    result : BurnoutResult
+
+    Raises
+    ------
+    InputError
+        If the plan does not say how large the kiln is, or a value is outside its limits.
+    """
+    case = burnout_case(plan, ready, curve)
+    return case, solve_burnout(case, threads=threads)
