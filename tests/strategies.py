@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
-from pourcast.burnout.model import Kiln, KilnStep
+from pourcast.burnout.model import Kiln, KilnStep, Original
 from pourcast.forecast.model import Outcomes
 from pourcast.melt.model import Charge
 from pourcast.mould.model import Flask, Mix
@@ -46,6 +46,7 @@ def buttons() -> st.SearchStrategy[Button]:
         gate_diameter=sizes(0.002, 0.012),
         material=st.just("casting"),
         tilt=angles(-math.pi / 4, math.pi / 4),
+        top=st.sampled_from(("open", "covered")),
     )
 
 
@@ -217,6 +218,20 @@ def kilns() -> st.SearchStrategy[Kiln]:
         air_changes=st.none() | st.integers(0, 30).map(lambda each_hour: each_hour / 3600),
         control=st.sampled_from(("hand", "programmed")),
         steps=st.lists(kiln_steps(), max_size=4).map(tuple),
+        flasks=st.integers(1, 12),
+    )
+
+
+def originals() -> st.SearchStrategy[Original]:
+    """Originals dried for up to ten years, some with up to three things in or on them."""
+    words = st.lists(
+        st.sampled_from(("wire", "bone", "lacquer", "pvc", "poisonous_plant")), max_size=3
+    )
+    return st.builds(
+        Original,
+        state=st.none() | st.sampled_from(("dry", "fresh", "soaked")),
+        holds=words.map(lambda named: tuple(dict.fromkeys(named))),
+        drying_time=st.none() | st.integers(0, 3650).map(lambda days: days * 86_400.0),
     )
 
 
@@ -249,6 +264,7 @@ def plans(draw: st.DrawFn) -> Plan:
         mix=draw(mixes()),
         assist=assist,
         kiln=draw(kilns()),
+        original=draw(originals()),
         studio=draw(studios()),
         invented=draw(st.booleans()),
     )

@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from pourcast.errors import SheetError
+from pourcast.materials import library
 from pourcast.piece import limits
 from pourcast.sheet import decode, read_plan
 from tests.sheet.small import SMALL
@@ -25,12 +26,14 @@ NASTY = (
     *('"3 in"', '"3/0 in"', '"3/16"', '"27 inHg"', '"1400 F 20 C"', '"-5 mm"', '"1e999 mm"'),
     *('"40:100"', '"40:0"', '"50 %"', '"90 deg"', '"2 h 30 min"', '"12 C/min"', '"1,500 mm"'),
     *('"vacuum"', '"gravity"', '"casting"', '"CuSn10"', '"copper"', '"air"', '"a\\u0000b"'),
+    *('["wire"]', '["Bone ", "wier"]', "[[], {}]", '"dry"', '"covered"', '["" ]', '["\\ud800"]'),
     *("'''a\nb'''", '"""x"""', '"unclosed', "[1,", "{", "mm", "3 mm", "", "é", '"\\ud800"'),
 )
 LINES = (
     *("[flask]", "[[flask]]", "[part]", "[[part]]", "[[vent]]", "[kiln.step]", "[[kiln.step]]"),
     *("part = [1]", "vent = [{}, 1]", "step = [1]", "step = 3", "part = 3", "kiln = [{}]"),
     *("[scan]", "[photo]", "[part.x]", "[x]", "[[x]]", "flask = 1", "part = []", "a.b.c = 1"),
+    *("[original]", 'holds = ["wire"]', 'holds = "bone"', 'state = "fresh"', "days_dried = 1e9"),
     *("count = 2000", 'on = "leaf"', 'on = "bud"', 'tip_on = "leaf"', 'shape = "lump"', "]", '"""'),
     *('name = "stem"', "at = 0.5", "coat_mm = 20", "diameter_mm = 1", "width_mm = 1", "'''", "="),
 )
@@ -77,6 +80,8 @@ def read_or_refuse(text: str) -> None:
         limits.check(plan.piece)
         assert plan.piece.button.gate_diameter <= plan.piece.button.diameter
         assert (plan.assist.kind == "vacuum") == (plan.assist.vacuum is not None)
+        assert set(plan.original.holds) <= set(library().matter)
+        assert plan.kiln.flasks >= 1
         return
     assert refused.faults
     assert all(1 <= fault.line <= text.count("\n") + 1 for fault in refused.faults)

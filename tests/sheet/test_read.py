@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from pourcast.burnout.model import Kiln, KilnStep
+from pourcast.burnout.model import Kiln, KilnStep, Original
 from pourcast.errors import SheetError
 from pourcast.melt.model import Charge
 from pourcast.mould.model import Flask, Mix
@@ -53,6 +53,7 @@ litres = 30
 kW = 2.5
 air_changes_per_h = 6
 control = "programmed"
+flasks = 3
 
 [[kiln.step]]
 to_C = 150
@@ -68,6 +69,12 @@ height_mm = 20
 material = "sprue"
 tilt_deg = 15
 gate_diameter_mm = 5
+top = "covered"
+
+[original]
+state = "soaked"
+holds = ["wire", "Florist's wire", "yew", "wire"]
+days_dried = "2 d 12 h"
 
 [[part]]
 name = "stem"
@@ -166,6 +173,12 @@ def test_every_key_comes_out_in_si() -> None:
             KilnStep(temperature=near(423.15), ramp=near(1 / 60), hold=near(9000.0)),
             KilnStep(temperature=near(973.15), ramp=None, hold=0.0),
         ),
+        flasks=3,
+    )
+    assert plan.original == Original(
+        state="soaked",
+        holds=("wire", "florist_wire", "poisonous_plant"),
+        drying_time=near(2.5 * 86_400),
     )
     assert plan.studio == Studio(
         altitude=near(304.8),
@@ -186,6 +199,7 @@ def test_every_key_of_the_piece_comes_out_in_si() -> None:
     assert piece.button.material == "sprue"
     assert piece.button.tilt == near(math.pi / 12)
     assert piece.button.gate_diameter == near(0.005)
+    assert piece.button.top == "covered"
     assert piece.parts[1] == Part(
         name="leaf",
         parent="stem",
@@ -227,6 +241,9 @@ def test_what_is_left_out_takes_its_default() -> None:
     assert plan.charge.on_hand is plan.charge.returns is plan.charge.poured is None
     assert plan.assist == Assist(kind="vacuum", vacuum=near(70e3))
     assert plan.kiln == Kiln()
+    assert plan.kiln.flasks == 1
+    assert plan.original == Original()
+    assert plan.piece.button.top == "open"
     assert plan.studio == Studio()
     assert plan.invented is False
     assert plan.piece.button.material == "casting"
@@ -291,6 +308,9 @@ def test_a_gate_that_is_given_stands_for_a_first_part_of_any_shape() -> None:
         ("[button]", "[button]\ntilt_deg = -90"),
         ("[4, 3]", '["1 um", "0.001 mm"]'),
         ("[flask]", "[flask]\ntemperature_C = 0"),
+        ("[flask]", "[original]\ndays_dried = 36500\nholds = []\n[flask]"),
+        ("[flask]", "[original]\ndays_dried = 0\n[flask]"),
+        ("[flask]", "[kiln]\nflasks = 100\n[flask]"),
         ("[flask]", '[flask]\ntemperature_C = "1832 F"'),
         ("at = 0.5", 'at = 0.5\nangle_deg = "3.141592654 rad"'),
         ("[button]", "[investment]\nwater_to_powder = '100 %'\n[button]"),

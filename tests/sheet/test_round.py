@@ -112,6 +112,7 @@ def sheet_of(plan: Plan) -> str:
             kW=scaled(kiln.power, 1e-3),
             air_changes_per_h=scaled(kiln.air_changes, 3600.0),
             control=kiln.control,
+            flasks=kiln.flasks,
         ),
         *(
             "[[kiln.step]]\n"
@@ -129,6 +130,13 @@ def sheet_of(plan: Plan) -> str:
             material=button.material,
             tilt_deg=math.degrees(button.tilt),
             gate_diameter_mm=button.gate_diameter * 1e3,
+            top=button.top,
+        ),
+        "[original]\n",
+        pairs(
+            state=plan.original.state,
+            holds=plan.original.holds,
+            days_dried=scaled(plan.original.drying_time, 1 / 86_400.0),
         ),
         *(part_of(part) for part in plan.piece.parts),
         *(

@@ -2,6 +2,7 @@
 
 import pytest
 
+from pourcast.materials import library
 from pourcast.sheet.keys import KILN_STEP, LISTS, SECTIONS, bare
 from pourcast.sheet.takes import Keys
 from tests.sheet.small import SMALL, changed, said
@@ -231,6 +232,69 @@ LENGTH = "it must be a length such as 12 mm, 3/16 in or 2 ft 3 in"
             "10: investment.powder: is "
             '"gypsum"; it must be the name of an investment powder; did you mean gypsum_silica?',
         ),
+        # the original, and what is in it
+        (
+            "[assist]",
+            '[original]\nstate = "dryed"\n[assist]',
+            '10: original.state: is "dryed"; it must be "dry", "fresh" or "soaked"; '
+            "did you mean dry?",
+        ),
+        (
+            "[assist]",
+            '[original]\nholds = [\n "wire",\n "bome"]\n[assist]',
+            '12: original.holds 2: is "bome"; it must be a word for matter in or on an original; '
+            "did you mean bone?",
+        ),
+        (
+            "[assist]",
+            '[original]\nholds = ["soil", "florist wires"]\n[assist]',
+            '10: original.holds 2: is "florist wires"; it must be a word for matter in or on an '
+            "original; did you mean florist_wire?",
+        ),
+        (
+            "[assist]",
+            '[original]\nholds = ["bone", "giant hogwed"]\n[assist]',
+            '10: original.holds 2: is "giant hogwed"; it must be a word for matter in or on an '
+            "original; did you mean giant hogweed?",
+        ),
+        (
+            "[assist]",
+            "[original]\nholds = [3]\n[assist]",
+            "10: original.holds 1: is 3; it must be a word for matter in or on an original; "
+            f"known: {', '.join(library().matter)}",
+        ),
+        (
+            "[assist]",
+            '[original]\nholds = "wire"\n[assist]',
+            '10: original.holds: is "wire"; it must be a list of words, as in ["wire", "bone"]; '
+            'write ["wire"]',
+        ),
+        (
+            "[assist]",
+            f"[original]\nholds = [{', '.join(['1'] * 51)}]\n[assist]",
+            "10: original.holds: is a list of 51; it must be of at most 50",
+        ),
+        (
+            "[assist]",
+            "[original]\ndays_dried = 36501\n[assist]",
+            "10: original.days_dried: is 36501 days; it must be 0 to 36500 days",
+        ),
+        (
+            "[assist]",
+            '[original]\ndays_dried = "3 mm"\n[assist]',
+            '10: original.days_dried: is "3 mm"; it must be a time such as 90 min or 2 h 30 min; '
+            "mm is a unit of length",
+        ),
+        (
+            "[assist]",
+            "[kiln]\nflasks = 0\n[assist]",
+            "10: kiln.flasks: is 0; it must be a whole number, 1 to 100",
+        ),
+        (
+            "[button]",
+            '[button]\ntop = "shut"',
+            '13: button.top: is "shut"; it must be "open" or "covered"',
+        ),
         # keys and sections that are not known
         (
             "length_mm = 18",
@@ -273,7 +337,7 @@ LENGTH = "it must be a length such as 12 mm, 3/16 in or 2 ft 3 in"
             "[assist]",
             "[zzz]\n[assist]",
             "9: zzz: is not a section of a piece file; known: metal, "
-            "flask, investment, assist, kiln, button, measured, studio, part, vent",
+            "flask, investment, assist, kiln, button, original, measured, studio, part, vent",
         ),
         (
             "[assist]",

@@ -1,17 +1,22 @@
 """What is it made of: material values with their range, kind and source."""
 
 from pourcast.materials.draws import draw, quantile
+from pourcast.materials.facts import Burns, Fact, Matter
 from pourcast.materials.load import alloy, library
-from pourcast.materials.model import Fact, Group, Library, Material, Value
+from pourcast.materials.model import Group, Library, Material, Value
+from pourcast.materials.names import plain
 
 __all__ = [
+    "Burns",
     "Fact",
     "Group",
     "Library",
     "Material",
+    "Matter",
     "Value",
     "alloy",
     "draw",
     "library",
+    "plain",
     "quantile",
 ]

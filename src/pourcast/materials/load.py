@@ -28,7 +28,8 @@ from typing import Any, cast, get_args
 from pourcast import units as si
 from pourcast.errors import InputError, SourceError
 from pourcast.findings import Kind
-from pourcast.materials.model import Fact, Group, Library, Material, Value
+from pourcast.materials.facts import Burns, Fact, Matter
+from pourcast.materials.model import Group, Library, Material, Value
 
 FILES: dict[str, str] = {
     "alloys": "alloys.toml",
@@ -39,6 +40,9 @@ FILES: dict[str, str] = {
     "coatings": "coatings.toml",
     "kiln": "kiln.toml",
     "pour": "pouring.toml",
+    "freeze": "freezing.toml",
+    "finish": "finish.toml",
+    "matter": "matter.toml",
     "safety": "safety.toml",
 }
 """Group: the file that holds it."""
@@ -47,6 +51,8 @@ _KINDS = frozenset(get_args(Kind))
 _NEEDED = ("value", "low", "high", "unit", "kind", "source")
 _ALLOWED = frozenset((*_NEEDED, "condition", "note"))
 _TEXTS = ("name", "designation", "flag")
+_BURNS = get_args(Burns)
+_OF_MATTER = ("name", "burns", "reason", "hazard", "act", "source", "kind")
 
 _CHECKABLE = re.compile(
     r"""
@@ -132,6 +138,8 @@ def parse(group: str, file: str, text: str) -> Group:
         raise SourceError(f"{file}: {fault}") from fault
     facts = {entry["id"]: _fact(file, entry) for entry in tables.pop("facts", ())}
     fume_limits = {word: tuple(keys) for word, keys in tables.pop("fume_limits", {}).items()}
+    if group == "matter":
+        return Group(materials={}, matter={key: _matter(file, key, tables[key]) for key in tables})
     materials = {key: _material(group, file, key, table) for key, table in tables.items()}
     return Group(materials=materials, facts=facts, fume_limits=fume_limits)
 
@@ -205,3 +213,29 @@ def _fact(file: str, entry: Mapping[str, str]) -> Fact:
         raise SourceError(f"{file}: facts.{entry['id']}: {fault}")
     kind = cast(Kind, entry["kind"])
     return Fact(key=entry["id"], text=entry["text"], source=entry["source"], kind=kind)
+
+
+def _matter(file: str, key: str, entry: object) -> Matter:
+    fault = _fault_of_matter(entry)
+    if fault:
+        raise SourceError(f"{file}: {key}: {fault}")
+    assert isinstance(entry, dict)
+    return Matter(key=key, also=tuple(entry.pop("also", ())), **entry)
+
+
+def _fault_of_matter(entry: object) -> str:
+    if not isinstance(entry, dict):
+        return f"{entry!r} is not a record"
+    missing = [name for name in _OF_MATTER if not isinstance(entry.get(name), str)]
+    unknown = [name for name in entry if name not in (*_OF_MATTER, "also")]
+    if missing or unknown:
+        return ", ".join(
+            [f"{name} is missing or not a text" for name in missing]
+            + [f"{name} is not a field of a record" for name in unknown]
+        )
+    empty = [name for name in ("name", "reason", "act") if not entry[name].strip()]
+    if empty:
+        return f"{empty[0]} is empty"
+    if entry["burns"] not in _BURNS:
+        return f'burns is "{entry["burns"]}", not one of {", ".join(_BURNS)}'
+    return _fault_of_source(entry["kind"], entry["source"])

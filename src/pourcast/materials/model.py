@@ -16,6 +16,7 @@ from typing import Annotated, TypeAlias
 
 from pourcast import units as si
 from pourcast.findings import Kind
+from pourcast.materials.facts import Fact, Matter
 from pourcast.materials.names import plain, unknown, written_names
 
 Written: TypeAlias = Annotated[float, si.Unit("as written")]
@@ -95,7 +96,7 @@ class Material:
         Name inside its group, such as "si_bronze_c87300".
     group : str
         "alloys", "elements", "investment", "waxes", "plants", "coatings",
-        "kiln", "safety" or "pour".
+        "kiln", "safety", "pour" or "finish".
     name : str
         What people call it.
     designation : str
@@ -141,22 +142,13 @@ class Material:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fact:
-    """A hazard and the usual precaution, with the rule that speaks of it."""
-
-    key: str
-    text: str
-    source: str
-    kind: Kind
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Group:
-    """What one data file holds; facts and fume words are in "safety" only."""
+    """What one data file holds; facts and fume words are in "safety" only, matter in "matter"."""
 
     materials: Mapping[str, Material]
     facts: Mapping[str, Fact] = field(default_factory=dict)
     fume_limits: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    matter: Mapping[str, Matter] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -218,6 +210,21 @@ class Library:
     def pour(self) -> Material:
         """What the filling of the cavity needs beside the metal and the block."""
         return self.groups["pour"].materials["pour"]
+
+    @property
+    def finish(self) -> Material:
+        """What pushes on a casting while it is freed, cut and cleaned."""
+        return self.groups["finish"].materials["finish"]
+
+    @property
+    def matter(self) -> Mapping[str, Matter]:
+        """What may be in or on an original beside plant and wax, by key."""
+        return self.groups["matter"].matter
+
+    @property
+    def freeze(self) -> Material:
+        """What freezing, feeding and the quench need beside the metal and the block."""
+        return self.groups["freeze"].materials["freeze"]
 
     @property
     def limits(self) -> Material:

@@ -96,6 +96,8 @@ class Button:
         Key of a wax record.
     tilt : float [rad]
         Lean of the piece from hanging straight down.
+    top : {"open", "covered"}
+        Whether its top is covered after the pour, with fibre or powder, to keep it hot.
     """
 
     diameter: si.Metre
@@ -103,6 +105,7 @@ class Button:
     gate_diameter: si.Metre
     material: str
     tilt: si.Radian = 0.0
+    top: Literal["open", "covered"] = "open"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

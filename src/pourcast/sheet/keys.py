@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from pourcast.piece.model import MOST_MEMBERS
-from pourcast.sheet.takes import Choice, Count, Flag, Keys, Material, Number, Text
+from pourcast.sheet.takes import Choice, Count, Flag, Keys, Material, Matter, Number, Text
 
 LONGEST_NAME = 120
 """Characters in the name of a piece: two lines of a run sheet."""
@@ -122,6 +122,7 @@ KILN: Keys = {
     "kW": Number(quantity="power", unit="kW", low=_LEAST, high=1000.0),
     "air_changes_per_h": Number(quantity="rate", unit="1/h", low=0.0, high=10_000.0),
     "control": Choice(words=("hand", "programmed")),
+    "flasks": Count(most=100),
 }
 
 KILN_STEP: Keys = {
@@ -142,6 +143,13 @@ BUTTON: Keys = {
     "material": Material(kind="wax"),
     "tilt_deg": _angle(90.0, "0 hangs straight down"),
     "gate_diameter_mm": _length(),
+    "top": Choice(words=("open", "covered")),
+}
+
+ORIGINAL: Keys = {
+    "state": Choice(words=("dry", "fresh", "soaked")),
+    "holds": Matter(most=50),
+    "days_dried": Number(quantity="time", unit="d", low=0.0, high=36_500.0),
 }
 
 _TAPER_HINT = "did you mean mm? A pointed tip has a width too, such as 0.1 mm"
@@ -212,6 +220,7 @@ SECTIONS: Mapping[str, Keys] = {
     "assist": ASSIST,
     "kiln": KILN,
     "button": BUTTON,
+    "original": ORIGINAL,
     "measured": MEASURED,
     "studio": STUDIO,
 }

@@ -51,6 +51,7 @@ vacuum_kPa = 80             # gauge with the flask on, below the air; usual 65 t
 # kW = 2.8                  # from its plate
 # air_changes_per_h = 6     # how often the air is renewed with the vent as you leave it; a guess
 control = "hand"            # "hand" or "programmed"
+# flasks = 2                # how many go into it together, this one counted; left out: 1
 
 [[kiln.step]]               # one for each step of the curve, in order
 to_C = 150                  # where it goes
@@ -68,6 +69,12 @@ height_mm = 20              # rule, rim to where the piece begins; usual 15 to 3
 material = "casting"        # wax: {waxes}
 # tilt_deg = 15             # how far the piece leans from hanging straight down
 # gate_diameter_mm = 5      # caliper where the piece begins; left out: the base of the first part
+# top = "covered"           # after the pour, with fibre or powder, so that it feeds; or "open"
+
+# [original]                # what is cast, as it is invested; these decide the burnout
+# state = "dry"             # "dry", "fresh" or "soaked" in spirit
+# days_dried = 14           # since it was picked
+# holds = ["wire", "bone"]  # what is in or on it beside plant and wax; look in good light
 
 [[part]]                    # the part on the button; one [[part]] for each kind of part
 name = "stem"

@@ -10,7 +10,7 @@ from typing import Any
 
 from pourcast import materials
 from pourcast import units as si
-from pourcast.burnout.model import Kiln, KilnStep
+from pourcast.burnout.model import Kiln, KilnStep, Original
 from pourcast.errors import SheetError
 from pourcast.melt.model import Charge
 from pourcast.mould.model import Flask, Mix
@@ -162,6 +162,7 @@ def _plan(
         mix=_mix(sections["investment"]),
         assist=Assist(**{"kind": "gravity", **sections["assist"]}),
         kiln=_kiln(sections["kiln"], steps),
+        original=_original(sections["original"]),
         studio=Studio(**sections["studio"]),
         invented=top.get("invented", False),
     )
@@ -176,6 +177,7 @@ def _button(values: Values, first: Values) -> Button:
         gate_diameter=min(gate, values["diameter"]),
         material=values.get("material", BUTTON_WAX),
         tilt=values.get("tilt", 0.0),
+        top=values.get("top", "open"),
     )
 
 
@@ -194,6 +196,14 @@ def _mix(values: Values) -> Mix:
         powder=values.get("powder", materials.library().powders[0]),
         water_to_powder=values.get("water_to_powder", WATER_TO_POWDER),
         temperature=values.get("mixed_at", MIXED_AT),
+    )
+
+
+def _original(values: Values) -> Original:
+    return Original(
+        state=values.get("state"),
+        holds=values.get("holds", ()),
+        drying_time=values.get("days_dried"),
     )
 
 

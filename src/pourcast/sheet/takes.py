@@ -78,5 +78,13 @@ class Material:
     needed: bool = False
 
 
-Takes: TypeAlias = Number | Count | Flag | Text | Choice | Material
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Matter:
+    """A key that takes a list of words, each of them matter in or on an original."""
+
+    most: int
+    needed: bool = False
+
+
+Takes: TypeAlias = Number | Count | Flag | Text | Choice | Material | Matter
 Keys: TypeAlias = Mapping[str, Takes]

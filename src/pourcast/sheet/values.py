@@ -5,7 +5,7 @@ fault and is left out, so that one reading finds all the faults of a file.
 """
 
 import unicodedata
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from pourcast import materials
@@ -14,13 +14,23 @@ from pourcast.errors import InputError, SourceError
 from pourcast.sheet.faults import Faults, listed, shown
 from pourcast.sheet.keys import LISTS, SECTIONS, TOP, bare
 from pourcast.sheet.lines import Path
-from pourcast.sheet.takes import Choice, Count, Flag, Keys, Material, Number, Takes, Text
+from pourcast.sheet.takes import (
+    Choice,
+    Count,
+    Flag,
+    Keys,
+    Material,
+    Matter,
+    Number,
+    Takes,
+    Text,
+)
 from pourcast.trade_units import read
 
 Table = Mapping[str, Any]
 Values = dict[str, Any]
 
-_PRINTED = {"C": "°C", "C/h": "°C/h", "1/h": "per h", "-": ""}
+_PRINTED = {"d": "days", "C": "°C", "C/h": "°C/h", "1/h": "per h", "-": ""}
 _SLACK = 1e-9  # a limit written in another unit may miss itself by a rounding
 _MARKS_OF_UNITS = "°%'\"′″:½¼¾⅛⅜⅝⅞"
 
@@ -93,6 +103,8 @@ def _asked(takes: Takes) -> str:
         return "true or false"
     if isinstance(takes, Choice):
         return listed(takes.words)
+    if isinstance(takes, Matter):
+        return 'a list of words, as in ["wire", "bone"]'
     return "a text in quotes" if isinstance(takes, Text) else f"the name of {_OF_KIND[takes.kind]}"
 
 
@@ -217,6 +229,42 @@ def _alloy(value: str, must: str, path: Path, faults: Faults) -> str | None:
         return None
 
 
+def _matter(value: Any, takes: Matter, path: Path, faults: Faults) -> tuple[str, ...] | None:
+    """Return the keys of the matter that is named; a word that is not known is a fault."""
+    if not isinstance(value, list):
+        hint = f"write [{shown(value)}]" if isinstance(value, str) else ""
+        faults.add(path, f"is {shown(value)}; it must be {_asked(takes)}", hint)
+        return None
+    if len(value) > takes.most:
+        faults.add(path, f"is a list of {len(value)}; it must be of at most {takes.most}")
+        return None
+    keys = {materials.plain(name): kept.key for kept in _matters() for name in kept.names}
+    named: dict[str, None] = {}
+    for place, word in enumerate(value):
+        key = keys.get(materials.plain(word)) if isinstance(word, str) else None
+        if key is not None:
+            named[key] = None
+            continue
+        hint = ""
+        if isinstance(word, str):
+            # Keys first: of two words that are as near, the key is the one to learn.
+            words = [name for kept in _matters() for name in kept.names]
+            hint = faults.guess(word, [kept.key for kept in _matters()]) or faults.guess(
+                word, words
+            )
+        known = f"known: {', '.join(kept.key for kept in _matters())}"
+        faults.add(
+            (*path, place),
+            f"is {shown(word)}; it must be a word for matter in or on an original",
+            hint or known,
+        )
+    return tuple(named)
+
+
+def _matters() -> Iterable[materials.Matter]:
+    return materials.library().matter.values()
+
+
 def _known(kind: str) -> tuple[str, ...]:
     library = materials.library()
     if kind == "powder":
@@ -238,4 +286,5 @@ _READERS: Mapping[type, Callable[[Any, Any, Path, Faults], Any]] = {
     Text: _text,
     Choice: _choice,
     Material: _material,
+    Matter: _matter,
 }

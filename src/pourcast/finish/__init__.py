@@ -1,0 +1,1 @@
+"""Finish: can it be cleaned without bending it, where is it cut, what comes back?"""
