@@ -29,7 +29,9 @@ def test_stop_is_said_where_half_of_the_pours_are_lost(lost: float, stops: int) 
     """Estimate: the limit of one half is set by hand."""
     how = Outcomes(whole=1.0 - lost, short_tips=0.0, short_parts=0.0, lost=lost)
 
-    found = [finding for finding in findings(how, (), None, None) if finding.level == "STOP"]
+    found = [
+        finding for finding in findings(how, (), None, None, burnt=True) if finding.level == "STOP"
+    ]
 
     assert len(found) == stops
     assert all(f"{100 * lost:.0f} of 100 pours" in finding.text for finding in found)
@@ -37,7 +39,7 @@ def test_stop_is_said_where_half_of_the_pours_are_lost(lost: float, stops: int) 
 
 @pytest.mark.parametrize(("shut", "said"), [(None, False), (0.0, False), (0.02, True), (1.0, True)])
 def test_a_cold_shut_is_said_where_it_can_come(shut: float | None, said: bool) -> None:
-    found = findings(WELL, (), shut, None)
+    found = findings(WELL, (), shut, None, burnt=True)
 
     assert any("two streams meet cold" in finding.text for finding in found) == said
 
@@ -46,7 +48,7 @@ def test_a_weak_or_well_known_value_is_not_named() -> None:
     """The strongest is published: it is not for the caster to settle."""
     of = (unknown("alloy.liquidus", 0.9, "published"), unknown("pour.film_factor", 0.1))
 
-    first = findings(WELL, of, None, None)[0]
+    first = findings(WELL, of, None, None, burnt=True)[0]
 
     assert first.level == "GOOD"
     assert first.value is None
@@ -58,7 +60,7 @@ def test_the_strongest_guesses_are_named_in_plain_words() -> None:
     guesses = tuple(unknown(f"pour.{key}", -0.6 + 0.1 * i) for i, key in enumerate(keys[:4]))
     of = (unknown("si_bronze_c87300.liquidus", 0.9, "published"), *guesses)
 
-    first = findings(WELL, (*of, unknown(f"pour.{keys[4]}", 0.2)), None, None)[0]
+    first = findings(WELL, (*of, unknown(f"pour.{keys[4]}", 0.2)), None, None, burnt=True)[0]
 
     places = [first.text.find(unknown_name(f"pour.{key}")) for key in keys]
     assert first.level == "WATCH"
@@ -71,19 +73,20 @@ def test_the_strongest_guesses_are_named_in_plain_words() -> None:
 def test_what_a_studio_has_learnt_is_named() -> None:
     calibration = Calibration(name="Studio by the mill")
 
-    assert "Studio by the mill" in findings(WELL, (), None, calibration)[0].text
+    assert "Studio by the mill" in findings(WELL, (), None, calibration, burnt=True)[0].text
 
 
 def test_what_is_left_out_is_said_each_time() -> None:
     """Our own rule: what the model does not know stands beside the answer."""
-    texts = " ".join(finding.text for finding in findings(WELL, (), None, None))
+    for burnt in (True, False):
+        texts = " ".join(finding.text for finding in findings(WELL, (), None, None, burnt=burnt))
 
-    assert "does not work out the burnout" in texts
-    assert "not been held against measured castings" in texts
+        assert ("the burnout is not worked out" in texts) == (not burnt)
+        assert "been held against measured castings" in texts
 
 
 @given(outcomes())
 def test_nothing_is_called_safe(how: Outcomes) -> None:
-    for finding in findings(how, (), 0.5, None):
+    for finding in findings(how, (), 0.5, None, burnt=False):
         assert "safe" not in finding.text.lower()
         assert finding.source

@@ -150,8 +150,20 @@ def test_a_stream_of_normal_numbers_is_its_own() -> None:
 def test_a_plan_without_flask_heat_draws_it_in_place_of_the_thermometer() -> None:
     plan = example("sea_holly")
     silent = replace(plan, flask=replace(plan.flask, temperature=None))
+    without = replace(silent, kiln=replace(plan.kiln, volume=None))
 
-    values = drawn_for(silent)
+    values = drawn_for(without)
 
     assert "flask_temperature" in values
     assert "flask_thermometer_error" not in values
+
+
+def test_a_plan_without_flask_heat_takes_it_from_the_burnout_where_there_is_one() -> None:
+    plan = example("sea_holly")
+    silent = replace(plan, flask=replace(plan.flask, temperature=None))
+
+    values = drawn_for(silent)
+
+    assert "flask_temperature" not in values
+    assert "flask_thermometer_error" not in values
+    assert "kiln.controller_error" in values

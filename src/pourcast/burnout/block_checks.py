@@ -190,13 +190,15 @@ def level_of(share: si.Ratio) -> Level:
 
 
 def in_100(share: si.Ratio) -> str:
-    """Return a share as a whole number in 100.
+    """Return a share as a whole number in 100; never certain unless it is 0 or all.
 
     Parameters
     ----------
     share : float [-]
     """
-    return f"{100.0 * share:.0f}"
+    return (
+        "over 99" if share > 0.995 else "under 1" if 0.0 < share < 0.005 else f"{100 * share:.0f}"
+    )
 
 
 def in_hours(time: si.Second) -> str:

@@ -17,11 +17,6 @@ if TYPE_CHECKING:
     from pourcast.burnout.model import Curve
     from pourcast.forecast.burnout_study import BurnoutStudy, CurveName
 
-SECTION_HOURS = 4
-"""Pictures of the block in section."""
-
-CHECK_EVERY = 900.0  # s, between two looks at a kiln that is turned by hand; common practice
-
 
 def run_burnout(
     file: str,
@@ -80,7 +75,7 @@ def _page(found: "BurnoutStudy", start: si.Second | None, dial: "DialPlan | None
     from pourcast.forecast.burnout_study import middle_section
     from pourcast.page.burnout_page import render_burnout
 
-    return render_burnout(found, middle_section(found, SECTION_HOURS), start=start, dial=dial)
+    return render_burnout(found, middle_section(found), start=start, dial=dial)
 
 
 def _tree(found: "BurnoutStudy", dial: "DialPlan | None") -> dict[str, Any]:
@@ -100,27 +95,10 @@ def _logged(file: str) -> "Curve":
 
 def _dial(file: str, found: "BurnoutStudy", start: si.Second) -> "DialPlan":
     """Return the turns that keep the kiln of a log near the curve of a study."""
-    from pourcast.burnout.dial import dial_plan
-    from pourcast.burnout.kiln_fit import fit_kiln
-    from pourcast.burnout.log import without_doubles
-    from pourcast.forecast.burnout_case import ROOM
-    from pourcast.materials import library
+    from pourcast.forecast.dial_study import dial_study
 
-    log = without_doubles(_log(file))
-    if log.dial is None:
-        raise InputError(
-            "kiln log", file, "", "one with a column for the dial", "Write dial in its head."
-        )
-    fit = fit_kiln(log.time, log.temperature, log.dial, room=ROOM)
-    stop = library().investment["limits"]["burnout_peak_hard_stop"].si
-    return dial_plan(
-        fit.body,
-        found.burnout.curve,
-        fit.body.settings.tolist(),
-        every=CHECK_EVERY,
-        start_clock=start,
-        top=stop,
-    )
+    _, plan = dial_study(_log(file), found.burnout.curve, start)
+    return plan
 
 
 def _log(file: str) -> "KilnLog":

@@ -17,7 +17,7 @@ from rich.text import Text
 from pourcast.cli.signs import plain_signs
 from pourcast.findings import Finding, Level
 from pourcast.forecast.model import Forecast, PartForecast
-from pourcast.page import cautions, findings, words
+from pourcast.page import cautions, findings, words, words_burn, words_finish
 from pourcast.page.figures import JOIN, clean, in_100, millimetres, number
 from pourcast.page.names import LEVELS, unknown_name
 
@@ -27,7 +27,7 @@ MOST_UNKNOWNS = 5
 MOST_PARTS = 6
 """Parts on one screen; the weakest are kept."""
 
-MOST_TO_WATCH = 4
+MOST_TO_WATCH = 3
 """Things to watch for on one screen."""
 
 NARROW = 72
@@ -100,7 +100,7 @@ def _screen(forecast: Forecast, width: int) -> list[RenderableType]:
         heading("Part by part, in 100 pours"),
         *_parts(forecast, width, MOST_PARTS),
         Text(),
-        plain_text(words.weigh_line(forecast)),
+        plain_text(" ".join([words.weigh_line(forecast), *_later(forecast)])),
         *_to_heed(forecast),
         Text(),
         plain_text(" ".join(rests)),
@@ -108,6 +108,13 @@ def _screen(forecast: Forecast, width: int) -> list[RenderableType]:
         Text.assemble(("Take care. ", "bold"), plain_text(f"{care} {cautions.LAST_WORD}")),
         plain_text("All of it, with sources: --full, or --page FILE."),
     ]
+
+
+def _later(forecast: Forecast) -> list[str]:
+    """Return one sentence for each stage that is worked out beside the pour."""
+    burnout, finish = forecast.burnout, forecast.finish
+    told = [words_burn.answer(burnout)] if burnout else []
+    return told + ([words_finish.answer(finish)] if finish else [])
 
 
 def _all(forecast: Forecast, width: int) -> list[RenderableType]:

@@ -33,7 +33,13 @@ def planned_curve(plan: Plan, ready: Prepared) -> Curve:
     if not plan.kiln.steps:
         return usual_curve(plan, ready)
     fastest = ready.book.kiln["fastest_ramp"].si
-    return curve_of(plan.kiln.steps, start=ROOM, fastest=fastest, name="as written")
+    return curve_of(
+        plan.kiln.steps,
+        start=ROOM,
+        fastest=fastest,
+        fastest_cooling=ready.book.kiln["fastest_cooling"].si,
+        name="as written",
+    )
 
 
 def usual_curve(plan: Plan, ready: Prepared) -> Curve:

@@ -220,7 +220,7 @@ def _burning(plan: Plan, ready: Prepared) -> Burning:
     if plan.kiln.air_changes is None:
         changes = drawn["kiln.air_changes_closed"]
     else:
-        changes = plan.kiln.air_changes * drawn["kiln.air_changes_error"]
+        changes = plan.kiln.air_changes * drawn["kiln.air_changes_factor"]
     return Burning(
         pyrolysis_start=drawn["plants.general.pyrolysis_start"],
         pyrolysis_end=drawn["plants.general.pyrolysis_end"],

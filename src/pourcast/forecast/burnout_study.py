@@ -9,6 +9,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.burnout.checks import findings as burnout_findings
 from pourcast.burnout.curves import curve_of
+from pourcast.burnout.matter_checks import matter_findings
 from pourcast.burnout.model import BurnoutCase, BurnoutResult, Curve, Section
 from pourcast.burnout.section import section
 from pourcast.burnout.shortest import Shortest
@@ -109,7 +110,8 @@ def study(
         case=case,
         burnout=burnout_forecast(result),
         usual=burnout_forecast(usual),
-        findings=burnout_findings(
+        findings=matter_findings(plan.original, ready.book.matter)
+        + burnout_findings(
             case,
             result,
             limits=ready.book.investment["limits"],
@@ -124,21 +126,25 @@ def study(
     )
 
 
-def middle_section(study: BurnoutStudy, hours: int) -> Section:
-    """Return the block of the middle draw in section, at moments spread over the day.
+def middle_section(study: BurnoutStudy) -> Section:
+    """Return the block of the middle draw in section, at four moments of its day.
+
+    Half dry, all but dry, clean, and at the pour; a fixed share of the day stands in
+    for a moment that does not come.
 
     Parameters
     ----------
     study : BurnoutStudy
-    hours : int
-        How many; the last is the pour.
 
     Returns
     -------
     Section
     """
     curve = study.case.curve
-    times = np.linspace(0.0, float(curve.time[-1]), hours + 1)[1:]
+    end = float(curve.time[-1])
+    dry = study.burnout.dry_at.p50 or 0.5 * end
+    clean = study.burnout.clean_at.p50 or 0.8 * end
+    times = np.unique([0.6 * dry, 0.95 * dry, clean, end])
     return section(study.case.block, study.middle, curve, times)
 
 

@@ -82,7 +82,7 @@ def burnout_unknowns(plan: Plan, library: Library) -> dict[str, Value]:
     if plan.kiln.air_changes is None:
         found.append(kiln["air_changes_closed"])
     else:
-        found.append(kiln["air_changes_error"])
+        found.append(kiln["air_changes_factor"])
     for organ in organs(plan, library):
         found += [library.plants[organ][name] for name in (*_mass(plan), "char_yield", "ash")]
     for wax in waxes(plan, library):

@@ -15,6 +15,8 @@ def findings(
     unknowns: tuple[Unknown, ...],
     cold_shut_chance: si.Ratio | None,
     calibration: Calibration | None,
+    *,
+    burnt: bool,
 ) -> tuple[Finding, ...]:
     """Return the findings that belong to no single stage.
 
@@ -25,12 +27,14 @@ def findings(
         The strongest first.
     cold_shut_chance : float or None [-]
     calibration : Calibration or None
+    burnt : bool
+        The burnout was worked out.
 
     Returns
     -------
     tuple of Finding
     """
-    found = [_rests_on(unknowns, calibration), _left_out()]
+    found = [_rests_on(unknowns, calibration), _left_out(burnt)]
     if cold_shut_chance:
         found.append(
             Finding(
@@ -94,14 +98,21 @@ def _rests_on(unknowns: tuple[Unknown, ...], calibration: Calibration | None) ->
     )
 
 
-def _left_out() -> Finding:
+def _left_out(burnt: bool) -> Finding:
+    taken = (
+        ""
+        if burnt
+        else (
+            "The cavity is taken as dry, clean and whole: the sheet does not say how many litres "
+            "the kiln holds, so the burnout is not worked out. "
+        )
+    )
     return Finding(
         stage="forecast",
         level="WATCH",
         text=(
-            "The cavity is taken as dry, clean and whole: this forecast does not work out the "
-            "burnout, nor how the metal feeds as it freezes. The filling has not been held "
-            "against measured castings of this kind: none with readable numbers was found."
+            f"{taken}Nothing here has been held against measured castings of this kind: none "
+            "with readable numbers was found."
         ),
         source="what this release computes",
         kind="computed",

@@ -4,6 +4,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.burnout.checks import findings as burnout_findings
+from pourcast.burnout.matter_checks import matter_findings
 from pourcast.burnout.model import BurnoutCase, BurnoutResult, Curve
 from pourcast.findings import Finding
 from pourcast.finish.checks import findings as finish_findings
@@ -134,7 +135,7 @@ def forecast(
         findings=(
             *_stage_findings(plan, ready, burnt, case, result),
             *_finish_findings(ready, finished),
-            *checks.findings(how, unknowns, shut, calibration),
+            *checks.findings(how, unknowns, shut, calibration, burnt=burnt is not None),
         ),
         draws=draws,
         seed=ready.seed,
@@ -219,10 +220,11 @@ def _stage_findings(
 def _burnout_findings(
     plan: Plan, ready: Prepared, burnt: tuple[BurnoutCase, BurnoutResult] | None
 ) -> tuple[Finding, ...]:
+    told = matter_findings(plan.original, ready.book.matter)
     if burnt is None:
-        return ()
+        return told
     case, result = burnt
-    return burnout_findings(
+    return told + burnout_findings(
         case,
         result,
         limits=ready.book.investment["limits"],

@@ -45,6 +45,8 @@ def render_burnout(
     look = style()
     limits = library().investment["limits"]
     order = list(LEVELS)
+    care = cautions.at_the_kiln()
+    told = {caution.text for caution in care}
     lines = words_kiln.shortest_told(study.shortest) if study.shortest else []
     if dial is not None and start is not None:
         lines.append(words_kiln.dial_note(dial, start))
@@ -68,10 +70,13 @@ def render_burnout(
         lines=lines,
         steps=words_kiln.steps_told(study.burnout, steps_of(study.burnout.curve)),
         turns=words_kiln.turns_told(dial) if dial else [],
-        findings=sorted(study.findings, key=lambda finding: order.index(finding.level)),
+        findings=sorted(
+            (kept for kept in study.findings if kept.text not in told),
+            key=lambda finding: order.index(finding.level),
+        ),
         basis=basis,
         levels=LEVELS,
-        care=cautions.at_the_kiln(),
+        care=care,
         last_word=cautions.LAST_WORD,
         quiet=cautions.named("quiet_rule"),
         version=importlib.metadata.version("pourcast"),

@@ -46,9 +46,10 @@ def at_the_kiln() -> tuple[Caution, ...]:
 
 def at_the_pour(forecast: Forecast) -> tuple[Caution, ...]:
     """Return what to take care of at the pour."""
-    usual = ("moisture", "metal_fume", "so2", "ppe")
+    # Without a burnout there is no other row to say it in.
+    kiln = () if forecast.burnout else ("burnout_fumes",)
     pump = () if forecast.plan.assist.kind == "gravity" else ("hot_flask_vacuum",)
-    return named(*usual, *pump)
+    return named(*kiln, "moisture", "metal_fume", "so2", "ppe", *pump)
 
 
 def at_the_break_out() -> tuple[Caution, ...]:

@@ -81,7 +81,7 @@ def heat_over_the_day(
             (burnout.core[1], "l1 dash"),
         )
     )
-    marks = _marks(burnout, x, start)
+    clean_band, marks = _clean_band(burnout, x), _marks(burnout, x, start)
     shares = _shares(burnout, x)
     names = (
         f'<text class="t2" x="{LEFT}" y="{TOP - 8}">'
@@ -92,31 +92,39 @@ def heat_over_the_day(
     spoken = escape(f"{said.answer(burnout, start)} {said.heat(burnout)}")
     return Markup(
         f'<svg class="pic" viewBox="0 0 400 {_SHARE_FOOT + 22:.0f}" role="img" '
-        f'aria-label="Heat over the day. {spoken}">{grid}{marks}{band}{limits}{lines}{ticks}'
+        f'aria-label="Heat over the day. {spoken}">{grid}{clean_band}{band}{limits}{lines}'
+        f"{ticks}{marks}"
         f'<path class="ax" d="M{LEFT},{FOOT}H{RIGHT}"/>{names}{shares}</svg>'
     )
 
 
+def _clean_band(burnout: BurnoutForecast, x: _Along) -> str:
+    """Return the pale band in which it comes clean, early to late; "" where it does not."""
+    clean = burnout.clean_at
+    if clean.p10 is None:
+        return ""
+    end = clean.p90 if clean.p90 is not None else float(burnout.time[-1])
+    left, right = x(clean.p10), x(end)
+    return (
+        f'<rect class="band" x="{left:.1f}" y="{TOP}" width="{max(right - left, 1.5):.1f}" '
+        f'height="{FOOT - TOP}"/>'
+    )
+
+
 def _marks(burnout: BurnoutForecast, x: _Along, start: si.Second | None) -> str:
-    """Return where it is dry and the pale band in which it comes clean."""
+    """Return when it is dry and when it is clean, as lines with their hours."""
     drawn = ""
     clean = burnout.clean_at
-    if clean.p10 is not None:
-        end = clean.p90 if clean.p90 is not None else float(burnout.time[-1])
-        left, right = x(clean.p10), x(end)
-        drawn += (
-            f'<rect class="band" x="{left:.1f}" y="{TOP}" width="{max(right - left, 1.5):.1f}" '
-            f'height="{FOOT - TOP}"/>'
-        )
-    for hour, name, height in ((burnout.dry_at, "dry", 12.0), (clean, "clean", 28.0)):
+    # Low in the drawing: under the lines of heat, over the axis.
+    for hour, name, up in ((burnout.dry_at, "dry", 30.0), (clean, "clean", 10.0)):
         if hour.p50 is not None:
             at = x(hour.p50)
-            side = "end" if at > 0.7 * RIGHT else "start"
-            gap = -4.0 if side == "end" else 4.0
+            side = "end" if at > 0.6 * RIGHT else "start"
+            gap = -5.0 if side == "end" else 5.0
             drawn += (
                 f'<path class="eml" d="M{at:.1f},{TOP}V{FOOT}"/>'
-                f'<text class="te" x="{at + gap:.1f}" y="{TOP + height}" text-anchor="{side}">'
-                f"{name} {said.bare(hour.p50, start)}</text>"
+                f'<text class="te halo" x="{at + gap:.1f}" y="{FOOT - up}" '
+                f'text-anchor="{side}">{name} {said.bare(hour.p50, start, day=False)}</text>'
             )
     return drawn
 

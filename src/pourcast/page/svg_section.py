@@ -42,7 +42,7 @@ def block_in_section(section: Section, *, start: si.Second | None = None) -> Mar
         field = section.temperature[moment]
         core = float(field[field.shape[0] // 2, 0])
         wall = float(field[field.shape[0] // 2, -1])
-        name = said.bare(float(section.time[moment]), start)
+        name = said.bare(float(section.time[moment]), start, day=False)
         spoken.append(f"{name}: core {celsius(core)}, wall {celsius(wall)}")
         drawn.append(
             f'<g transform="translate({left:.1f},24)">'

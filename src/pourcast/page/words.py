@@ -262,10 +262,14 @@ def not_known(forecast: Forecast) -> list[str]:
         if forecast.calibration is None
         else f"It uses what this studio has learnt: {clean(forecast.calibration)}."
     )
+    dirt = (
+        "ash that lies in the cavity"
+        if forecast.burnout
+        else "whether the mould is dry and the cavity clean, which it takes for granted"
+    )
     return [
-        "Not in this forecast: whether the mould is dry and the cavity clean, hollows that form "
-        "as the metal sets, cracks in the block that cannot be seen, a leak in the seal, an "
-        "unsteady hand. It takes the cavity for clean and dry.",
+        f"Not in this chance: {dirt}, hollows that form as the metal sets, cracks in the block "
+        "that cannot be seen, a leak in the seal, an unsteady hand.",
         "Whole means that every part is full. It does not speak of pits, skin or strength.",
         f"{learnt} The spread beside the answer is the wider of two: what so few pours can show "
         "(8 times in 10), and what the chance would be with the value that matters most at the "

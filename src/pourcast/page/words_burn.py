@@ -97,9 +97,11 @@ def when(time: si.Second, start: si.Second | None) -> str:
     return f"after {span(time)}" if start is None else f"by {clock(start + time)}"
 
 
-def bare(time: si.Second, start: si.Second | None) -> str:
-    """Return the same without its first word."""
-    return span(time) if start is None else clock(start + time)
+def bare(time: si.Second, start: si.Second | None, *, day: bool = True) -> str:
+    """Return the same without its first word, and where asked without naming the day."""
+    if start is None:
+        return span(time)
+    return clock(start + time if day else (start + time) % _DAY)
 
 
 def span(time: si.Second) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from pourcast import units as si
-from pourcast.burnout.dial import DialPlan
+from pourcast.burnout.dial import CAUTION, DialPlan
 from pourcast.burnout.model import KilnStep
 from pourcast.burnout.shortest import Shortest
 from pourcast.forecast.model import BurnoutForecast
@@ -60,9 +60,9 @@ def turns_told(plan: DialPlan) -> list[str]:
 def dial_note(plan: DialPlan, start: si.Second) -> str:
     """Return how far the air lies from what is wanted under the turns."""
     return (
-        f"Turned so, the air stays within {number(plan.miss, 2)} K of the curve over the day, and "
-        f"{number(plan.worst, 2)} K from it at {clock(start + plan.worst_at)}, if the kiln is as "
-        "the log has it."
+        f"Turned so, the air lies {number(plan.miss, 2)} K from the curve on the whole, "
+        f"{number(plan.worst, 2)} K at worst, at {clock(start + plan.worst_at)}, if the kiln is as "
+        f"the log has it. {CAUTION}"
     )
 
 

@@ -1,0 +1,50 @@
+"""Matter checks: what in or on the original does not burn, or must not be burnt?
+
+The caster names it in the piece file; the reasons stand in the materials library.
+"""
+
+from collections.abc import Mapping
+
+from pourcast.burnout.model import Original
+from pourcast.findings import Finding, Level
+from pourcast.materials import Burns, Matter
+
+LEVELS: dict[Burns, Level] = {
+    "burns": "GOOD",
+    "stays": "WATCH",
+    "look up first": "WATCH",
+    "must not be burnt": "STOP",
+}
+"""How grave it is to have such matter in the original; our own choice."""
+
+
+def matter_findings(original: Original, matter: Mapping[str, Matter]) -> tuple[Finding, ...]:
+    """Return a finding for each thing that the original holds, the gravest first.
+
+    Parameters
+    ----------
+    original : Original
+    matter : mapping of str to Matter
+        `Library.matter`.
+
+    Returns
+    -------
+    tuple of Finding
+
+    Raises
+    ------
+    KeyError
+        If the original holds something that the library does not know; the reader
+        of the piece file refuses it with its line.
+    """
+    order = ("STOP", "WATCH", "GOOD")
+    found = [_finding(matter[key]) for key in original.holds]
+    return tuple(sorted(found, key=lambda finding: order.index(finding.level)))
+
+
+def _finding(kept: Matter) -> Finding:
+    said = f"{kept.name[0].upper()}{kept.name[1:]} in the original ({kept.burns})."
+    text = " ".join(filter(None, (said, kept.reason, kept.hazard, kept.act)))
+    return Finding(
+        stage="burnout", level=LEVELS[kept.burns], text=text, source=kept.source, kind=kept.kind
+    )
