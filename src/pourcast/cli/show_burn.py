@@ -47,7 +47,7 @@ def blocks(
         Text(words.answer(burnout, start).replace(JOIN, " "), style="bold"),
         plain_text(words.chance(burnout)),
         plain_text(f"{words.heat(burnout)} {words.ready(burnout, start)}"),
-        heading("Usual hour (early to late)"),
+        heading(words_kiln.table_name(start)),
         _hours(study, start),
         *_lines(words_kiln.shortest_told(study.shortest) if study.shortest else []),
         heading("What the kiln does"),

@@ -51,11 +51,15 @@ def burnout_case(plan: Plan, ready: Prepared, curve: Curve) -> BurnoutCase:
     InputError
         If the plan does not say how large the kiln is.
     """
+    if plan.kiln.volume is None:
+        raise InputError(
+            "litres of the kiln", "not given", "", "there for the burnout", "Put it under [kiln]."
+        )
     draws = ready.scale.shape[0]
     return BurnoutCase(
         block=_block(plan, ready, draws),
         matter=_matter(plan, ready, draws),
-        burning=_burning(plan, ready),
+        burning=_burning(plan, ready, plan.kiln.volume),
         curve=curve,
     )
 
@@ -211,12 +215,8 @@ def _thickest(ready: Prepared) -> si.Metres:
     return most
 
 
-def _burning(plan: Plan, ready: Prepared) -> Burning:
+def _burning(plan: Plan, ready: Prepared, kiln_volume: si.CubicMetre) -> Burning:
     drawn = ready.drawn
-    if plan.kiln.volume is None:
-        raise InputError(
-            "litres of the kiln", "not given", "", "there for the burnout", "Put it under [kiln]."
-        )
     if plan.kiln.air_changes is None:
         changes = drawn["kiln.air_changes_closed"]
     else:
@@ -233,7 +233,7 @@ def _burning(plan: Plan, ready: Prepared) -> Burning:
         diffusivity_exponent=drawn["kiln.D_exponent"],
         tortuosity=drawn["investment.flow.tortuosity"],
         ash_bulk_density=drawn["plants.general.ash_bulk_density"],
-        kiln_volume=plan.kiln.volume,
+        kiln_volume=kiln_volume,
         air_changes=changes,
         flasks=plan.kiln.flasks,
         char_density=drawn["kiln.char_density"],

@@ -67,6 +67,7 @@ def render_burnout(
         inside=block_in_section(section, start=start),
         beside=study.burnout.curve.name != "usual",
         hours=words_kiln.hours_beside(study.burnout, study.usual, start),
+        table_name=words_kiln.table_name(start),
         lines=lines,
         steps=words_kiln.steps_told(study.burnout, steps_of(study.burnout.curve)),
         turns=words_kiln.turns_told(dial) if dial else [],

@@ -88,8 +88,16 @@ def ready(burnout: BurnoutForecast, start: si.Second | None = None) -> str:
 def hours_told(hour: Hour, start: si.Second | None = None) -> str:
     """Return early, usual and late as one text."""
     named = (hour.p10, hour.p50, hour.p90)
-    early, usual, late = ("–" if at is None else bare(at, start) for at in named)
+    early, usual, late = ("–" if at is None else _figures(at, start) for at in named)
     return f"{usual} ({early} to {late})"
+
+
+def _figures(time: si.Second, start: si.Second | None) -> str:
+    """Return a time for a table: "7:20" after the start, or "14:10" on the clock."""
+    if start is not None:
+        return clock(start + time)
+    minutes = 5 * round(time / 300.0)
+    return f"{minutes // 60}:{minutes % 60:02d}"
 
 
 def when(time: si.Second, start: si.Second | None) -> str:

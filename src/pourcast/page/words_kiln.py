@@ -33,6 +33,11 @@ def hours_beside(
     return [*rows, ("end of the curve: pour", ends[0], ends[1])]
 
 
+def table_name(start: si.Second | None) -> str:
+    """Return what the table of hours is called."""
+    return "Usual (early to late)" + ("" if start is not None else ", hours after the start")
+
+
 def steps_told(burnout: BurnoutForecast, steps: Sequence[KilnStep]) -> list[str]:
     """Return each step of a curve as a sentence, with how far into the day it begins."""
     told = []
