@@ -63,6 +63,8 @@ def block(draws: int = 1, *, size: str = "75x100", wall: Wall = "perforated") ->
         kiln_error=values(draws, 0.0),
         start_temperature=values(draws, 293.15),
         air_pressure=values(draws, si.STANDARD_ATMOSPHERE),
+        open_share=values(draws, library().kiln["wall_open_share"].si),
+        hole_diameter=values(draws, library().kiln["wall_hole"].si),
     )
 
 
@@ -120,8 +122,6 @@ def burning(
         flasks=flasks,
         char_density=values(draws, kiln["char_density"].si),
         char_openness=values(draws, kiln["char_openness"].si),
-        wall_open=values(draws, kiln["wall_open_share"].si),
-        wall_hole=values(draws, kiln["wall_hole"].si),
     )
 
 

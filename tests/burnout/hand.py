@@ -107,7 +107,7 @@ def burning(draws: int = DRAWS, flasks: int = 1) -> Burning:
         pyrolysis_end=of(723.15),
         dry_oxygen=of(1.3),
         char_activation=of(180e3),
-        char_log10_rate=of(10.8),
+        char_log10_rate=of(10.45),
         char_rate_oxygen=0.20,
         char_order=of(0.5),
         oxygen_diffusivity=of(2e-5),

@@ -12,6 +12,7 @@ from tests.burnout.fate_cases import matter, values
 from tests.outside.record import record
 from tests.pour.cases import Builder
 from tests.strategies import networks
+from tests.strategies_fate import ashes
 
 WIDE, NARROW = 6e-3, 1e-3  # m
 
@@ -148,3 +149,11 @@ def test_heavier_ash_takes_less_room() -> None:
     heavy = ash_places(network, np.full((1, 1), 1e-3), values(1, 600.0))
 
     assert light.fill[0, 0] == pytest.approx(6.0 * heavy.fill[0, 0])
+
+
+@given(places=ashes())
+@settings(max_examples=20, deadline=None)
+def test_each_segment_has_its_ash_its_pocket_and_its_puff(places: AshPlaces) -> None:
+    """Property: shapes agree and nothing is below 0."""
+    assert places.ash.shape[1] == places.pocket.size == places.blown.size
+    assert (places.fallen >= 0.0).all()

@@ -206,6 +206,23 @@ def test_use_of_a_lump_agrees_with_thiele(shape: int) -> None:
     assert np.abs(used / exact - 1.0).max() < 0.085
 
 
+@pytest.mark.parametrize("order", [0.4, 0.5, 1.0])
+def test_skin_of_another_order_takes_what_bischoff_says(order: float) -> None:
+    """Published: flux into a thick body √(2 D k cⁿ⁺¹/(n + 1)), Bischoff (1965), AIChE J. 11, 351.
+
+    From memory; exact for any order.  Tolerance 0.1 %: the body is 60 skins thick.
+    """
+    half, stock, diffusivity, concentration, rate = 1e-2, 15e3, 1e-6, 2.0, 5e-3
+
+    got = lump_rate(
+        1.0, 0.0, rate, half, concentration, stock, diffusivity, diffusivity, order, 1
+    ) * (half * stock)
+
+    per_volume = rate * stock  # k cⁿ, mol/(m³·s)
+    want = math.sqrt(2.0 / (order + 1.0) * diffusivity * per_volume * concentration)
+    assert got == pytest.approx(want, rel=1e-3)
+
+
 def test_fine_parts_burn_as_powder() -> None:
     """Limit of the law: half a thickness of 0.1 µm holds nothing back.  Tolerance: rounding."""
     rate = powder_rate(700.0, 0.15, *LAW)

@@ -8,6 +8,7 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 from scipy.special import erf, erfc, j0, j1
 
+from pourcast import units as si
 from pourcast.burnout import steam
 from pourcast.burnout.block_pack import working_radius
 from pourcast.burnout.days import Fineness, heat_days, heat_days_with_account
@@ -123,7 +124,7 @@ def test_error_falls_with_the_square_of_the_width_of_the_rings() -> None:
     orders = np.log2(np.array(errors[:-1]) / np.array(errors[1:]))
 
     assert orders == pytest.approx(2.0, abs=0.2)
-    assert errors[-1] < 2e-4 * want
+    assert errors[-1] < 1e-3 * want
 
 
 def test_error_falls_with_the_step() -> None:
@@ -218,12 +219,33 @@ def test_energy_and_water_are_kept_to_rounding(wall: str, day: object) -> None:
     assert account.boiled + days.free_water[:, -1] * water == pytest.approx(water, rel=1e-10)
     assert days.free_water[:, -1].tolist() == [0.0, 0.0, 0.0]
     bound = case.gypsum * volume * 0.20927 * (1.0 - days.bound_water[:, -1])
-    # All steam together, counted by its least and greatest heat, holds the heat that left.
-    steam_mass = account.boiled + bound
-    per_mass = account.with_steam / steam_mass
-    low = steam.STEAM_BASE
-    assert (per_mass > low).all()
-    assert (per_mass < low + steam.STEAM_HEAT * 750.0).all()
+    assert account.bound == pytest.approx(bound, rel=1e-9)
+
+
+def test_heat_kept_is_that_of_a_dry_block_at_the_heat_of_the_kiln() -> None:
+    """Conservation: what stays depends on where the block ends, not on its way there.
+
+    Heat of the burnt block from 20 to 700 °C by the table of its specific heat (trapezia),
+    less what its water and gypsum held.  Tolerance 1e-6: the block is that near the kiln.
+    """
+    case = block(2, wall="solid", flask_gap=np.full(2, 2e-5), permeability=np.array([3e-14, 5e-13]))
+    days, account = heat_days_with_account(case, curve((0, 20), (6, 700), (40, 700)))
+    at = np.union1d(case.burnt_specific_heat_at, [293.15, 973.15])
+    heat = np.interp(at, case.burnt_specific_heat_at, case.burnt_specific_heat[0])
+    inside = (at >= 293.15) & (at <= 973.15)
+    solid = float(np.trapezoid(heat[inside], at[inside]))
+    water = case.gypsum * 0.20927
+    burnt = case.set_density - water
+    cold = 293.15 - steam.BASE
+    at_base = float(np.interp(steam.BASE, case.burnt_specific_heat_at, case.burnt_specific_heat[0]))
+    bound_heat = (float(case.gypsum_specific_heat[0]) - (1.0 - 0.20927) * at_base) / 0.20927
+    taken = case.first_heat[0] + case.second_heat[0] * (1.0 - 0.75 * 0.20927)
+    before = water * (steam.STEAM_BASE + bound_heat * cold) - case.gypsum * taken
+    before += float(case.free_water[0]) * steam.LIQUID_HEAT * cold
+
+    volume = math.pi * case.radius**2 * case.height
+    assert account.kept == pytest.approx(volume * (burnt * solid - before), rel=1e-6)
+    assert days.bound_water[:, -1] == pytest.approx(0.0, abs=1e-9)
 
 
 def test_heat_agrees_with_a_general_solver() -> None:
@@ -241,7 +263,7 @@ def test_heat_agrees_with_a_general_solver() -> None:
     width = radius[1]
     density = case.set_density - 1e-6 * 0.20927
 
-    def slopes(time: float, kelvin: np.ndarray) -> np.ndarray:  # type: ignore[type-arg]
+    def slopes(time: float, kelvin: si.Kelvins) -> si.KelvinsPerSecond:
         lead = np.interp(kelvin, case.burnt_conductivity_at, case.burnt_conductivity[0])
         heat = np.interp(kelvin, case.burnt_specific_heat_at, case.burnt_specific_heat[0])
         middle = 0.5 * (radius[1:] + radius[:-1])

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
+from pourcast import units as si
 from pourcast.burnout import gypsum, steam
 from pourcast.burnout.days import Fineness, heat_days
 from pourcast.burnout.radial import give
@@ -15,9 +16,9 @@ from tests.outside.record import record
 BOARD = "gypsum board core, 4 mg, 10 K/min in nitrogen; fire-safety materials data base"
 
 
-def powder(per_minute: float = 10.0) -> tuple[np.ndarray, np.ndarray, np.ndarray]:  # type: ignore[type-arg]
+def powder() -> tuple[si.Kelvins, si.Ratios, si.Ratios]:
     """Return temperature [K] and shares of both steps of powder heated without its steam."""
-    pace, step = per_minute / 60.0, 0.1 / (per_minute / 60.0)
+    step = 0.1 / (10.0 / 60.0)
     kelvin = np.arange(323.15, 493.15, 0.1)
     first, second = np.zeros(kelvin.size), np.zeros(kelvin.size)
     one = two = 0.0
@@ -27,7 +28,6 @@ def powder(per_minute: float = 10.0) -> tuple[np.ndarray, np.ndarray, np.ndarray
         rate = gypsum.step_rate(hot, gypsum.SECOND_RATE, gypsum.SECOND_AT)
         two += gypsum.taken_in(max(one - two, 0.0), rate, step)
         first[k], second[k] = one, two
-    assert pace > 0.0
     return kelvin, first, second
 
 

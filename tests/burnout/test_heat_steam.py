@@ -1,6 +1,7 @@
 """Steam: saturation, viscosity and the way out of it."""
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
@@ -10,6 +11,8 @@ from hypothesis import strategies as st
 from pourcast.burnout import columns as c
 from pourcast.burnout import steam
 from pourcast.burnout.block_pack import block_measures, block_values, way_to_holes
+from pourcast.burnout.breathe import pass_on
+from pourcast.burnout.plane import CELL, HOT, OUT, PRESS, WET
 from pourcast.burnout.rings import lay_rings
 from pourcast.burnout.settle import let_out, move_front
 from tests.burnout.heat_cases import block
@@ -72,9 +75,7 @@ def test_viscosity_of_steam_agrees_with_the_steam_tables(celsius: float, want: f
     assert 1e6 * steam.steam_viscosity(celsius + 273.15) == pytest.approx(want, rel=0.015)
 
 
-def shell(
-    wall: str, radius_of_front: float, boiling: float, **changes: object
-) -> tuple[float, ...]:
+def shell(wall: str, radius_of_front: float, boiling: float, **changes: Any) -> tuple[float, ...]:
     """Return the pressure at a front in a block of one temperature, C, and the case's measures."""
     case = block(wall=wall, height=10.0, **changes)
     values, measures = block_values(case), block_measures(case)
@@ -137,6 +138,73 @@ def test_gap_to_the_steel_passes_steam_as_a_slit() -> None:
     slow = steam.steam_viscosity(420.0) * steam.GAS * 420.0
     passes = 1e-13 * math.pi * (radius**2 - 0.03**2) + 2.0 * math.pi * radius * gap**3 / 12.0
     assert resistance == pytest.approx(slow * 25.0 / passes, rel=1e-3)
+
+
+@pytest.mark.parametrize("wall", ["bare", "perforated"])
+def test_steam_of_gypsum_and_of_the_front_leave_together(wall: str) -> None:
+    """Closed form: flow m + s π (r² - a²) through a shell, then the way to the holes.
+
+    p² - p0² = μRT/(π K M) [m ln(R/b) + s π ((R² - a²)/2 - a² ln(R/a))] with the front at b and
+    gypsum from a outwards.  Tolerance 0.1 %: a hundred rings.
+    """
+    radius_of_front, boiling, source = 0.03, 1e-4, 0.02
+    case = block(wall=wall, height=10.0, open_share=np.array([0.2]), hole_diameter=np.array([0.01]))
+    values, measures = block_values(case), block_measures(case)
+    rings = 100
+    room, whole, way = np.zeros((c.ROWS, rings + 3)), np.zeros(c.WHOLE), np.zeros(2)
+    lay_rings(measures[0, c.RADIUS], rings, room)
+    room[c.TEMPERATURE, :rings] = 420.0
+    front = int(radius_of_front / room[c.OUTER, 0])
+    room[c.WATER, : front + 1] = case.free_water[0]
+    inside = room[c.OUTER, front]
+    dry = slice(front + 1, rings)
+    room[c.GIVEN, dry] = source * room[c.VOLUME, dry]
+    room[c.FLOW, dry] = boiling + np.cumsum(room[c.GIVEN, dry])
+    whole[c.FRONT], whole[c.BOILING] = front, boiling
+    move_front(0, values, room, whole)
+    let_out(0, rings, 1e9, values, measures, room, whole, way)
+
+    outer = float(measures[0, c.RADIUS])
+    slow = steam.steam_viscosity(420.0) * steam.GAS * 420.0 / 1e-13
+    spread = 0.5 * (outer**2 - inside**2) - inside**2 * math.log(outer / inside)
+    want = (
+        slow
+        / math.pi
+        * (boiling * math.log(outer / whole[c.FRONT_RADIUS]) + source * math.pi * spread)
+    )
+    side = 2.0 * math.pi * outer**2 * (1.0 / case.radius + 1.0 / case.height)
+    through = boiling + source * math.pi * (outer**2 - inside**2)
+    want += 2.0 * slow * float(way_to_holes(case)[0]) * through / side
+    assert way[0] * boiling + way[1] == pytest.approx(want, rel=1e-3)
+
+
+def test_gap_with_even_steam_carries_it_to_its_ends() -> None:
+    """Closed form: p² - p0² = q L (H/2)² / 2a at half height, q in over length, a the slit.
+
+    The column of the gap in the half section, wet cells beside it at one pressure.  Tolerance
+    1 %: twenty cells.
+    """
+    rows, columns, high = 20, 4, 0.005
+    case = block(wall="solid", flask_gap=np.array([2e-5]))
+    values = block_values(case)[0]
+    cells = np.zeros((CELL, rows, columns + 1))
+    cells[HOT], cells[WET], cells[WET, :, columns] = 400.0, 1.0, 0.0
+    cells[PRESS] = values[c.AIR_PRESSURE] ** 2
+    inside = 100.0 * values[c.AIR_PRESSURE] ** 2
+    cells[PRESS, :, columns - 1] = inside
+    easy = 1e-21
+    cells[OUT, :, columns - 1] = easy
+    slit = 2.0 * math.pi * case.radius * 2e-5**3 / 12.0
+    gap = np.array([1.0, slit, 0.0])
+    for _ in range(3000):
+        pass_on(rows, columns, 0.015, high, 0.0, gap, values, cells)
+
+    slow = 2.0 * steam.steam_viscosity(400.0) * steam.GAS * 400.0
+    source = easy * (inside - values[c.AIR_PRESSURE] ** 2) / high
+    want = source * (rows * high) ** 2 / (2.0 * slit / slow)
+    got = float(cells[PRESS, -1, columns]) - values[c.AIR_PRESSURE] ** 2
+    assert want < 0.01 * inside
+    assert got == pytest.approx(want, rel=0.01)
 
 
 @given(share=st.floats(0.05, 1.0), hole=st.floats(0.0, 0.02))

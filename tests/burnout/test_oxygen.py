@@ -82,12 +82,14 @@ def test_steam_thins_the_air_as_a_stirred_room_says() -> None:
     heat = replace(
         alike(time, warm, warm, warm, own.radius),
         free_water=np.linspace(1.0, 0.0, 601)[None, :],
+        bound_water=np.linspace(1.0, 0.0, 601)[None, :],
     )
 
     fate, _ = followed(own, matter(dry=0.0), kiln, heat)
 
     air = 6.0 / HOUR * 0.06 * si.STANDARD_ATMOSPHERE / (si.GAS_CONSTANT * 293.15)
-    water = float(own.free_water[0]) * np.pi * own.radius**2 * own.height / 18.015e-3
+    bound = own.gypsum * library().investment["chemistry"]["water_in_gypsum"].si
+    water = (float(own.free_water[0]) + bound) * np.pi * own.radius**2 * own.height / 18.015e-3
     want = AIR_OXYGEN * air / (air + 8.0 * water / (10.0 * HOUR))
     assert want < 0.15
     assert fate.kiln_oxygen[0, -1] == pytest.approx(want, rel=1e-3)

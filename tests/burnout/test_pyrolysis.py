@@ -116,6 +116,8 @@ def test_start_and_end_are_where_the_record_says(start: float, end: float) -> No
     off = 1.0 - left
     assert float(np.interp(0.05, off, celsius)) == pytest.approx(start - 273.15, abs=8.0)
     assert float(np.interp(0.95, off, celsius)) == pytest.approx(end - 273.15, abs=8.0)
+    width = float(np.diff(np.interp([0.05, 0.95], off, celsius))[0])
+    assert width == pytest.approx(end - start, abs=6.0)
 
 
 def test_bands_agree_with_the_integral_over_all_energies() -> None:

@@ -13,7 +13,7 @@ from pourcast import units as si
 from pourcast.burnout import fate_columns as at
 from pourcast.burnout.fate import fates, followed
 from pourcast.burnout.wax import drain_rate, share_over
-from tests.burnout.fate_cases import block, burning, day, matter, values
+from tests.burnout.fate_cases import HOUR, block, burning, day, matter, values
 
 RAMP = ((0.0, 20.0), (6.0, 700.0), (7.0, 700.0))
 
@@ -98,6 +98,16 @@ def test_a_cool_day_leaves_the_wax() -> None:
     assert np.isnan(fate.wax_gone_at[0])
     assert fate.wax[0, -1] == pytest.approx(20e-3)
     assert fate.wax_drained[0] == 0.0
+
+
+def test_wax_that_soaks_nowhere_is_gone_when_it_has_run_out() -> None:
+    """Limit: a block that takes up nothing is free of wax before it is hot."""
+    own = replace(matter(dry=0.0, wax=20e-3), wax_soak=values(1, 0.0))
+
+    fate = fates(block(), own, burning(), day((0.0, 20.0), (2.0, 120.0)))
+
+    assert 0.0 < fate.wax_gone_at[0] < 2.0 * HOUR
+    assert fate.wax[0, -1] == 0.0
 
 
 def test_without_wax_none_is_gone_late() -> None:

@@ -138,16 +138,16 @@ def test_no_line_is_wider_than_the_terminal(
 def test_forecast_fills_about_one_screen(
     typed: Typed, monkeypatch: pytest.MonkeyPatch, piece: Path
 ) -> None:
-    """House rule: about 40 lines at 80 columns; 48 leaves room for long names and findings.
+    """House rule: about 45 lines at 80 columns; 54 leaves room for what stops the caster.
 
-    Found with 400 pours: 40 to 44 lines for the four examples.
+    Found with 400 pours: 42 to 53 lines for the four examples.
     """
     monkeypatch.setenv("COLUMNS", "80")
 
     said = typed("forecast", str(piece), *FEW).out
     full = typed("forecast", str(piece), *FEW, "--full").out
 
-    assert len(said.splitlines()) <= 48
+    assert len(said.splitlines()) <= 54
     assert len(full.splitlines()) > 60
 
 

@@ -235,7 +235,11 @@ def test_metal_in_the_cup_is_colder_than_the_pot_by_what_the_stream_loses() -> N
 def test_a_flask_whose_heat_is_not_said_is_drawn_from_the_usual_range() -> None:
     """Common practice, no source: the range of the alloy's record for the thinnest section."""
     plan = example("sea_holly")
-    silent = replace(plan, flask=replace(plan.flask, temperature=None))
+    silent = replace(
+        plan,
+        flask=replace(plan.flask, temperature=None),
+        kiln=replace(plan.kiln, volume=None),
+    )
 
     ready, case = case_of(silent, 400)
 

@@ -16,11 +16,15 @@ RECORDS = [
 
 def test_all_records_are_found() -> None:
     assert {
+        "BurnoutForecast",
         "Calibration",
         "Forecast",
+        "FreezeForecast",
+        "Hour",
         "Outcomes",
         "Override",
         "PartForecast",
+        "PartFreeze",
         "Spread",
         "Unknown",
     } == {record.__name__ for record in RECORDS}

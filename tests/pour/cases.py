@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from pourcast.materials import library
 from pourcast.piece.model import RECTANGLE, ROUND, Network
 from pourcast.pour.model import Block, Metal, PourCase, PourResult, Steps, Stream
 
@@ -129,6 +130,7 @@ def case(network: Network, draws: int = 1, **changes: object) -> PourCase:
         "gate_diameter": 0.0299,
         "section_scale": 1.0,
         "entry_factor": 1.0,
+        "char_left": 0.0,
     }
     unknown = set(changes) - set(values)
     assert not unknown, unknown
@@ -193,7 +195,19 @@ def case(network: Network, draws: int = 1, **changes: object) -> PourCase:
         entry_factor=np.broadcast_to(
             np.asarray(values["entry_factor"], float), (draws, members)
         ).copy(),
+        **char(np.broadcast_to(np.asarray(values["char_left"], float), (draws, members)).copy()),
     )
+
+
+def char(left: np.ndarray) -> dict[str, Any]:
+    """Return what a case says of char: carbon of each member [kg], and how it reacts."""
+    investment = library().investment["chemistry"]
+    draws = left.shape[0]
+    return {
+        "char_left": left,
+        "char_activation": np.full(draws, investment["sulphate_carbon_E"].si),
+        "char_log10_rate": np.full(draws, investment["sulphate_carbon_log10_A"].si),
+    }
 
 
 def length_filled(network: Network, result: PourResult) -> np.ndarray:

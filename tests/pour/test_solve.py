@@ -10,7 +10,7 @@ from pourcast.errors import InputError
 from pourcast.piece.model import Network
 from pourcast.pour.model import PourCase, PourResult
 from pourcast.pour.solve import solve
-from tests.pour.cases import Builder, bar, case, spray, uncertain
+from tests.pour.cases import Builder, bar, case, char, spray, uncertain
 
 
 def _same(one: PourResult, other: PourResult) -> None:
@@ -58,6 +58,7 @@ def _one_draw(pour: PourCase, draw: int) -> PourCase:
         stream=cut(pour.stream),
         section_scale=pour.section_scale[draw : draw + 1].copy(),
         entry_factor=pour.entry_factor[draw : draw + 1].copy(),
+        **char(np.zeros((1, pour.section_scale.shape[1]))),
     )
 
 

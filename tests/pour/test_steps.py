@@ -19,12 +19,13 @@ VACUUMS = pytest.mark.parametrize("vacuum", [0.0, 60e3], ids=["gravity", "vacuum
 
 
 def finer(times: int) -> Steps:
-    """Return the usual steps, so many times finer in each of their three limits."""
+    """Return the usual steps, so many times finer in each of their four limits."""
     usual = Steps()
     return Steps(
         share=usual.share / times,
         longest=usual.longest / times,
         growth=1.0 + (usual.growth - 1.0) / times,
+        lengthening=usual.lengthening / times,
     )
 
 

@@ -4,6 +4,7 @@ A draw is one burnout with one set of the values that nobody knows exactly.
 Times count from the moment when the block goes into the kiln.
 """
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -148,6 +149,16 @@ class BlockCase:
     start_temperature : array [K]
     air_pressure : array [Pa]
         Outside.
+    open_share : array or None [-]
+        Share of the side of a perforated flask that is holes; None: as if it were bare.
+    hole_diameter : array or None [m]
+        Of a perforated flask; None: steam finds its holes without a way round.
+    contact_conductance : float [W/(m²·K)]
+        From steel to block.
+    flask_gap : array or None [m]
+        Between steel and block, by which steam gets to the ends; None: none.
+    cristobalite_growth, quartz_growth : float [-]
+        Linear, of the block, as the silica in it goes through its inversion.
     """
 
     radius: si.Metre
@@ -179,6 +190,12 @@ class BlockCase:
     kiln_error: si.Kelvins
     start_temperature: si.Kelvins
     air_pressure: si.Pascals
+    open_share: si.Ratios | None = None
+    hole_diameter: si.Metres | None = None
+    contact_conductance: si.WattPerSquareMetreKelvin = math.inf
+    flask_gap: si.Metres | None = None
+    cristobalite_growth: si.Ratio = 0.0
+    quartz_growth: si.Ratio = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -283,6 +300,11 @@ class Matter:
         Mass of oxygen that burns a unit mass of it.
     wax_soak : array [-], shape (draws,)
         Share of the molten wax that soaks into the block and does not run out.
+    wax_char : array [-] or None, shape (draws,)
+        Char that boiling wax leaves, over its mass; None: it leaves none.
+    wax_melt_density : array [kg/m³] or None, shape (draws,)
+    wax_viscosity : array [Pa·s] or None, shape (draws,)
+        Of the melt.  Where one of the two is None, wax runs out as it melts.
     """
 
     dry_mass: si.Kilograms
@@ -298,6 +320,9 @@ class Matter:
     wax_ash: si.Ratios
     wax_oxygen: si.Ratios
     wax_soak: si.Ratios
+    wax_char: si.Ratios | None = None
+    wax_melt_density: si.KilogramsPerCubicMetre | None = None
+    wax_viscosity: si.PascalSeconds | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -328,6 +353,11 @@ class Burning:
         Volumes of the kiln that come in each second, measured at room temperature.
     flasks : int
         Masses like this one in the kiln.
+    char_density : array [kg/m³] or None
+        Of a piece of char, pores counted.
+    char_openness : array [-] or None
+        Diffusivity of oxygen in char over that in free air.  Where one of the two is
+        None, every part burns as if it were fine powder.
     """
 
     pyrolysis_start: si.Kelvins
@@ -344,6 +374,8 @@ class Burning:
     kiln_volume: si.CubicMetre
     air_changes: si.PerSeconds
     flasks: int
+    char_density: si.KilogramsPerCubicMetre | None = None
+    char_openness: si.Ratios | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,17 +17,17 @@ from rich.text import Text
 from pourcast.cli.signs import plain_signs
 from pourcast.findings import Finding, Level
 from pourcast.forecast.model import Forecast, PartForecast
-from pourcast.page import cautions, findings, words, words_burn, words_finish
+from pourcast.page import cautions, findings, words, words_burn, words_finish, words_freeze
 from pourcast.page.figures import JOIN, clean, in_100, millimetres, number
 from pourcast.page.names import LEVELS, unknown_name
 
 MOST_UNKNOWNS = 5
 """Lines under "What matters most"."""
 
-MOST_PARTS = 6
+MOST_PARTS = 5
 """Parts on one screen; the weakest are kept."""
 
-MOST_TO_WATCH = 3
+MOST_TO_WATCH = 2
 """Things to watch for on one screen."""
 
 NARROW = 72
@@ -112,8 +112,9 @@ def _screen(forecast: Forecast, width: int) -> list[RenderableType]:
 
 def _later(forecast: Forecast) -> list[str]:
     """Return one sentence for each stage that is worked out beside the pour."""
-    burnout, finish = forecast.burnout, forecast.finish
+    burnout, freeze, finish = forecast.burnout, forecast.freeze, forecast.finish
     told = [words_burn.answer(burnout)] if burnout else []
+    told += [words_freeze.answer(freeze), words_freeze.quench(freeze)] if freeze else []
     return told + ([words_finish.answer(finish)] if finish else [])
 
 
@@ -201,7 +202,11 @@ def _parts(forecast: Forecast, width: int, most: int) -> list[RenderableType]:
     if not left:
         return [table]
     least = in_100(left[0].chance_full)
-    rest = "each in all of them" if least == "100" else f"each in {least} or more"
+    rest = (
+        "each in all of them"
+        if least == "100"
+        else f"each in {least.removeprefix('over ')} or more"
+    )
     return [table, plain_text(f"and {len(left)} more, {rest}.")]
 
 
@@ -225,7 +230,10 @@ def _rows(rows: list[tuple[Finding, Text]]) -> Table:
 
 def _to_heed(forecast: Forecast) -> list[RenderableType]:
     watch = findings.to_watch(forecast)
-    rows = [(finding, plain_text(clean(finding.text))) for finding in findings.to_stop(forecast)]
+    rows = [
+        (finding, plain_text(findings.brief(finding.text)))
+        for finding in findings.to_stop(forecast)
+    ]
     for alike in watch[:MOST_TO_WATCH]:
         said = findings.brief(alike.finding.text) + alike.too
         rows.append((alike.finding, plain_text(said)))

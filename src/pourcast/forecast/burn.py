@@ -1,10 +1,14 @@
 """Burn: which curve the kiln goes through, and the burnout of every draw."""
 
 from pourcast import units as si
+from pourcast.burnout.ash_checks import ash_findings
+from pourcast.burnout.checks import findings
 from pourcast.burnout.curves import curve_of
+from pourcast.burnout.matter_checks import matter_findings
 from pourcast.burnout.model import BurnoutCase, BurnoutResult, Curve
 from pourcast.burnout.solve import solve as solve_burnout
 from pourcast.burnout.usual import usual_steps
+from pourcast.findings import Finding
 from pourcast.forecast.burnout_case import ROOM, burnout_case
 from pourcast.forecast.burnout_unknowns import organs
 from pourcast.forecast.prepare import Prepared
@@ -90,6 +94,48 @@ def matter_record(plan: Plan, ready: Prepared) -> Material | None:
     ready : Prepared
     """
     return ready.book.plants["general"] if organs(plan, ready.book) else None
+
+
+def told(
+    plan: Plan, ready: Prepared, burnt: tuple[BurnoutCase, BurnoutResult] | None
+) -> tuple[Finding, ...]:
+    """Return what the caster should know of the burnout, and of what must not be burnt.
+
+    Parameters
+    ----------
+    plan : Plan
+    ready : Prepared
+    burnt : pair of BurnoutCase and BurnoutResult, or None
+        None: only what the original holds is told.
+
+    Returns
+    -------
+    tuple of Finding
+    """
+    found = matter_findings(plan.original, ready.book.matter)
+    if burnt is None:
+        return found
+    case, result = burnt
+    block = ready.book.investment
+    chemistry = block["chemistry"]
+    return (
+        *found,
+        *findings(
+            case,
+            result,
+            limits=block["limits"],
+            facts=ready.book.facts,
+            planned=plan.flask.temperature,
+            usual_time=float(usual_curve(plan, ready).time[-1]),
+        ),
+        *ash_findings(
+            ready.network,
+            case,
+            result,
+            activation=chemistry["sulphate_carbon_E"],
+            log10_rate=chemistry["sulphate_carbon_log10_A"],
+        ),
+    )
 
 
 def burn(

@@ -109,6 +109,8 @@ def _block(plan: Plan, ready: Prepared, draws: int) -> BlockCase:
         + normal("place in the kiln", (draws,), ready.seed) * 0.5 * drawn["kiln.kiln_gradient"],
         start_temperature=np.full(draws, ROOM),
         air_pressure=np.full(draws, air),
+        open_share=drawn["kiln.wall_open_share"],
+        hole_diameter=drawn["kiln.wall_hole"],
     )
 
 
@@ -198,6 +200,9 @@ def _matter(plan: Plan, ready: Prepared, draws: int) -> Matter:
         wax_ash=drawn[f"{casting}.ash"],
         wax_oxygen=drawn[f"{casting}.oxygen_need"],
         wax_soak=drawn[f"{casting}.soak_share"],
+        wax_char=drawn[f"{casting}.char_share"],
+        wax_melt_density=drawn[f"{casting}.density_melt"],
+        wax_viscosity=drawn[f"{casting}.viscosity_80"],
     )
 
 
@@ -226,7 +231,8 @@ def _burning(plan: Plan, ready: Prepared, kiln_volume: si.CubicMetre) -> Burning
         pyrolysis_end=drawn["plants.general.pyrolysis_end"],
         dry_oxygen=drawn["plants.general.oxygen_need_dry"],
         char_activation=drawn["kiln.char_E"],
-        char_log10_rate=drawn["kiln.char_log10_A"],
+        # The record is over the pressure of oxygen in bar to the power of one half.
+        char_log10_rate=drawn["kiln.char_log10_A"] + 0.5 * math.log10(_CHAR_OXYGEN),
         char_rate_oxygen=_CHAR_OXYGEN,
         char_order=drawn["kiln.char_order_O2"],
         oxygen_diffusivity=drawn["kiln.D_O2_air_20"],
@@ -238,6 +244,4 @@ def _burning(plan: Plan, ready: Prepared, kiln_volume: si.CubicMetre) -> Burning
         flasks=plan.kiln.flasks,
         char_density=drawn["kiln.char_density"],
         char_openness=drawn["kiln.char_openness"],
-        wall_open=drawn["kiln.wall_open_share"],
-        wall_hole=drawn["kiln.wall_hole"],
     )

@@ -7,14 +7,12 @@ from typing import Literal
 import numpy as np
 
 from pourcast import units as si
-from pourcast.burnout.checks import findings as burnout_findings
 from pourcast.burnout.curves import curve_of
-from pourcast.burnout.matter_checks import matter_findings
 from pourcast.burnout.model import BurnoutCase, BurnoutResult, Curve, Section
 from pourcast.burnout.section import section
 from pourcast.burnout.shortest import Shortest
 from pourcast.findings import Finding
-from pourcast.forecast.burn import burn, planned_curve, usual_curve
+from pourcast.forecast.burn import burn, planned_curve, told, usual_curve
 from pourcast.forecast.burnout_case import ROOM
 from pourcast.forecast.burnout_forecast import burnout_forecast
 from pourcast.forecast.model import BurnoutForecast, Calibration
@@ -110,15 +108,7 @@ def study(
         case=case,
         burnout=burnout_forecast(result),
         usual=burnout_forecast(usual),
-        findings=matter_findings(plan.original, ready.book.matter)
-        + burnout_findings(
-            case,
-            result,
-            limits=ready.book.investment["limits"],
-            facts=ready.book.facts,
-            planned=plan.flask.temperature,
-            usual_time=float(beside.time[-1]),
-        ),
+        findings=told(plan, ready, (case, result)),
         middle=_middle(result),
         shortest=found,
         draws=draws,

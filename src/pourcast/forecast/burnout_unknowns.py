@@ -44,7 +44,18 @@ _KILN = (
     "free_water_kept",
 )
 _PLANTS = ("pyrolysis_start", "pyrolysis_end", "oxygen_need_dry", "ash_bulk_density")
-_WAX = ("density", "melt_end", "ash", "boil_off_start", "boil_off_end", "oxygen_need", "soak_share")
+_WAX = (
+    "density",
+    "melt_end",
+    "ash",
+    "boil_off_start",
+    "boil_off_end",
+    "oxygen_need",
+    "soak_share",
+    "char_share",
+    "density_melt",
+    "viscosity_80",
+)
 
 READING_ERRORS = ("kiln.controller_error", "kiln.kiln_gradient")
 """Values that say how wide an error is; they are not ranked."""

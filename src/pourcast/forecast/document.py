@@ -17,6 +17,7 @@ from pourcast.errors import SolveError
 from pourcast.findings import Finding
 from pourcast.forecast.burnout_document import burnout_document
 from pourcast.forecast.finish_document import finish_document
+from pourcast.forecast.freeze_document import freeze_document
 from pourcast.forecast.model import Forecast, PartForecast, Spread
 from pourcast.kernels import HASH
 from pourcast.pour.model import CAUSES
@@ -116,6 +117,7 @@ def document(
             "cold_shut_chance": forecast.cold_shut_chance,
             "parts": [_part(part) for part in forecast.parts],
         },
+        **({"freeze": freeze_document(forecast.freeze)} if forecast.freeze else {}),
         **({"finish": finish_document(forecast.finish)} if forecast.finish else {}),
         "unknowns": [
             {

@@ -5,11 +5,13 @@ page and the book can look again; the JSON carries only what they say.
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 from pourcast import units as si
 from pourcast.burnout.model import Curve
 from pourcast.findings import Finding, Kind
 from pourcast.finish.model import FinishResult
+from pourcast.freeze.model import Feeder, HotSpot
 from pourcast.melt.model import MetalAccount
 from pourcast.mould.model import Mould
 from pourcast.piece.model import Measures, Network
@@ -127,6 +129,60 @@ class BurnoutForecast:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PartFreeze:
+    """When a part is solid.
+
+    Parameters
+    ----------
+    name : str
+    solid : Spread or None [s]
+        Of its last segment, from the start of the pour; None: no metal came to it.
+    """
+
+    name: str
+    solid: Spread | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FreezeForecast:
+    """What the freezing comes to, over all draws.
+
+    Parameters
+    ----------
+    top : {"open", "covered"}
+        Of the button.
+    last : dict of str to float [-]
+        Share of the draws in which the button, or a part, is solid last.
+    parts : tuple of PartFreeze
+    button_solid, all_solid : Spread or None [s]
+        From the start of the pour; None: not within the time followed.
+    lack : Spread [m³]
+        What the piece must shrink without being fed, in all.
+    spots : tuple of HotSpot
+        Where that is, the worst first.
+    feeders : tuple of Feeder
+        That would mend the first of them.
+    quench_from, quench_to : Hour
+        From the start of the pour.
+    above_760, above_900 : Spread [s]
+        Of the mould face beside the button.
+    """
+
+    top: Literal["open", "covered"]
+    last: dict[str, float]
+    parts: tuple[PartFreeze, ...]
+    button_solid: Spread | None
+    all_solid: Spread | None
+    lack: Spread
+    spots: tuple[HotSpot, ...]
+    feeders: tuple[Feeder, ...]
+    quench_from: Hour
+    quench_to: Hour
+    above_760: Spread
+    above_900: Spread
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PartForecast:
     """How one part comes out.
 
@@ -240,6 +296,7 @@ class Forecast:
         What ``calibration`` names.
     burnout : BurnoutForecast or None
         None: the sheet does not say enough of the kiln.
+    freeze : FreezeForecast or None
     finish : FinishResult or None
     """
 
@@ -262,4 +319,5 @@ class Forecast:
     cold_shut_chance: si.Ratio | None
     learnt: Calibration | None = None
     burnout: BurnoutForecast | None = None
+    freeze: FreezeForecast | None = None
     finish: FinishResult | None = None

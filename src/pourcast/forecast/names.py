@@ -28,6 +28,7 @@ _UNKNOWNS: dict[str, str] = {
     "cp_solid": "heat in the set metal",
     "density": "density",
     "density_dry": "density when dry",
+    "density_melt": "density when molten",
     "density_fresh": "density when fresh",
     "density_liquid": "density of the liquid metal",
     "effusivity_burnt": "how fast the block draws heat",

@@ -3,15 +3,13 @@
 import numpy as np
 
 from pourcast import units as si
-from pourcast.burnout.checks import findings as burnout_findings
-from pourcast.burnout.matter_checks import matter_findings
 from pourcast.burnout.model import BurnoutCase, BurnoutResult, Curve
 from pourcast.findings import Finding
 from pourcast.finish.checks import findings as finish_findings
 from pourcast.finish.model import FinishResult
 from pourcast.finish.solve import solve as solve_finish
 from pourcast.forecast import checks
-from pourcast.forecast.burn import burn, planned_curve, usual_curve
+from pourcast.forecast.burn import burn, planned_curve, told
 from pourcast.forecast.burnout_forecast import burnout_forecast
 from pourcast.forecast.burnout_unknowns import READING_ERRORS
 from pourcast.forecast.chances import (
@@ -24,8 +22,13 @@ from pourcast.forecast.chances import (
 )
 from pourcast.forecast.draws import pour_case
 from pourcast.forecast.finish_case import finish_case
+from pourcast.forecast.freeze_case import freeze_case
+from pourcast.forecast.freeze_forecast import freeze_forecast
 from pourcast.forecast.model import Calibration, Forecast, Unknown
 from pourcast.forecast.prepare import Prepared, prepare
+from pourcast.freeze.checks import findings as freeze_findings
+from pourcast.freeze.model import FreezeCase, FreezeResult
+from pourcast.freeze.solve import solve as solve_freeze
 from pourcast.melt.checks import findings as melt_findings
 from pourcast.mould.checks import findings as mould_findings
 from pourcast.mould.flask_heat import usual_flask_temperature
@@ -107,6 +110,9 @@ def forecast(
         burnt[1] if burnt else None,
     )
     result = solve_pour(ready.network, case, steps=steps, threads=threads)
+    covered = plan.piece.button.top == "covered"
+    freezing, frozen = _frozen(ready, case, result, covered=covered, threads=threads)
+    _, other = _frozen(ready, case, result, covered=not covered, threads=threads)
     finished = solve_finish(
         ready.network, ready.measures, ready.metal, finish_case(plan, ready, case)
     )
@@ -134,6 +140,9 @@ def forecast(
         unknowns=unknowns,
         findings=(
             *_stage_findings(plan, ready, burnt, case, result),
+            *freeze_findings(
+                ready.network, freezing, result, frozen, facts=ready.book.facts, other=other
+            ),
             *_finish_findings(ready, finished),
             *checks.findings(how, unknowns, shut, calibration, burnt=burnt is not None),
         ),
@@ -143,6 +152,7 @@ def forecast(
         learnt=calibration,
         cold_shut_chance=shut,
         burnout=burnout_forecast(burnt[1]) if burnt else None,
+        freeze=freeze_forecast(ready.network, freezing, result, frozen),
         finish=finished,
     )
 
@@ -204,7 +214,7 @@ def _stage_findings(
             usual_temperature=usual_flask_temperature(alloy, ready.measures.thinnest),
             silica=book.facts["silica_dust"],
         ),
-        *_burnout_findings(plan, ready, burnt),
+        *told(plan, ready, burnt),
         *melt_findings(
             ready.metal,
             plan.charge,
@@ -217,21 +227,11 @@ def _stage_findings(
     )
 
 
-def _burnout_findings(
-    plan: Plan, ready: Prepared, burnt: tuple[BurnoutCase, BurnoutResult] | None
-) -> tuple[Finding, ...]:
-    told = matter_findings(plan.original, ready.book.matter)
-    if burnt is None:
-        return told
-    case, result = burnt
-    return told + burnout_findings(
-        case,
-        result,
-        limits=ready.book.investment["limits"],
-        facts=ready.book.facts,
-        planned=plan.flask.temperature,
-        usual_time=float(usual_curve(plan, ready).time[-1]),
-    )
+def _frozen(
+    ready: Prepared, poured: PourCase, result: PourResult, *, covered: bool, threads: int
+) -> tuple[FreezeCase, FreezeResult]:
+    case = freeze_case(ready, poured, covered=covered)
+    return case, solve_freeze(ready.network, case, result, threads=threads)
 
 
 def _finish_findings(ready: Prepared, finished: FinishResult) -> tuple[Finding, ...]:

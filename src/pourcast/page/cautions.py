@@ -52,6 +52,11 @@ def at_the_pour(forecast: Forecast) -> tuple[Caution, ...]:
     return named(*kiln, "moisture", "metal_fume", "so2", "ppe", *pump)
 
 
+def at_the_quench() -> tuple[Caution, ...]:
+    """Return what to take care of when the flask goes into water."""
+    return named("quench_steam", "ppe")
+
+
 def at_the_break_out() -> tuple[Caution, ...]:
     """Return what to take care of when the casting is freed, cut and cleaned."""
     return named(
@@ -71,6 +76,6 @@ def in_short() -> tuple[Caution, ...]:
 
 def is_caution(finding: Finding, forecast: Forecast) -> bool:
     """Return whether a finding says what a caution of the acts says already."""
-    acts = (at_the_mix(), at_the_kiln(), at_the_pour(forecast), at_the_break_out())
+    acts = (at_the_mix(), at_the_kiln(), at_the_pour(forecast), at_the_quench(), at_the_break_out())
     said = {kept.text for cautions in acts for kept in cautions}
     return finding.text in said

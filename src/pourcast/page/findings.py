@@ -100,9 +100,9 @@ def good(forecast: Forecast) -> list[Finding]:
 def to_watch(forecast: Forecast) -> list[Alike]:
     """Return what to watch for with this piece.
 
-    What has no figure comes first: it is what the alloy is flagged for.  Then
-    comes what was held against a limit, the pour first.  Limits of fume are left
-    to the caution at the pour.
+    What the alloy is flagged for comes first, then what was held against a limit,
+    the pour first, then what has no figure.  Limits of fume are left to the caution
+    at the pour.
     """
     watch = [
         finding
@@ -111,8 +111,9 @@ def to_watch(forecast: Forecast) -> list[Alike]:
     ]
     watch.sort(
         key=lambda finding: (
-            finding.value is not None,
+            not (finding.stage == "melt" and finding.value is None),
             finding.limit is None,
+            finding.value is None,
             _ORDER.index(finding.stage) if finding.stage in _ORDER else len(_ORDER),
         )
     )

@@ -25,6 +25,7 @@ from pourcast.page import (
     words,
     words_burn,
     words_finish,
+    words_freeze,
 )
 from pourcast.page.figures import (
     JOIN,
@@ -39,6 +40,7 @@ from pourcast.page.figures import (
 from pourcast.page.names import LEVELS, STAGES, unknown_name
 from pourcast.page.svg_burn import heat_over_the_day
 from pourcast.page.svg_finish import what_it_bears
+from pourcast.page.svg_freeze import quench_window, when_solid
 from pourcast.page.svg_plate import legend, plate
 from pourcast.page.svg_tally import tally
 
@@ -204,6 +206,7 @@ def _rows(forecast: Forecast) -> list[Row]:
             caption=svg_pictures.untimed(forecast),
             hot=True,
         ),
+        *_freeze(forecast),
         *_break_out(forecast),
     ]
 
@@ -235,6 +238,40 @@ def _burn(forecast: Forecast) -> list[Row]:
             ),
             caption="Pale band: where clean may fall, early to late. Hours from the start.",
         )
+    ]
+
+
+def _freeze(forecast: Forecast) -> list[Row]:
+    """Return the rows of freezing and quench; none where they are not worked out."""
+    freeze = forecast.freeze
+    if freeze is None:
+        return []
+    return [
+        Row(
+            key="freeze",
+            stage="Freeze",
+            question="Does it feed?",
+            answer=words_freeze.answer(freeze),
+            notes=(words_freeze.spread(freeze), words_freeze.top(freeze)),
+            care=(),
+            warnings=_beside(forecast, "freeze"),
+            chosen=(),
+            picture=when_solid(freeze),
+            caption="A part in red shuts its way in while it still shrinks.",
+            hot=True,
+        ),
+        Row(
+            key="quench",
+            stage="Quench",
+            question="When does it go into water?",
+            answer=words_freeze.quench(freeze),
+            notes=(words_freeze.quench_spread(freeze),),
+            care=cautions.at_the_quench(),
+            warnings=(),
+            chosen=(),
+            picture=quench_window(freeze),
+            caption="Minutes after the pour.",
+        ),
     ]
 
 

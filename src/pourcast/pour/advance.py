@@ -8,44 +8,26 @@ front cools for the part of the step before it arrives, and beyond for the rest.
 
 from pourcast import units as si
 from pourcast.kernels import kernel
-from pourcast.pour import columns
 from pourcast.pour.arrive import arrive
 from pourcast.pour.columns import (
     AREA,
-    BODY,
-    BORE,
-    CHOKE_HEAT_STOP,
-    CUP_HEAT,
     DEAD,
-    DRAG,
     FLOW,
     FRONT,
     FULL_AT,
-    HALF_SOLID,
-    HEAT,
-    HEATED_AT,
-    LATENT_HEAT,
+    INLET,
     LENGTH,
-    LIQUIDUS,
-    MOULD_TEMPERATURE,
-    PARENT,
     POCKET,
     RUNNING,
-    SOLIDUS,
-    SPECIFIC_HEAT,
     STATE,
     STOPPED,
     TIP_HEAT,
     TIP_HEAT_STOP,
-    WET,
-    WET_DRAG,
 )
-from pourcast.pour.cool import cool_body, cool_front
-from pourcast.pour.heat import Curve
+from pourcast.pour.cool import cool_front
+from pourcast.pour.links import inlet_of_front
 from pourcast.pour.meet import meet, meets, room_ahead
-from pourcast.pour.model import CHOKE
 from pourcast.pour.pockets import move_front
-from pourcast.pour.resist import LEAST_WET, thickened
 from pourcast.pour.stops import cause_of_stop
 
 
@@ -69,10 +51,13 @@ def advance(
     pockets: si.Table,
     counts: si.Integers,
     active: si.Integers,
+    fronts: si.Integers,
     seen: si.Integers,
     queue: si.Integers,
     stack: si.Integers,
     over: si.CubicMetres,
+    flows: si.Table,
+    links: si.Integers,
 ) -> si.CubicMetre:
     """Return the metal that goes back to the cup, after one step of heat and fronts [m³].
 
@@ -90,55 +75,30 @@ def advance(
     wet_node : array of bool, shape (nodes,)
     vents, parameters, fixed, moving, pockets : array [by column]
     marks : array of int, shape (runs, MARKS)
-    counts, active, seen, queue, stack : array of int
+    counts, active, fronts, seen, queue, stack : array of int
     over : array [m³], shape (runs,)
+    flows : array [by column]
+    links : array of int, shape (runs, LINK_MARKS)
         These as `pourcast.pour.arrive.arrive` takes them.
 
     Returns
     -------
     float [m³]
     """
-    curve = Curve(
-        parameters[LIQUIDUS],
-        parameters[HALF_SOLID],
-        parameters[SOLIDUS],
-        parameters[SPECIFIC_HEAT],
-        parameters[LATENT_HEAT],
-    )
-    mould = parameters[MOULD_TEMPERATURE]
-    choke = parameters[columns.CHOKE]
     segments = seen.size
+    looped = fixed.shape[0] > segments
     back = 0.0
-    count = counts[0]
-    for place in range(count):
-        run = active[place]
-        state = marks[run, STATE]
-        parent = marks[run, PARENT]
-        if parent >= 0 and marks[parent, STATE] == DEAD:
-            # The way here has closed: nothing more comes through.
-            if state == RUNNING:
-                counts[2] -= 1
-                back += moving[run, FLOW] * step
-            marks[run, STATE] = DEAD
-            marks[run, STOPPED] = CHOKE
-            continue
-        feed = parameters[CUP_HEAT] if parent < 0 else moving[parent, HEAT]
-        moving[run, HEATED_AT] = time
-        if state == WET:
-            cool_body(feed, fixed[run, BODY], time, step, run, mould, curve, fixed, moving)
-            drag = fixed[run, DRAG] * fixed[run, LENGTH]
-            moving[run, WET_DRAG] = thickened(drag, moving[run, HEAT], choke, curve)
-            if moving[run, HEAT] <= parameters[CHOKE_HEAT_STOP]:
-                marks[run, STATE] = DEAD
-                marks[run, STOPPED] = CHOKE
-            continue
-        if state != RUNNING:
+    for place in range(counts[3]):
+        run = fronts[place]
+        if marks[run, STATE] != RUNNING:
+            # A front from the other end has met it in this step.
             continue
         speed = moving[run, FLOW] / fixed[run, AREA]
-        held = max(moving[run, FRONT], LEAST_WET * fixed[run, BORE]) * fixed[run, AREA]
-        cool_body(feed, held, time, step, run, mould, curve, fixed, moving)
         distance = speed * step
-        room = max(room_ahead(run, segments, fixed, moving, marks), 0.0)
+        room = fixed[run, LENGTH] - moving[run, FRONT]
+        if looped:
+            room = room_ahead(run, segments, fixed, moving, marks)
+        room = max(room, 0.0)
         # Once the front has arrived its parcel cools in the passages beyond.
         running = step
         if distance > room:
@@ -157,7 +117,7 @@ def advance(
             move_front(run, room, fixed, moving, marks, pockets)
             extra = speed * (step - running) * fixed[run, AREA]
             moving[run, FULL_AT] = time - (step - running)
-            if meets(run, segments, marks):
+            if looped and meets(run, segments, marks):
                 meet(run, segments, moving[run, FULL_AT], moving, marks, counts)
                 back += extra
             else:
@@ -181,11 +141,15 @@ def advance(
                     queue,
                     stack,
                     over,
+                    fronts,
+                    flows,
+                    links,
                 )
             continue
         move_front(run, distance * share, fixed, moving, marks, pockets)
         if stops:
             back += (speed * step - distance * share) * fixed[run, AREA]
+            moving[run, INLET] = inlet_of_front(run, step, marks, flows)
             marks[run, STOPPED] = cause_of_stop(
                 run,
                 marks[run, POCKET],

@@ -6,43 +6,53 @@ passage that it fills at once is passed in turn.  Metal that finds no way on is
 given back to the cup.
 """
 
+import math
+
 from pourcast import units as si
 from pourcast.kernels import kernel
 from pourcast.pour.columns import (
     AREA,
+    AREA_START,
     BEHIND,
     DENSITY,
+    ENTERS,
+    FACES,
+    FED,
     FEEDER,
     FLOW,
-    FLOW_GUESS,
     FRONT,
     FULL_AT,
     GAS_PRESSURE,
     HEAT,
     HEATED_AT,
+    HELD,
     INLET,
     LENGTH,
+    LINK,
     LIVE,
     MOUTH,
     OPEN,
     PARENT,
+    PLACE,
     POCKET,
+    RADIUS,
     RUNNING,
     STATE,
     STOPPED,
+    TAIL,
+    TAPER,
     TIP_AGE,
     TIP_HEAT,
+    WEIGHT,
     WET,
     WETTED_AT,
-    Z_END,
-    Z_START,
 )
 from pourcast.pour.cool import cool_front
+from pourcast.pour.links import add_full
 from pourcast.pour.meet import meet, meets, room_ahead
 from pourcast.pour.model import FULL
 from pourcast.pour.pockets import gather_pocket, move_front
 from pourcast.pour.resist import entry_pressure, resist_full
-from pourcast.units import GRAVITY
 
 # Rise of the threshold pressure from which a joint is a narrow mouth: by rounding
 # like sections differ, and a taper that is written in steps is no mouth (estimate).
@@ -77,6 +87,7 @@ def start_front(
         velocity head is less than the rise of the threshold pressure.
     """
     marks[run, STATE] = RUNNING
+    marks[run, LINK] = -1
     marks[run, PARENT] = parent
     marks[run, POCKET] = pocket
     marks[run, LIVE] = 1
@@ -89,9 +100,10 @@ def start_front(
     moving[run, TIP_AGE] = moving[parent, TIP_AGE]
     moving[run, WETTED_AT] = time
     moving[run, HEATED_AT] = time
-    fall = parameters[DENSITY] * GRAVITY * (fixed[parent, Z_START] - fixed[parent, Z_END])
-    moving[run, INLET] = moving[parent, INLET] + fall
-    speed = moving[parent, FLOW] / fixed[parent, AREA]
+    moving[run, HELD] = 0.0
+    moving[run, FED] = 0.0
+    moving[run, INLET] = moving[parent, INLET] + fixed[parent, WEIGHT]
+    speed = moving[parent, FLOW] / (fixed[parent, AREA_START] * (1.0 + fixed[parent, TAPER]) ** 2)
     rise = entry_pressure(fixed, run, 0.0) - entry_pressure(fixed, parent, fixed[parent, LENGTH])
     if rise > _NARROWER * entry_pressure(fixed, parent, fixed[parent, LENGTH]):
         marks[run, MOUTH] = 1
@@ -125,6 +137,9 @@ def arrive(
     queue: si.Integers,
     stack: si.Integers,
     over: si.CubicMetres,
+    fronts: si.Integers,
+    flows: si.Table,
+    links: si.Integers,
 ) -> si.CubicMetre:
     """Return the metal that found no way on, after a front has come to a node [m³].
 
@@ -142,13 +157,18 @@ def arrive(
     marks : array of int, shape (runs, MARKS)
     seen, queue : array of int
         These as `pourcast.pour.pockets.gather_pocket` takes them.
-    counts : array of int, shape (5,)
-        Active runs, pockets, and fronts that run; brought up to date.
+    counts : array of int, shape (7,)
+        Active runs, pockets, fronts that run, and whether links must be made anew
+        (entry 5); brought up to date.
     active : array of int, shape (runs,)
     stack : array of int, shape (runs,)
         Scratch.
     over : array [m³], shape (runs,)
         Scratch.
+    fronts : array of int, shape (runs,)
+    flows : array [by column]
+    links : array of int, shape (runs, LINK_MARKS)
+        These as `pourcast.pour.links.link_up` takes them; a link that goes on is kept.
 
     Returns
     -------
@@ -169,6 +189,7 @@ def arrive(
         when = moving[run, FULL_AT]
         moving[run, FRONT] = fixed[run, LENGTH]
         resist_full(run, parameters, fixed, moving)
+        link = marks[run, LINK]
         counts[2] -= 1
         node = ends[run]
         wet_node[node] = True
@@ -181,6 +202,8 @@ def arrive(
             if way % segments != run % segments and not (tree and way >= segments):
                 onward += 1
         anew = onward > 1 or vents[node, 0] + vents[node, 1] > 0.0
+        if anew or link < 0:
+            counts[5] = 1
         open_area = 0.0
         for place in range(ways[node], ways[node + 1]):
             way = way_of[place]
@@ -188,10 +211,18 @@ def arrive(
                 continue
             pocket = -1 if anew else old_pocket
             enters = start_front(way, run, pocket, when, fixed, moving, marks, parameters)
-            moving[way, FLOW_GUESS] = 1.0 if enters else 0.0
+            moving[way, ENTERS] = 1.0 if enters else 0.0
             active[counts[0]] = way
             counts[0] += 1
             counts[2] += 1
+            if link >= 0 and not anew:
+                # The link goes on in the next run, with its place among the fronts.
+                add_full(link, run, fixed, moving, flows)
+                marks[way, LINK] = link
+                links[link, TAIL] = way
+                fronts[links[link, PLACE]] = way
+                wider = fixed[way, RADIUS] - fixed[run, RADIUS]
+                pockets[pocket, FACES] += 2.0 * math.pi * wider
             if enters:
                 open_area += fixed[way, AREA]
         if open_area == 0.0:
@@ -222,12 +253,14 @@ def arrive(
             way = way_of[place]
             if way % segments == run % segments or (tree and way >= segments):
                 continue
-            if moving[way, FLOW_GUESS] == 0.0:
+            if moving[way, ENTERS] == 0.0:
                 cool_front(0.0, time - when, way, parameters, fixed, moving, marks)
                 continue
             share = fixed[way, AREA] / open_area
             moving[way, FLOW] = moving[run, FLOW] * share
-            room = max(room_ahead(way, segments, fixed, moving, marks), 0.0)
+            room = fixed[way, LENGTH]
+            if not tree:
+                room = max(room_ahead(way, segments, fixed, moving, marks), 0.0)
             distance = min(rest * share / fixed[way, AREA], room)
             speed = moving[way, FLOW] / fixed[way, AREA]
             running = min(distance / speed, time - when) if speed > 0.0 else time - when
@@ -237,7 +270,7 @@ def arrive(
                 continue
             moving[way, FULL_AT] = when + running
             extra = rest * share - distance * fixed[way, AREA]
-            if meets(way, segments, marks):
+            if not tree and meets(way, segments, marks):
                 left += extra
                 meet(way, segments, when + running, moving, marks, counts)
             else:

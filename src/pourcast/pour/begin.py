@@ -11,6 +11,7 @@ from pourcast.pour.columns import (
     FEEDER,
     FULL_AT,
     HEAT,
+    LINK,
     LIVE,
     MOUTH,
     OPEN,
@@ -51,7 +52,7 @@ def begin(
     marks : array of int, shape (runs, MARKS)
     seen, queue : array of int
         These as `pourcast.pour.pockets.gather_pocket` takes them.
-    counts : array of int, shape (5,)
+    counts : array of int, shape (7,)
         Active runs, pockets, and fronts that run.
     active : array of int, shape (runs,)
     """
@@ -62,6 +63,7 @@ def begin(
     marks[:, LIVE] = 0
     marks[:, OPEN] = 1
     marks[:, STOPPED] = -1
+    marks[:, LINK] = -1
     moving[:, FULL_AT] = math.nan
     wet_node[:] = False
     wet_node[0] = True

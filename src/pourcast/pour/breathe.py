@@ -209,18 +209,13 @@ def squeeze(
         least = pockets[pocket, LEAST_VOLUME]
         volume = max(pockets[pocket, GAS_VOLUME], least)
         after = max(volume - step * pockets[pocket, INFLOW], least)
-        pressure = pocket_pressure(
-            pockets[pocket, GAS_PRESSURE],
-            volume,
-            after,
-            pockets[pocket, LEAK_ALL],
-            pockets[pocket, OUTSIDE_SQUARED],
-            step,
-        )
+        # As `pocket_pressure`, whose root is that of the stiffness too.
         half = 0.5 * step * pockets[pocket, LEAK_ALL]
         held = pockets[pocket, GAS_PRESSURE] * volume + half * pockets[pocket, OUTSIDE_SQUARED]
+        root = math.sqrt(after * after + 4.0 * half * held)
+        pressure = 2.0 * held / (after + root)
         pockets[pocket, FORECAST] = pressure
-        pockets[pocket, STIFFNESS] = pressure * step / math.sqrt(after * after + 4.0 * half * held)
+        pockets[pocket, STIFFNESS] = pressure * step / root
 
 
 @kernel

@@ -44,16 +44,18 @@ the second is used only where the piece has loops.
     PIECE_RADIUS,  # m
     PIECE_HEIGHT,  # m
     BLOCK_RADIUS,  # m
+    CHAR_ACTIVATION,  # K, activation energy over the gas constant; 0: no char
+    CHAR_LOG_RATE,  # -, natural logarithm of the rate in 1/s
     PARAMETERS,
-) = range(38)
+) = range(40)
 
 # One row per run: what does not change during a pour.
 (
     LENGTH,  # m
-    AREA,  # m²
+    AREA,  # m², volume over length
     DRAG,  # Pa·s/m⁴, laminar
     BORE,  # m, 4 area / girth
-    GIRTH_AREA,  # 1/m, girth over area
+    GIRTH_AREA,  # 1/m, wall over volume
     AREA_GIRTH_START,  # m, area over girth
     AREA_GIRTH_END,  # m
     RADIUS,  # m, girth / 2π
@@ -68,38 +70,41 @@ the second is used only where the piece has loops.
     WALL_WEIGHT,  # -, interface heat transfer times RADIUS over conductivity of the mould
     WALL_RATE,  # 1/s, π diffusivity of the mould over RADIUS squared
     BODY,  # m³, metal that the run holds when it is full
-    INERTIA_PER_LENGTH,  # kg/m⁵, density over area
+    INERTIA_PER_LENGTH,  # kg/m⁵, mean of density over area
     VELOCITY_HEAD,  # Pa·s²/m⁶, ½ density over area squared
     REYNOLDS,  # s/m³, Reynolds number over flow
     WEIGHT,  # Pa, of the metal in it from its start to its end
+    TAPER,  # -, root of the area at its end over that at its start, less 1
+    AREA_START,  # m²
+    LOSS_SQUARE,  # Pa·s²/m⁶, heads lost at its start over the flow squared
     FIXED,
-) = range(24)
+) = range(27)
 
-# One row per run: what changes.  Those that each pass over the flows reads stand first.
+# One row per run: what changes.
 (
-    FLOW,  # m³/s, at the end of the step, or the last guess of it
-    FLOW_BEFORE,  # m³/s, at the start of the step
+    FLOW,  # m³/s, of a run with a front; of a full one see LINK_FLOW
+    FLOW_BEFORE,  # m³/s, the same at the start of the step
     INERTIA,  # kg/m⁴, pressure per change of flow with time
     WET_DRAG,  # Pa·s/m³, of slow flow
     SQUARE,  # Pa·s²/m⁶, heads lost, whatever the flow
     SWIRL,  # Pa·s²/m⁶, turbulent drag over the friction factor
     CALM_FLOW,  # m³/s, up to which the flow is laminar
-    PUSH,  # Pa, weight of its metal less the threshold pressure at its front
-    GAIN,  # m³/(Pa·s), flow per inlet pressure in this step
-    OFFSET,  # m³/s, flow at no inlet pressure
-    GAIN_SUM,  # m³/(Pa·s), of the runs that follow; 0 between passes
-    OFFSET_SUM,  # m³/s; 0 between passes
-    INLET,  # Pa, pressure at the start
-    FLOW_GUESS,  # m³/s, about which the last pass was made straight
-    FLOW_SUM,  # m³/s
+    PUSH,  # Pa, weight of the metal behind a front less the threshold pressure there
+    INLET,  # Pa, pressure at the start, where links are made and where a front stops
     HEAT,  # J/kg, heat content of the metal behind the front
-    FRONT,  # m, how far the metal has come
+    FRONT,  # m, how far the metal has come: its volume over AREA
     TIP_HEAT,  # J/kg, heat content of the parcel at the front
     TIP_AGE,  # s, mean time that the face at the front has been in touch
     WETTED_AT,  # s
     HEATED_AT,  # s, time that HEAT belongs to
     FULL_AT,  # s
     BEHIND,  # m, from the narrow mouth that warms the front to the start of the run
+    HELD,  # m³, metal in the run when HEAT was last worked out
+    FED,  # m³, that has flowed in since
+    HEAT_HOLD,  # kg/s, scratch of the pass over the heat
+    HEAT_SUM,  # W, the same
+    HEAT_LINK,  # kg/s, the same: between the run and its parent
+    ENTERS,  # 1: the rush carries the front in; scratch of an arrival
     MOVING,
 ) = range(24)
 
@@ -114,8 +119,10 @@ the second is used only where the piece has loops.
     FORKS,  # at its start: 0 one way on, 1 several, 2 it starts at the cup
     MOUTH,  # 1: the front lies behind a narrow mouth
     FEEDER,  # run before the mouth that the front lies behind, -1 for the cup
+    LINK,  # row of the link that it belongs to, -1: none yet
+    ONWARD,  # runs in play that it feeds
     MARKS,
-) = range(10)
+) = range(12)
 
 DRY, RUNNING, WET, DEAD = 0, 1, 2, 3
 
@@ -142,3 +149,31 @@ DRY, RUNNING, WET, DEAD = 0, 1, 2, 3
     FORECAST,  # Pa, pressure at the end of the step if the flow stays
     POCKET_COLUMNS,
 ) = range(20)
+
+# One row per link of runs that share a flow.
+(
+    LINK_FLOW,  # m³/s, at the end of the step, or the last guess of it
+    LINK_BEFORE,  # m³/s, at the start of the step
+    LINK_INLET,  # Pa, pressure at its start
+    LINK_INERTIA,  # kg/m⁴, of its full runs
+    LINK_WEIGHT,  # Pa, of its full runs
+    LINK_DRAG,  # Pa·s/m³, of slow flow in its full runs
+    LINK_SQUARE,  # Pa·s²/m⁶, turbulent drag and heads lost in its full runs
+    LINK_CALM,  # m³/s, up to which the flow in its full runs is laminar
+    LINK_FLOW_AT,  # m³/s, that its drag belongs to; under 0: none
+    GAIN,  # m³/(Pa·s), flow per inlet pressure in this step
+    OFFSET,  # m³/s, flow at no inlet pressure
+    GAIN_SUM,  # m³/(Pa·s), of the links that follow; 0 between passes
+    OFFSET_SUM,  # m³/s; 0 between passes
+    FLOW_GUESS,  # m³/s, about which the last pass was made straight
+    FLOW_SUM,  # m³/s
+    LINK_COLUMNS,
+) = range(16)
+
+# One integer row per link.
+(
+    UPSTREAM,  # link that feeds it, -1 for the cup
+    TAIL,  # its last run
+    PLACE,  # of its front in the list of fronts
+    LINK_MARKS,
+) = range(4)

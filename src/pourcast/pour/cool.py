@@ -1,23 +1,22 @@
-"""Cool: how much heat the running metal has left, at its front and behind it.
+"""Cool: how much heat the parcel of metal at a front has left.
 
 Model.  The parcel at the front meets fresh wall all the time; the mean age τ
 of the wall that it touches follows dτ/dt = 1 - τ v / D, so it nears D/v in
 steady flow and grows while the front stands; over a step this is taken
-exactly.  The metal behind it is one mixed body for each segment, fed from the
-segment before.
+exactly.  The metal behind it: `pourcast.pour.behind`.
 
 The short functions take numbers and no arrays: an array that is handed over has
 its owners counted up and down, which costs more than their work.
 
-Left out: conduction along the metal but for the stretch behind a narrow
-mouth (errs to the cold side at tips); folding and jets at wide places, which
+Left out: conduction from the metal behind into the parcel, but for the stretch behind a
+narrow mouth (errs to the cold side at tips); folding and jets at wide places, which
 trap gas and oxide.
 """
 
 import math
 
 from pourcast import units as si
-from pourcast.kernels import kernel, small_kernel
+from pourcast.kernels import small_kernel
 from pourcast.pour.columns import (
     BEHIND,
     BORE,
@@ -25,7 +24,6 @@ from pourcast.pour.columns import (
     CUP_HEAT,
     DENSITY,
     FEEDER,
-    FLOW,
     FRONT,
     HALF_SOLID,
     HEAT,
@@ -40,7 +38,6 @@ from pourcast.pour.columns import (
     TIP_HEAT,
     WALL_RATE,
     WALL_WEIGHT,
-    WETTED_AT,
 )
 from pourcast.pour.heat import Curve, soaking, temperature_of
 
@@ -103,41 +100,6 @@ def heat_loss(
     return cooling * (temperature - mould) / slowness
 
 
-@kernel
-def cool_body(
-    feed_heat: si.JoulePerKilogram,
-    held: si.CubicMetre,
-    time: si.Second,
-    step: si.Second,
-    run: int,
-    mould: si.Kelvin,
-    curve: Curve,
-    fixed: si.Table,
-    moving: si.Table,
-) -> None:
-    """Take the heat of the metal behind a front, or in a full run, one step on.
-
-    Parameters
-    ----------
-    feed_heat : float [J/kg]
-        Of the metal that flows in.
-    held : float [m³]
-        Metal in the run.
-    time, step : float [s]
-        At the end of the step.
-    run : int
-    mould : float [K]
-    curve : Curve
-    fixed, moving : array [by column]
-    """
-    fed = moving[run, FLOW] * step
-    heat = moving[run, HEAT]
-    age = time - moving[run, WETTED_AT]
-    slowness = face_slowness(age, 1.0, fixed[run, WALL_WEIGHT], fixed[run, WALL_RATE])
-    loss = heat_loss(heat, slowness, fixed[run, COOLING], mould, curve)
-    moving[run, HEAT] = (held * (heat - loss * step) + fed * feed_heat) / (held + fed)
-
-
 @small_kernel
 def warmed_from_mouth(
     heat: si.JoulePerKilogram,
@@ -181,7 +143,7 @@ def warmed_from_mouth(
     return warmed
 
 
-@kernel
+@small_kernel
 def cool_front(
     speed: si.MetrePerSecond,
     step: si.Second,

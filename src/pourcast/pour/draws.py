@@ -29,6 +29,7 @@ def pour_draws(
     first_marks: si.Integers,
     parameters: si.Table,
     limits: si.Table,
+    char: si.Joules,
     filled: si.Ratios,
     cause: si.Integers,
     fill_time: si.Seconds,
@@ -50,6 +51,9 @@ def pour_draws(
     over: si.CubicMetres,
     wet_node: si.Booleans,
     stopped_at: si.Integers,
+    covered: si.Table,
+    flows: si.Table,
+    links: si.Integers,
 ) -> None:
     """Pour draws ``first`` to ``last`` and write how each ends.
 
@@ -63,16 +67,17 @@ def pour_draws(
     scale, entry : array [-], shape (draws, segments)
     ways, way_of, ends, first_marks : array of int
     vents, parameters, limits : array [by column]
+    char : array [J], shape (draws, segments), or no rows
         As `pourcast.pour.pack.Tables` holds them.
     filled, solid : array [-], shape (draws, segments)
     cause : array of int, shape (draws, segments)
     fill_time : array [s], shape (draws, segments)
     temperature : array [K], shape (draws, segments)
     shut : array of bool, shape (draws, segments)
-    end : array [by column], shape (draws, 4)
+    end : array [by column], shape (draws, 5)
         This and the six before it are filled.
-    fixed, moving, pockets : array [by column]
-    marks, counts, active, fronts, ahead, seen, queue, stack, stopped_at : array of int
+    fixed, moving, pockets, covered, flows : array [by column]
+    marks, counts, active, fronts, ahead, seen, queue, stack, stopped_at, links : array of int
     over : array [m³], shape (runs + 1,)
     wet_node : array of bool, shape (nodes,)
         Room to work in, from `room`.
@@ -116,6 +121,11 @@ def pour_draws(
             stack,
             over,
             limits,
+            draw,
+            char,
+            covered,
+            flows,
+            links,
             end[draw],
         )
         stopped_at[:] = FULL

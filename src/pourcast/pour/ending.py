@@ -19,6 +19,7 @@ from pourcast.pour.columns import (
     SPECIFIC_HEAT,
     STATE,
     STOPPED,
+    TAPER,
     TIP_HEAT,
     WALL_RATE,
     WALL_WEIGHT,
@@ -28,6 +29,7 @@ from pourcast.pour.cool import face_slowness, heat_loss
 from pourcast.pour.heat import Curve, solid_fraction_of, temperature_of
 from pourcast.pour.meet import COLD_SHUT
 from pourcast.pour.model import CHOKE, FULL
+from pourcast.pour.sections import length_share
 
 _CATCH_UP_STEPS = 8  # steps in which metal that stood is cooled to the end of the pour
 _FULL_SHARE = 1.0 - 1e-6
@@ -87,6 +89,9 @@ def write_segment(
             run = other
         shut[segment] = marks[segment, OPEN] == COLD_SHUT or marks[other, OPEN] == COLD_SHUT
     share = min(wet / fixed[segment, LENGTH], 1.0)
+    if wet == moving[segment, FRONT]:
+        # From one side: how far along a taper the metal came, not how much of it there is.
+        share = length_share(share, fixed[segment, TAPER])
     full = share >= _FULL_SHARE
     filled[segment] = 1.0 if full else share
     stopped = marks[run, STOPPED]

@@ -17,8 +17,9 @@ Long after pump on, p² is harmonic between these faces; `steady_share` is how
 much of the drop from the air to the pump is felt at a depth on the axis.
 
 Left out: slip of gas in small pores (the block passes 1.2 to 1.8 times more,
-an estimate: errs to the side of trapped gas), gas from char or sulphate that
-is left (errs to the hopeful side), air drawn past the rim.
+an estimate: errs to the side of trapped gas), gas of sulphate that breaks up
+without char (errs to the hopeful side), air drawn past the rim.  Gas of char that is left
+is worked out in `pourcast.pour.char`.
 
 Sources: Darcy (1856); air viscosity Sutherland (1893), constants from memory;
 air pressure over the sea: ISO 2533 (1975); series for the cylinder: Carslaw

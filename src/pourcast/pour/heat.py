@@ -13,8 +13,7 @@ The heat content H (J/kg, 0 at the liquidus, hotter is positive) gives
 temperature and solid fraction along two straight pieces: liquidus to the
 temperature of solid fraction 0.5, and from there to the solidus.
 
-Left out: conduction along the metal (errs to the cold side at tips next to
-thick parts), recalescence, and heat that one leaf sends to the next through
+Left out: recalescence, and heat that one leaf sends to the next through
 the block (errs to the cold side in dense heads).
 
 Source: Carslaw and Jaeger (1959), Conduction of Heat in Solids, 13.5, for the

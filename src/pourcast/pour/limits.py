@@ -5,7 +5,13 @@ A value outside is a mistake of the caller and is refused; a bad casting is not.
 
 import math
 
-from pourcast.errors import require_between, require_not_negative, require_positive
+from pourcast.errors import (
+    InputError,
+    require_between,
+    require_finite,
+    require_not_negative,
+    require_positive,
+)
 from pourcast.piece.model import Network
 from pourcast.pour.model import PourCase
 
@@ -33,6 +39,7 @@ def check(network: Network, case: PourCase) -> None:
     _check_metal(case)
     _check_block(case)
     _check_stream(case)
+    _check_char(case)
 
 
 def _check_metal(case: PourCase) -> None:
@@ -82,3 +89,19 @@ def _check_stream(case: PourCase) -> None:
     require_not_negative("roughness", stream.roughness, "m")
     for name in ("cup_diameter", "cup_height", "gate_diameter"):
         require_positive(name, getattr(stream, name), "m")
+
+
+def _check_char(case: PourCase) -> None:
+    if case.char_left is None:
+        return
+    require_not_negative("char_left", case.char_left, "kg")
+    if case.char_left.shape != case.section_scale.shape:
+        shape = case.section_scale.shape
+        raise InputError("shape of char_left", case.char_left.shape, "", f"{shape}")
+    for name, unit in (("char_activation", "J/mol"), ("char_log10_rate", "")):
+        value = getattr(case, name)
+        if value is None:
+            hint = "take it from the record of the investment"
+            raise InputError(name, "missing", "", "given where char_left is", hint)
+        require_finite(name, value, unit)
+    require_positive("char_activation", case.char_activation, "J/mol")

@@ -1,8 +1,9 @@
 """March: one pour of one draw, step by step, until every front stands still.
 
-Each step: the gas ahead of the fronts, the flows, the cup, the heat and the
-fronts, the pores.  The step is so short that the fastest front crosses at most
-a share of a segment.
+Each step: the gas ahead of the fronts, the flows, the cup, the fronts with their
+heat, the gas of char, the pores; every few steps the heat of the metal behind.  The step is
+so short that the fastest front crosses at most a share of a segment.  Late in a pour, when
+fronts creep or wait, steps may be longer in proportion to the time.
 """
 
 import math
@@ -11,6 +12,7 @@ from pourcast import units as si
 from pourcast.kernels import kernel
 from pourcast.pour.advance import advance
 from pourcast.pour.begin import begin
+from pourcast.pour.behind import cool_behind
 from pourcast.pour.breathe import first_pore_pressure, settle_gas, wall_pressure
 from pourcast.pour.columns import (
     AIR_PRESSURE,
@@ -18,11 +20,13 @@ from pourcast.pour.columns import (
     CUP_TOP_RADIUS,
     DEAD,
     DENSITY,
-    FLOW,
-    FLOW_BEFORE,
+    FED,
     GATE_RADIUS,
+    INLET,
+    LINK,
+    LINK_FLOW,
+    LINK_FLOW_AT,
     METAL_VOLUME,
-    PARENT,
     PIECE_HEIGHT,
     PIECE_RADIUS,
     POCKET,
@@ -35,7 +39,16 @@ from pourcast.pour.columns import (
     STOPPED,
 )
 from pourcast.pour.cup import level_of, volume_at
-from pourcast.pour.pace import keep_live, list_fronts, longest_step
+from pourcast.pour.give_off import give_off
+from pourcast.pour.links import (
+    STALE,
+    bring_back_flows,
+    inlet_of_front,
+    keep_flows,
+    link_up,
+    scale_flows,
+)
+from pourcast.pour.pace import list_anew, list_fronts, longest_step
 from pourcast.pour.push import push
 from pourcast.pour.stops import cause_of_stop
 from pourcast.units import GRAVITY
@@ -46,6 +59,7 @@ _LEAST_STEP = 1e-6  # s
 _FIRST_STEP = 1e-5  # s
 _TOO_LONG = 0.6  # of a step: what the flows at its end would allow
 _MOST_TRIES = 8
+_STEPS_OF_HEAT = 2.0  # longest steps between two looks at the heat behind the fronts
 
 
 @kernel
@@ -69,6 +83,11 @@ def march(
     stack: si.Integers,
     over: si.CubicMetres,
     limits: si.Table,
+    draw: int,
+    char: si.Joules,
+    covered: si.Table,
+    flows: si.Table,
+    links: si.Integers,
     end: si.Table,
 ) -> None:
     """Pour one draw to its end; the tables hold how it ended.
@@ -86,10 +105,18 @@ def march(
     stack : array of int, shape (runs,)
     over : array [m³], shape (runs,)
         As `pourcast.pour.arrive.arrive` takes them.
-    limits : array [by column], shape (4,)
+    limits : array [by column], shape (5,)
         See `pourcast.pour.pace.longest_step`.
-    end : array [by column], shape (4,)
-        Filled: time in s, steps, metal left in the cup in m³, pore pressure in Pa.
+    draw : int
+    char : array [J], shape (draws, segments), or no rows where all is clean
+    covered : array [by column], shape (runs, CHAR_COLUMNS)
+        As `pourcast.pour.give_off.give_off` takes them.
+    flows : array [by column]
+    links : array of int, shape (runs, LINK_MARKS)
+        As `pourcast.pour.links.link_up` takes them.
+    end : array [by column], shape (5,)
+        Filled: time in s, steps, metal left in the cup in m³, pore pressure in Pa, gas of
+        char in J.
     """
     begin(
         ways,
@@ -107,7 +134,8 @@ def march(
         seen,
         queue,
     )
-    list_fronts(counts, active, fronts, ahead, fixed, marks, pockets)
+    link_up(counts, active, fixed, moving, marks, flows, links)
+    list_fronts(counts, active, fronts, ahead, fixed, marks, pockets, links)
     gate = parameters[GATE_RADIUS]
     rim = parameters[CUP_TOP_RADIUS]
     height = parameters[CUP_HEIGHT]
@@ -117,20 +145,41 @@ def march(
     highest = 0.0
     pores = first_pore_pressure(pockets, parameters)
     room = parameters[POROSITY] * math.pi * parameters[PIECE_RADIUS] ** 2 * parameters[PIECE_HEIGHT]
+    dirty = char.shape[0] > 0
+    from_char = 0.0
+    if dirty:
+        covered[:, :] = 0.0
     time = 0.0
     step = _FIRST_STEP
     steps = 0
     still = 0.0
+    heated = 0.0
     while counts[2] > 0 and time < _LONGEST_POUR and still < _STILL_FOR:
         steps += 1
+        if time - heated >= _STEPS_OF_HEAT * (limits[1] + limits[4] * time):
+            cool_behind(time, time - heated, active, counts, parameters, fixed, moving, marks)
+            heated = time
+            flows[: counts[6], LINK_FLOW_AT] = STALE
+            if counts[2] != counts[3]:
+                list_anew(
+                    time,
+                    counts,
+                    active,
+                    fronts,
+                    ahead,
+                    parameters,
+                    fixed,
+                    moving,
+                    marks,
+                    pockets,
+                    flows,
+                    links,
+                )
+                if counts[2] == 0:
+                    break
         level = level_of(cup, gate, rim, height)
         highest = max(highest, level)
-        before = 0.0
-        for place in range(counts[0]):
-            run = active[place]
-            moving[run, FLOW_BEFORE] = moving[run, FLOW]
-            if marks[run, PARENT] < 0:
-                before += moving[run, FLOW]
+        before = keep_flows(counts, fronts, moving, flows, links)
         out = 0.0
         wall = 0.0
         for _ in range(_MOST_TRIES):
@@ -141,7 +190,6 @@ def march(
             pressure = parameters[AIR_PRESSURE] + parameters[DENSITY] * GRAVITY * head
             out = push(
                 counts,
-                active,
                 fronts,
                 ahead,
                 time,
@@ -154,28 +202,30 @@ def march(
                 moving,
                 marks,
                 pockets,
+                flows,
+                links,
             )
-            allowed = longest_step(fronts, counts[3], fixed, moving, limits, poured < total)
+            allowed = longest_step(fronts, counts[3], fixed, moving, limits, time, poured < total)
             if allowed > _TOO_LONG * step or step <= _LEAST_STEP:
                 break
             # A front would go too far: take the step again, shorter.
             step = max(allowed, _LEAST_STEP)
-            for place in range(counts[0]):
-                moving[active[place], FLOW] = moving[active[place], FLOW_BEFORE]
+            bring_back_flows(counts, fronts, moving, flows)
         added = min(parameters[POUR_RATE] * step, total - poured)
         ready = cup + added
         if out * step > ready:
             scale = ready / (out * step)
-            for place in range(counts[0]):
-                moving[active[place], FLOW] *= scale
+            scale_flows(scale, counts, fronts, moving, flows)
             out *= scale
         poured += added
+        for place in range(counts[0]):
+            moving[active[place], FED] += flows[marks[active[place], LINK], LINK_FLOW] * step
         still = still + step if out <= 0.0 and poured >= total else 0.0
         cup = max(ready - out * step, 0.0)
         dry = poured >= total and cup <= 1e-9 * total
         lost = settle_gas(fronts, counts[3], ahead, counts[4], step, pores, moving, marks, pockets)
         time += step
-        listed = counts[0]
+        counts[5] = 0
         cup += advance(
             time,
             step,
@@ -195,23 +245,54 @@ def march(
             pockets,
             counts,
             active,
+            fronts,
             seen,
             queue,
             stack,
             over,
+            flows,
+            links,
         )
-        # A front that arrives starts others, or there is one less: else the lists hold.
-        if counts[0] != listed or counts[2] != counts[3]:
-            counts[0] = keep_live(counts[0], active, marks)
-            list_fronts(counts, active, fronts, ahead, fixed, marks, pockets)
+        # A front has come to a fork or there is one less: else links and lists hold.
+        if counts[5] == 1 or counts[2] != counts[3]:
+            list_anew(
+                time,
+                counts,
+                active,
+                fronts,
+                ahead,
+                parameters,
+                fixed,
+                moving,
+                marks,
+                pockets,
+                flows,
+                links,
+            )
+        if dirty:
+            from_char += give_off(
+                time,
+                step,
+                active,
+                counts[0],
+                draw,
+                char,
+                covered,
+                parameters,
+                fixed,
+                moving,
+                marks,
+                pockets,
+            )
         near = step / parameters[PORE_TIME]
         pores = (pores + lost * step / room + near * wall) / (1.0 + near)
-        allowed = longest_step(fronts, counts[3], fixed, moving, limits, poured < total)
+        allowed = longest_step(fronts, counts[3], fixed, moving, limits, time, poured < total)
         step = max(min(allowed, limits[2] * step), _LEAST_STEP)
     for place in range(counts[0]):
         run = active[place]
         if marks[run, STATE] == RUNNING:
             marks[run, STATE] = DEAD
+            moving[run, INLET] = inlet_of_front(run, step, marks, flows)
             marks[run, STOPPED] = cause_of_stop(
                 run,
                 marks[run, POCKET],
@@ -228,3 +309,4 @@ def march(
     end[1] = steps
     end[2] = cup
     end[3] = pores
+    end[4] = from_char

@@ -94,7 +94,7 @@ def meet(
     time : float [s]
     moving : array [by column]
     marks : array of int, shape (runs, MARKS)
-    counts : array of int, shape (5,)
+    counts : array of int, shape (7,)
         Active runs, pockets, and fronts that run; brought up to date.
     """
     other = opposite_of(run, segments)

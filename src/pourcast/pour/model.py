@@ -153,6 +153,13 @@ class PourCase:
     entry_factor : array [-], shape (draws, members)
         By which the entry pressure of a member is multiplied, for what the
         model leaves out in very thin sections; 1: nothing.
+    char_left : array [kg], shape (draws, members), or None
+        Carbon that is left on the wall of each member; None: a clean cavity.
+    char_activation : array [J/mol], shape (draws,), or None
+        Of carbon with the sulphate of the block.
+    char_log10_rate : array [-], shape (draws,), or None
+        Logarithm to base 10 of its rate in 1/s.  This and ``char_activation``
+        are needed where ``char_left`` is given.
     """
 
     metal: Metal
@@ -160,6 +167,9 @@ class PourCase:
     stream: Stream
     section_scale: si.Ratios
     entry_factor: si.Ratios
+    char_left: si.Kilograms | None = None
+    char_activation: si.JoulesPerMole | None = None
+    char_log10_rate: si.Ratios | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,11 +184,15 @@ class Steps:
         Longest step.
     growth : float [-]
         By which a step may be longer than the one before.
+    lengthening : float [-]
+        By which the longest step grows, over the time since the pour began: what is
+        slow then goes with the root of the time.
     """
 
     share: si.Ratio = 0.5
     longest: si.Second = 2e-3
     growth: si.Ratio = 1.4
+    lengthening: si.Ratio = 0.004
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -203,6 +217,9 @@ class PourResult:
     end_time : array [s], shape (draws,)
     steps : array of int, shape (draws,)
         Steps that the calculation took.
+    char_gas : array [J], shape (draws,), or None
+        Pressure times volume of the gas that char gave to the cavity ahead of
+        the metal while a front ran; None: not asked for.
     """
 
     filled: si.Ratios
@@ -214,3 +231,4 @@ class PourResult:
     metal_left: si.CubicMetres
     end_time: si.Seconds
     steps: si.Integers
+    char_gas: si.Joules | None = None

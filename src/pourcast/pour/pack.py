@@ -4,6 +4,7 @@ The ways on from each node are written once for all draws; the values of each
 draw become one row.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,6 +14,7 @@ from pourcast.errors import InputError, require_finite
 from pourcast.piece.model import Network
 from pourcast.pour import columns
 from pourcast.pour.capillary import threshold_pressure
+from pourcast.pour.char import gas_of_carbon, share_of_wall
 from pourcast.pour.gas import air_viscosity, relaxation_time, steady_share, vent_conductance
 from pourcast.pour.heat import Curve, heat_at_solid_fraction
 from pourcast.pour.limits import check
@@ -38,7 +40,9 @@ class Tables:
     marks : array of int, shape (runs, MARKS)
         As each draw begins.
     parameters : array [by column], shape (draws, PARAMETERS)
-    limits : array [by column], shape (4,)
+    limits : array [by column], shape (5,)
+    char : array [J], shape (draws, segments)
+        Gas that the char of each segment makes in all; no rows: all is clean.
     """
 
     ways: si.Integers
@@ -51,6 +55,7 @@ class Tables:
     marks: si.Integers
     parameters: si.Table
     limits: si.Table
+    char: si.Joules
 
 
 def pack(network: Network, case: PourCase, steps: Steps) -> Tables:
@@ -110,8 +115,18 @@ def pack(network: Network, case: PourCase, steps: Steps) -> Tables:
         share=np.ascontiguousarray(share),
         marks=marks,
         parameters=_parameters(case, viscosity, block_depth),
-        limits=np.array([steps.share, steps.longest, steps.growth, _LEAST_SEGMENT]),
+        limits=np.array(
+            [steps.share, steps.longest, steps.growth, _LEAST_SEGMENT, steps.lengthening]
+        ),
+        char=_gas_of_char(network, case),
     )
+
+
+def _gas_of_char(network: Network, case: PourCase) -> si.Joules:
+    if case.char_left is None or not case.char_left.any():
+        return np.empty((0, network.length.size))
+    gas = gas_of_carbon(case.char_left, case.block.temperature[:, np.newaxis])
+    return np.ascontiguousarray(gas[:, network.member] * share_of_wall(network))
 
 
 def _parameters(case: PourCase, viscosity: si.PascalSeconds, block_depth: float) -> si.Table:
@@ -163,6 +178,10 @@ def _parameters(case: PourCase, viscosity: si.PascalSeconds, block_depth: float)
         -over / np.maximum(metal.liquidus - metal.solidus, 1e-9), 0.0, 1.0
     )
     cup_heat = np.where(over >= 0.0, metal.specific_heat * over, under)
+    activation, log_rate = np.zeros(draws), np.zeros(draws)
+    if case.char_activation is not None and case.char_log10_rate is not None:
+        activation = case.char_activation / si.GAS_CONSTANT
+        log_rate = case.char_log10_rate * math.log(10.0)
     values: dict[int, object] = {
         columns.DENSITY: metal.density,
         columns.VISCOSITY: metal.viscosity,
@@ -201,6 +220,8 @@ def _parameters(case: PourCase, viscosity: si.PascalSeconds, block_depth: float)
         columns.PIECE_RADIUS: block.piece_radius,
         columns.PIECE_HEIGHT: block.piece_height,
         columns.BLOCK_RADIUS: block.radius,
+        columns.CHAR_ACTIVATION: activation,
+        columns.CHAR_LOG_RATE: log_rate,
     }
     for column, value in values.items():
         table[:, column] = value  # type: ignore[call-overload]

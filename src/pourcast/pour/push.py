@@ -23,7 +23,6 @@ _NEAR = 0.02  # share of the flow of all fronts
 @kernel
 def push(
     counts: si.Integers,
-    active: si.Integers,
     fronts: si.Integers,
     ahead: si.Integers,
     time: si.Second,
@@ -36,21 +35,24 @@ def push(
     moving: si.Table,
     marks: si.Integers,
     pockets: si.Table,
+    flows: si.Table,
+    links: si.Integers,
 ) -> si.CubicMetrePerSecond:
-    """Return the flow out of the cup, and fill the flow of every run [m³/s].
+    """Return the flow out of the cup, and fill the flow of every link [m³/s].
 
     Parameters
     ----------
-    counts, active, fronts, ahead : array of int
+    counts, fronts, ahead : array of int
         As `pourcast.pour.pace.list_fronts` takes them.
     time, step : float [s]
         At the start of the step, and its length.
     cup_pressure : float [Pa]
         At the floor of the cup.
     pores, wall : float [Pa]
-    parameters, fixed, moving, pockets : array [by column]
-        FLOW_BEFORE holds the flows at the start of the step.
+    parameters, fixed, moving, pockets, flows : array [by column]
+        LINK_BEFORE holds the flows at the start of the step.
     marks : array of int, shape (runs, MARKS)
+    links : array of int, shape (runs, LINK_MARKS)
 
     Returns
     -------
@@ -75,10 +77,8 @@ def push(
     out = 0.0
     for _ in range(_MOST_PASSES):
         squeeze(fronts, counts[3], ahead, counts[4], step, moving, marks, pockets)
-        eliminate(active, counts[0], step, fixed, moving, marks, pockets)
-        out, total, changed = distribute(
-            active, counts[0], cup_pressure, parameters, fixed, moving, marks
-        )
+        eliminate(counts[6], step, fixed, moving, marks, pockets, flows, links)
+        out, total, changed = distribute(counts[6], cup_pressure, moving, marks, flows, links)
         if changed <= _NEAR * total:
             break
     return out

@@ -4,7 +4,10 @@ For a full run these values change only with the crystals in it; for a run with
 a front they are taken anew in each step, where the front stands.
 
 Model: see `pourcast.pour.flow`, equation 1.  A front that has just come to a
-mouth has no wet length yet; it is given a share of its bore.
+narrow mouth has no wet length yet; it is given a share of its bore.
+
+FRONT counts volume: it is the length of a passage of the mean area.  Where the front
+stands in a taper, and how wide the passage is there, follows from it.
 """
 
 from pourcast import units as si
@@ -13,9 +16,12 @@ from pourcast.pour.columns import (
     AREA,
     AREA_GIRTH_END,
     AREA_GIRTH_START,
+    AREA_START,
+    BEHIND,
     BORE,
     CALM_FLOW,
     CHOKE,
+    DENSITY,
     DRAG,
     ENTRY,
     FLOW,
@@ -27,21 +33,24 @@ from pourcast.pour.columns import (
     LATENT_HEAT,
     LENGTH,
     LIQUIDUS,
-    LOSS,
+    LOSS_SQUARE,
     PUSH,
     REYNOLDS,
     SOLIDUS,
     SPECIFIC_HEAT,
     SQUARE,
     SWIRL,
+    TAPER,
     VELOCITY_HEAD,
     WEIGHT,
     WET_DRAG,
 )
 from pourcast.pour.friction import LAMINAR_TO, crystal_factor
 from pourcast.pour.heat import Curve, solid_fraction_of
+from pourcast.pour.sections import STRAIGHT, length_share
 
-LEAST_WET = 0.2  # of its bore; estimate, it only keeps a new front solvable
+LEAST_WET = 0.2  # of its bore, at a narrow mouth; estimate, it only keeps a new front solvable
+_LEAST_LENGTH = 1e-5  # m, elsewhere: the metal behind has inertia enough
 
 
 @kernel
@@ -55,12 +64,13 @@ def entry_pressure(fixed: si.Table, run: int, front: si.Metre) -> si.Pascal:
     fixed : array [by column], shape (runs, FIXED)
     run : int
     front : float [m]
+        As FRONT counts it.
 
     Returns
     -------
     float [Pa]
     """
-    share = front / fixed[run, LENGTH]
+    share = length_share(front / fixed[run, LENGTH], fixed[run, TAPER])
     threshold: si.Pascal = fixed[run, ENTRY] / (
         fixed[run, AREA_GIRTH_START]
         + (fixed[run, AREA_GIRTH_END] - fixed[run, AREA_GIRTH_START]) * share
@@ -115,7 +125,7 @@ def resist_full(run: int, parameters: si.Table, fixed: si.Table, moving: si.Tabl
     )
     length = fixed[run, LENGTH]
     moving[run, INERTIA] = fixed[run, INERTIA_PER_LENGTH] * length
-    moving[run, SQUARE] = fixed[run, VELOCITY_HEAD] * fixed[run, LOSS]
+    moving[run, SQUARE] = fixed[run, LOSS_SQUARE]
     moving[run, SWIRL] = fixed[run, VELOCITY_HEAD] * length / fixed[run, BORE]
     moving[run, CALM_FLOW] = LAMINAR_TO / fixed[run, REYNOLDS]
     moving[run, PUSH] = fixed[run, WEIGHT]
@@ -156,13 +166,18 @@ def resist_fronts(
         run = fronts[place]
         ahead = 0.5 * step * moving[run, FLOW] / fixed[run, AREA]
         front = min(moving[run, FRONT] + ahead, fixed[run, LENGTH])
-        wet = max(front, LEAST_WET * fixed[run, BORE])
-        moving[run, INERTIA] = fixed[run, INERTIA_PER_LENGTH] * wet
+        share = front / fixed[run, LENGTH]
+        if abs(fixed[run, TAPER]) >= STRAIGHT:
+            share = length_share(share, fixed[run, TAPER])
+        least = LEAST_WET * fixed[run, BORE] if moving[run, BEHIND] == 0.0 else _LEAST_LENGTH
+        wet = max(share * fixed[run, LENGTH], least)
+        narrow = 1.0 + fixed[run, TAPER] * share
+        here = fixed[run, AREA_START] * narrow * narrow
+        moving[run, INERTIA] = parameters[DENSITY] * wet / (fixed[run, AREA_START] * narrow)
         # The velocity head is lost where the front ends the run.
-        moving[run, SQUARE] = fixed[run, VELOCITY_HEAD] * (1.0 + fixed[run, LOSS])
+        moving[run, SQUARE] = 0.5 * parameters[DENSITY] / (here * here) + fixed[run, LOSS_SQUARE]
         moving[run, SWIRL] = fixed[run, VELOCITY_HEAD] * wet / fixed[run, BORE]
         moving[run, CALM_FLOW] = LAMINAR_TO / fixed[run, REYNOLDS]
-        share = front / fixed[run, LENGTH]
         threshold = fixed[run, ENTRY] / (
             fixed[run, AREA_GIRTH_START]
             + (fixed[run, AREA_GIRTH_END] - fixed[run, AREA_GIRTH_START]) * share

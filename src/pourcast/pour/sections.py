@@ -23,6 +23,9 @@ from pourcast import units as si
 from pourcast.kernels import kernel
 from pourcast.piece.model import ELLIPSE, RECTANGLE, ROUND
 
+STRAIGHT = 0.01
+"""Taper below which length and volume go alike, within a quarter of it."""
+
 
 @kernel
 def area(section: int, width: si.Metre, thickness: si.Metre) -> si.SquareMetre:
@@ -102,6 +105,46 @@ def mean_area(
     if section != RECTANGLE:
         return 0.25 * math.pi * box
     return box
+
+
+@kernel
+def drag_of_taper(start: si.Ratio, end: si.Ratio) -> si.Ratio:
+    """Return the slow drag of a taper over that of its middle [-].
+
+    Parameters
+    ----------
+    start, end : float [-]
+        Bores at its ends over that of its middle.
+
+    Returns
+    -------
+    float [-]
+        (b² + b e + e²) / (3 b³ e³): the mean of 1/d⁴ along a cone, exact if round or if
+        width and thickness taper alike, and within 2 % for a wedge that halves.
+    """
+    return (start * start + start * end + end * end) / (3.0 * (start * end) ** 3)
+
+
+@kernel
+def length_share(volume_share: si.Ratio, taper: si.Ratio) -> si.Ratio:
+    """Return how far along a taper a share of its volume reaches [-].
+
+    Parameters
+    ----------
+    volume_share : float [-]
+        From its start, 0 to 1.
+    taper : float [-]
+        Root of the area at its end over that at its start, less 1.
+
+    Returns
+    -------
+    float [-]
+        Share of the length; exact where the root of the area is straight along it.
+    """
+    if abs(taper) < STRAIGHT:
+        return volume_share
+    whole = (1.0 + taper) ** 3
+    return (math.pow(1.0 + volume_share * (whole - 1.0), 1.0 / 3.0) - 1.0) / taper
 
 
 @kernel

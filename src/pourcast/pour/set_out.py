@@ -2,6 +2,10 @@
 
 The network gives widths as measured; each member of a draw is wider or thinner
 by its own factor.  From that follow area, drag, bore and entry pressure.
+
+A passage tapers evenly.  What is spread along it is taken as its mean over the taper
+and not at its middle: volume and wall, inertia ∫ dx/A, slow drag ∫ dx/d⁴.  Else a strong
+taper, such as the rounded end of a lump, would fill by how finely it is cut.
 """
 
 import math
@@ -13,6 +17,7 @@ from pourcast.pour.columns import (
     AREA,
     AREA_GIRTH_END,
     AREA_GIRTH_START,
+    AREA_START,
     BODY,
     BORE,
     CONDUCTIVITY,
@@ -31,11 +36,13 @@ from pourcast.pour.columns import (
     LENGTH,
     LOG_RADIUS,
     LOSS,
+    LOSS_SQUARE,
     RADIUS,
     REYNOLDS,
     ROUGH,
     ROUGHNESS,
     SHARE,
+    TAPER,
     VELOCITY_HEAD,
     VISCOSITY,
     WALL_RATE,
@@ -46,8 +53,7 @@ from pourcast.pour.columns import (
 )
 from pourcast.pour.friction import rough_term
 from pourcast.pour.heat import soaking_rate
-from pourcast.pour.resist import LEAST_WET
-from pourcast.pour.sections import area, girth, laminar_drag, mean_area
+from pourcast.pour.sections import area, drag_of_taper, girth, laminar_drag, mean_area
 from pourcast.units import GRAVITY
 
 
@@ -100,20 +106,23 @@ def set_out(
         mid_thickness = 0.5 * (thickness_start + thickness_end)
         if kind == ROUND:
             mid_width = mid_thickness
+        area_start = area(kind, width_start, thickness_start)
+        area_end = area(kind, width_end, thickness_end)
+        depth_start = area_start / girth(kind, width_start, thickness_start)
+        depth_end = area_end / girth(kind, width_end, thickness_end)
         mid_area = area(kind, mid_width, mid_thickness)
         mid_girth = girth(kind, mid_width, mid_thickness)
         row = fixed[run]
         row[LENGTH] = length[segment]
         row[AREA] = mean_area(kind, width_start, thickness_start, width_end, thickness_end)
-        row[DRAG] = laminar_drag(kind, mid_width, mid_thickness, parameters[VISCOSITY])
+        row[AREA_START] = area_start
+        row[TAPER] = math.sqrt(area_end / area_start) - 1.0
         row[BORE] = 4.0 * mid_area / mid_girth
-        row[GIRTH_AREA] = mid_girth / mid_area
-        row[AREA_GIRTH_START] = area(kind, width_start, thickness_start) / girth(
-            kind, width_start, thickness_start
-        )
-        row[AREA_GIRTH_END] = area(kind, width_end, thickness_end) / girth(
-            kind, width_end, thickness_end
-        )
+        row[DRAG] = laminar_drag(kind, mid_width, mid_thickness, parameters[VISCOSITY])
+        row[DRAG] *= drag_of_taper(4.0 * depth_start / row[BORE], 4.0 * depth_end / row[BORE])
+        row[GIRTH_AREA] = mid_girth / row[AREA]
+        row[AREA_GIRTH_START] = depth_start
+        row[AREA_GIRTH_END] = depth_end
         row[RADIUS] = mid_girth / (2.0 * math.pi)
         row[LOG_RADIUS] = math.log(row[RADIUS])
         row[Z_START] = height[segment, first]
@@ -126,8 +135,8 @@ def set_out(
         if parameters[CONDUCTIVITY] > 0.0:
             row[WALL_WEIGHT] = parameters[INTERFACE] * row[RADIUS] / parameters[CONDUCTIVITY]
         row[WALL_RATE] = soaking_rate(row[RADIUS], parameters[DIFFUSIVITY])
-        row[BODY] = max(row[LENGTH], LEAST_WET * row[BORE]) * row[AREA]
-        row[INERTIA_PER_LENGTH] = parameters[DENSITY] / row[AREA]
+        row[BODY] = row[LENGTH] * row[AREA]
+        row[INERTIA_PER_LENGTH] = parameters[DENSITY] / math.sqrt(area_start * area_end)
         row[VELOCITY_HEAD] = 0.5 * parameters[DENSITY] / (row[AREA] * row[AREA])
         row[REYNOLDS] = parameters[DENSITY] * row[BORE] / (row[AREA] * parameters[VISCOSITY])
         row[WEIGHT] = parameters[DENSITY] * GRAVITY * (row[Z_START] - row[Z_END])
@@ -137,3 +146,4 @@ def set_out(
             row[LOSS] = parameters[FORK_LOSS]
         else:
             row[LOSS] = 0.0
+        row[LOSS_SQUARE] = row[LOSS] * 0.5 * parameters[DENSITY] / (area_start * area_start)

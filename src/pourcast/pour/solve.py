@@ -10,8 +10,9 @@ import numpy as np
 from pourcast import units as si
 from pourcast.errors import require_finite
 from pourcast.piece.model import Network
-from pourcast.pour.columns import FIXED, MARKS, MOVING, POCKET_COLUMNS
+from pourcast.pour.columns import FIXED, LINK_COLUMNS, LINK_MARKS, MARKS, MOVING, POCKET_COLUMNS
 from pourcast.pour.draws import pour_draws
+from pourcast.pour.give_off import CHAR_COLUMNS
 from pourcast.pour.model import PourCase, PourResult, Steps
 from pourcast.pour.pack import pack
 
@@ -33,6 +34,9 @@ def room(
     si.CubicMetres,
     si.Booleans,
     si.Integers,
+    si.Table,
+    si.Table,
+    si.Integers,
 ]:
     """Return the room that one thread pours its draws in.
 
@@ -45,15 +49,15 @@ def room(
     Returns
     -------
     tuple of array
-        The last fourteen arguments of `pourcast.pour.draws.pour_draws`; ``fixed``,
-        ``moving`` and ``pockets`` [by column], ``over`` [m³].
+        The last seventeen arguments of `pourcast.pour.draws.pour_draws`; ``fixed``,
+        ``moving``, ``pockets``, ``covered`` and ``flows`` [by column], ``over`` [m³].
     """
     return (
         np.empty((runs, FIXED)),
         np.empty((runs, MOVING)),
         np.empty((runs, MARKS), dtype=np.int64),
         np.empty((runs + 2, POCKET_COLUMNS)),
-        np.zeros(5, dtype=np.int64),
+        np.zeros(7, dtype=np.int64),
         np.empty(runs + 1, dtype=np.int64),
         np.empty(runs + 1, dtype=np.int64),
         np.empty(runs + 2, dtype=np.int64),
@@ -63,6 +67,9 @@ def room(
         np.empty(runs + 1),
         np.empty(nodes, dtype=np.bool_),
         np.empty(nodes, dtype=np.int64),
+        np.empty((runs, CHAR_COLUMNS)),
+        np.empty((runs + 1, LINK_COLUMNS)),
+        np.empty((runs + 1, LINK_MARKS), dtype=np.int64),
     )
 
 
@@ -106,7 +113,7 @@ def solve(
     temperature = np.zeros((draws, segments))
     solid = np.zeros((draws, segments))
     shut = np.zeros((draws, segments), dtype=np.bool_)
-    ends = np.zeros((draws, 4))
+    ends = np.zeros((draws, 5))
 
     def some(first: int, last: int) -> None:
         pour_draws(
@@ -128,6 +135,7 @@ def solve(
             tables.marks,
             tables.parameters,
             tables.limits,
+            tables.char,
             filled,
             cause,
             fill_time,
@@ -155,4 +163,5 @@ def solve(
         metal_left=ends[:, 2].copy(),
         end_time=ends[:, 0].copy(),
         steps=ends[:, 1].astype(np.int64),
+        char_gas=ends[:, 4].copy(),
     )

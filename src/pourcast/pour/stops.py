@@ -24,12 +24,14 @@ from pourcast.pour.columns import (
     INLET,
     LENGTH,
     SHARE,
+    TAPER,
     Z_END,
     Z_START,
 )
 from pourcast.pour.gas import pores_squared
 from pourcast.pour.model import CAPILLARY, COLD, GAS, HEAD, NO_METAL
 from pourcast.pour.resist import entry_pressure
+from pourcast.pour.sections import length_share
 from pourcast.units import GRAVITY
 
 _GAS_TOOK = 0.5
@@ -64,7 +66,7 @@ def cause_of_stop(
     """
     if dry:
         return NO_METAL
-    share = moving[run, FRONT] / fixed[run, LENGTH]
+    share = length_share(moving[run, FRONT] / fixed[run, LENGTH], fixed[run, TAPER])
     place = fixed[run, Z_START] + (fixed[run, Z_END] - fixed[run, Z_START]) * share
     weight = parameters[DENSITY] * GRAVITY
     around = math.sqrt(pores_squared(fixed[run, SHARE], pores, parameters[AIR_PRESSURE]))

@@ -1,0 +1,19 @@
+"""Quench: the window in which the flask may go into water.
+
+From: all metal is solid and the middle of the button is 30 K below the solidus.
+To: the block beside the button has come down to the temperature below which it no
+longer bursts off.  Between them a sign that the caster can see: the
+button no longer glows.
+
+What goes wrong outside.  Too early: liquid metal meets water, or hot metal that has no
+strength cracks at its necks.  Too late: the block stays hard and must be
+chipped off thin parts.
+
+Source: margin and burst temperature, estimates; glow, Draper (1847), Phil. Mag. 30,
+345, who saw all solids begin to glow at 977 °F.
+"""
+
+MARGIN = 30.0  # K below the solidus, estimate
+GLOW = 798.15  # K, 977 °F, Draper (1847); in a dark room, by day it is gone some 100 K earlier
+FACE_LOW = 1033.15  # K, 760 °C: limit of the burnout, common practice
+FACE_HIGH = 1173.15  # K, 900 °C: gypsum without carbon breaks down, from memory

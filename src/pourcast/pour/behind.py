@@ -1,0 +1,219 @@
+"""Behind: the heat of the metal behind the fronts, and which passages it closes.
+
+Model.  The metal of each segment is one mixed body of mass m.  It loses heat through its
+wall, is fed with metal from the segment before, and passes heat along the metal,
+
+    m dH/dt = -q S + ρ Q (H_before - H) + Σ G (T_other - T),                (1)
+    1/G = ½ (L/A + L_other/A_other) / k,
+
+over all wetted neighbours.  Feed and conduction are taken implicitly; the second by one
+pass over the tree from the tips to the cup and one back, which is exact Gaussian
+elimination with the slope of the temperature over heat content at the start.
+
+This heat changes slowly, so it is worked out every few steps of the flow, with what
+has flowed in meanwhile.  The front has its own parcel, `pourcast.pour.cool`.
+
+Left out: conduction to metal in passages beyond which no front runs any more, and to the
+cup (both err to the cold side).
+
+Source: Fourier's law; the pass over a tree is Gaussian elimination.
+"""
+
+from pourcast import units as si
+from pourcast.kernels import kernel, small_kernel
+from pourcast.pour.columns import (
+    AREA,
+    CHOKE,
+    CHOKE_HEAT_STOP,
+    COOLING,
+    CUP_HEAT,
+    DEAD,
+    DENSITY,
+    DRAG,
+    FED,
+    FRONT,
+    HALF_SOLID,
+    HEAT,
+    HEAT_HOLD,
+    HEAT_LINK,
+    HEAT_SUM,
+    HEATED_AT,
+    HELD,
+    LATENT_HEAT,
+    LENGTH,
+    LIQUIDUS,
+    METAL_CONDUCTIVITY,
+    MOULD_TEMPERATURE,
+    PARENT,
+    RUNNING,
+    SOLIDUS,
+    SPECIFIC_HEAT,
+    STATE,
+    STOPPED,
+    WALL_RATE,
+    WALL_WEIGHT,
+    WET,
+    WET_DRAG,
+    WETTED_AT,
+)
+from pourcast.pour.cool import face_slowness, heat_loss
+from pourcast.pour.heat import Curve, temperature_of
+from pourcast.pour.model import CHOKE as CHOKED
+from pourcast.pour.resist import thickened
+
+_LEAST_LENGTH = 1e-7  # m; a body is never shorter, so that it has a mass
+_LEAST_GAP = 1.0  # J/kg; below it the slope of the curve is taken over this
+
+
+@small_kernel
+def cool_body(
+    run: int,
+    time: si.Second,
+    parameters: si.Table,
+    curve: Curve,
+    fixed: si.Table,
+    moving: si.Table,
+    marks: si.Integers,
+) -> None:
+    """Take the heat of the metal in one run on to a time: wall and feed.
+
+    Parameters
+    ----------
+    run : int
+    time : float [s]
+        HEATED_AT is when it was last worked out.
+    parameters : array [by column]
+    curve : Curve
+    fixed, moving : array [by column]
+        FED is what has flowed in since; HELD what the run held then.
+    marks : array of int, shape (runs, MARKS)
+    """
+    step = time - moving[run, HEATED_AT]
+    if step > 0.0:
+        parent = marks[run, PARENT]
+        feed_heat = parameters[CUP_HEAT]
+        if parent >= 0:
+            feed_heat = moving[parent, HEAT]
+        held = moving[run, HELD]
+        now = max(moving[run, FRONT], _LEAST_LENGTH) * fixed[run, AREA]
+        fed = max(moving[run, FED], now - held)
+        heat = moving[run, HEAT]
+        age = time - moving[run, WETTED_AT]
+        slowness = face_slowness(age, 1.0, fixed[run, WALL_WEIGHT], fixed[run, WALL_RATE])
+        loss = heat_loss(heat, slowness, fixed[run, COOLING], parameters[MOULD_TEMPERATURE], curve)
+        lost = 0.5 * (held + now) * loss * step
+        moving[run, HEAT] = (held * heat + fed * feed_heat - lost) / (held + fed)
+        moving[run, HELD] = now
+        moving[run, FED] = 0.0
+        moving[run, HEATED_AT] = time
+
+
+@kernel
+def conduct(
+    active: si.Integers,
+    count: int,
+    step: si.Second,
+    parameters: si.Table,
+    curve: Curve,
+    fixed: si.Table,
+    moving: si.Table,
+    marks: si.Integers,
+) -> None:
+    """Pass heat along the metal between the runs in play, for one step.
+
+    Parameters
+    ----------
+    active : array of int, shape (runs,)
+        The first ``count`` are the runs in play, each after its parent.
+    count : int
+    step : float [s]
+    parameters : array [by column]
+    curve : Curve
+    fixed, moving : array [by column]
+    marks : array of int, shape (runs, MARKS)
+    """
+    often = parameters[DENSITY] / step
+    conductivity = parameters[METAL_CONDUCTIVITY]
+    for place in range(count):
+        run = active[place]
+        heat = moving[run, HEAT]
+        hold = often * moving[run, HELD]
+        moving[run, HEAT_HOLD] = hold
+        moving[run, HEAT_SUM] = hold * heat
+        parent = marks[run, PARENT]
+        link = 0.0
+        if parent >= 0 and marks[run, STATE] != DEAD:
+            length = moving[run, HELD] / fixed[run, AREA]
+            way = 0.5 * (fixed[parent, LENGTH] / fixed[parent, AREA] + length / fixed[run, AREA])
+            gap = moving[parent, HEAT] - heat
+            if abs(gap) < _LEAST_GAP:
+                gap = _LEAST_GAP
+            slope = (temperature_of(heat + gap, curve) - temperature_of(heat, curve)) / gap
+            link = conductivity * slope / way
+        moving[run, HEAT_LINK] = link
+    for place in range(count - 1, -1, -1):
+        run = active[place]
+        link = moving[run, HEAT_LINK]
+        if link > 0.0:
+            parent = marks[run, PARENT]
+            hold = moving[run, HEAT_HOLD]
+            share = link / (hold + link)
+            moving[parent, HEAT_HOLD] += share * hold
+            moving[parent, HEAT_SUM] += share * moving[run, HEAT_SUM]
+    for place in range(count):
+        run = active[place]
+        link = moving[run, HEAT_LINK]
+        if link > 0.0:
+            moving[run, HEAT_SUM] += link * moving[marks[run, PARENT], HEAT]
+        moving[run, HEAT] = moving[run, HEAT_SUM] / (moving[run, HEAT_HOLD] + link)
+
+
+@kernel
+def cool_behind(
+    time: si.Second,
+    step: si.Second,
+    active: si.Integers,
+    counts: si.Integers,
+    parameters: si.Table,
+    fixed: si.Table,
+    moving: si.Table,
+    marks: si.Integers,
+) -> None:
+    """Take the heat of all metal in play on to a time, and close what has frozen.
+
+    Parameters
+    ----------
+    time, step : float [s]
+        Now, and since it was last done.
+    active : array of int, shape (runs,)
+    counts : array of int, shape (7,)
+        Active runs, pockets, and fronts that run; brought up to date.
+    parameters, fixed, moving : array [by column]
+    marks : array of int, shape (runs, MARKS)
+    """
+    curve = Curve(
+        parameters[LIQUIDUS],
+        parameters[HALF_SOLID],
+        parameters[SOLIDUS],
+        parameters[SPECIFIC_HEAT],
+        parameters[LATENT_HEAT],
+    )
+    count = counts[0]
+    for place in range(count):
+        cool_body(active[place], time, parameters, curve, fixed, moving, marks)
+    conduct(active, count, step, parameters, curve, fixed, moving, marks)
+    for place in range(count):
+        run = active[place]
+        parent = marks[run, PARENT]
+        if parent >= 0 and marks[parent, STATE] == DEAD:
+            # The way here has closed: nothing more comes through.
+            if marks[run, STATE] == RUNNING:
+                counts[2] -= 1
+            marks[run, STATE] = DEAD
+            marks[run, STOPPED] = CHOKED
+        elif marks[run, STATE] == WET:
+            drag = fixed[run, DRAG] * fixed[run, LENGTH]
+            moving[run, WET_DRAG] = thickened(drag, moving[run, HEAT], parameters[CHOKE], curve)
+            if moving[run, HEAT] <= parameters[CHOKE_HEAT_STOP]:
+                marks[run, STATE] = DEAD
+                marks[run, STOPPED] = CHOKED
