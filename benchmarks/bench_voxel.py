@@ -179,13 +179,6 @@ def main() -> None:
     solve_voxel(
         network, button, block, bronze(), plain_mould(), start, voxel=3e-3, until=1.0, threads=1
     )  # compiles
-    begun = time.perf_counter()
-    grid = build_grid(network, button, block, VOXEL)
-    march = set_up(grid, block, bronze(), plain_mould(), start, 0.7, THREADS)
-    print(f"grid and lists {time.perf_counter() - begun:.2f} s")
-    kernels(march)
-    step = best(lambda: advance(march, march.longest, None, 1), 20)
-    print(f"one step, one thread {1e3 * step:.2f} ms of {march.longest:.3f} s")
     for threads in (2, 1):
         begun, worked = time.perf_counter(), time.process_time()
         fields = solve_voxel(
@@ -213,6 +206,13 @@ def main() -> None:
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
     told = memory_needed(network, button, block, VOXEL)
     print(f"memory: {peak / 1e9:.2f} GB at most, with Python and numba; told {told / 1e9:.2f} GB")
+    begun = time.perf_counter()
+    grid = build_grid(network, button, block, VOXEL)
+    march = set_up(grid, block, bronze(), plain_mould(), start, 0.7, THREADS)
+    print(f"grid and lists {time.perf_counter() - begun:.2f} s")
+    kernels(march)
+    step = best(lambda: advance(march, march.longest, None, 1), 20)
+    print(f"one step, one thread {1e3 * step:.2f} ms of {march.longest:.3f} s")
 
 
 if __name__ == "__main__":

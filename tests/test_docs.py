@@ -17,6 +17,7 @@ DOCUMENTS = (
     "CHANGELOG.md",
     "docs/piece-file.md",
     "docs/dependencies.md",
+    "docs/book.md",
 )
 
 TITLES: dict[str, Keys] = {

@@ -5,6 +5,8 @@
         SheetError                      all faults of one piece file together
       SourceError  (also LookupError)   a material or key that is not there
       SolveError   (also RuntimeError)  a calculation that did not converge
+      BookError    (also RuntimeError)  the book could not be opened or kept; in `pourcast.book`
+        KeptForGoodError                something was to be changed that is kept as it was
 
 A bad casting is not an error: see `pourcast.findings`.
 """

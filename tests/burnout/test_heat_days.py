@@ -238,7 +238,7 @@ def test_corners_miss_no_reading_by_more_than_half_a_kelvin(
 def test_steps_that_are_ten_times_finer_change_little() -> None:
     """Refinement: hours of drying and core against 60 rings and a third of the warming.
 
-    Tolerance 2 % of the hours and 8 K: a front is followed to first order.  Found: 0.6 %, 5 K.
+    Tolerance 2 % of the hours and 8 K: a front is followed to first order.  Found: 0.6 %, 4 K.
     """
     fine = Fineness(rings=60, warming=1.0, longest=20.0)
     usual, better = heat_days(block(), RAMP), heat_days(block(), RAMP, fineness=fine)

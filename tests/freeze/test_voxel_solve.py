@@ -7,16 +7,19 @@ from functools import cache
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from pourcast.errors import InputError
 from pourcast.freeze.fields import VoxelFields
 from pourcast.freeze.voxel_memory import memory_needed
 from pourcast.freeze.voxel_model import VoxelAsk, VoxelBlock, VoxelMould, VoxelStart
 from pourcast.freeze.voxel_solve import solve_voxel
-from pourcast.piece.model import Piece
+from pourcast.piece.model import Button, Network, Piece
 from pourcast.piece.network import build
 from tests.freeze.voxel_cases import ZERO, bronze, plain_mould
 from tests.piece.make import part, piece
+from tests.strategies import networks
 
 VOXEL = 1.5e-3
 BLOCK = VoxelBlock(
@@ -262,3 +265,35 @@ def test_freezing_time_settles_with_smaller_cells() -> None:
     times = [run(until=300.0, voxel=voxel).last_time for voxel in (2e-3, 1.5e-3, 1e-3)]
 
     assert abs(times[2] / times[1] - 1) < 0.04
+
+
+@given(network=networks(), seed=st.integers(0, 100))
+@settings(max_examples=15, deadline=None)
+def test_any_piece_freezes_and_keeps_its_heat(network: Network, seed: int) -> None:
+    """Conservation, for drawn pieces of rods, blades and lumps, some of it misrun."""
+    ends = np.concatenate([network.start_position, network.end_position])
+    reach = float(np.hypot(ends[:, 0], ends[:, 1]).max())
+    block = replace(
+        BLOCK,
+        radius=max(reach, 0.016) + 0.008,
+        top=max(0.02, float(ends[:, 2].max())),
+        bottom=float(ends[:, 2].min()) - 0.01,
+    )
+    button = Button(diameter=0.03, height=0.02, gate_diameter=0.008, material="casting")
+    filled = np.random.default_rng(seed).choice([0.0, 1.0], network.length.size, p=[0.1, 0.9])
+
+    fields = solve_voxel(
+        network,
+        button,
+        block,
+        bronze(),
+        plain_mould(),
+        replace(START, filled=filled),
+        voxel=2.5e-3,
+        until=15.0,
+    )
+
+    assert fields.energy_error < 1e-6
+    assert np.nanmin(fields.freeze_time, initial=20.0) >= 0.0
+    assert fields.metal_volume > 0.0
+    assert all(np.isfinite(curve.temperature).all() for curve in fields.curves[:-1])

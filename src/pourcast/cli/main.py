@@ -13,6 +13,9 @@ from typing import Annotated, Literal
 
 import typer
 
+from pourcast.cli.book import book_app
+from pourcast.cli.outcome import outcome
+
 app = typer.Typer(
     name="pourcast",
     help="Will a one-off bronze come out? Told before the original is burnt.",
@@ -21,6 +24,8 @@ app = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
+
+app.add_typer(book_app, name="book")
 
 BELOW = 3
 
@@ -145,6 +150,9 @@ def burnout(
         as_json=json,
         page=page,
     )
+
+
+app.command()(outcome)
 
 
 @app.command()

@@ -3,8 +3,8 @@
 Bytes for each cell of the box round the block, each metal cell and each face of the
 metal, counted from the arrays of `pourcast.freeze.voxel_grid`,
 `pourcast.freeze.voxel_lists` and `pourcast.freeze.voxel_march` at their largest: while
-the grid is being made, or while the freezing is followed.  Held against the process
-itself in benchmarks/bench_voxel.py.
+the grid is being made, or while the freezing is followed.  Python and numba take about
+0.2 GB more.  Held against the process itself in benchmarks/bench_voxel.py.
 """
 
 import math
@@ -15,7 +15,7 @@ from pourcast.freeze.voxel_model import VoxelBlock
 from pourcast.freeze.voxel_passages import button_row, passages_of
 from pourcast.piece.model import Button, Network
 
-_PER_CELL = 72.0  # bytes of a cell of the box, with the lists while they are made
+_PER_CELL = 56.0  # bytes of a cell of the box; measured 47 to 51 at 1.5 and 1 mm
 _PER_METAL = 160.0  # bytes of a metal cell
 _PER_STACK = 4e3  # bytes of a stack, with its nodes and ways
 _FINEST = 0.05e-3  # m; voxel sizes are told in steps of this

@@ -1,0 +1,154 @@
+"""Export: the whole book as plain files, which any program can read.
+
+One file of JSON Lines for each table, one row a line, keys as in `tables`; the
+photographs; and ``book.json``, written last, which says how many rows each file
+holds and what its hash is.  A folder without it is no whole export.
+
+CSV is for a spreadsheet to look at, and cannot be taken in again: a text that
+begins like a formula gets an apostrophe before it, so that no spreadsheet runs
+what somebody wrote into a name.
+"""
+
+import csv
+import hashlib
+import json
+from collections.abc import Iterator
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import sqlalchemy as sa
+from sqlalchemy import Connection
+from sqlalchemy.engine.default import DefaultDialect
+
+from pourcast import __version__
+from pourcast.book import sqlite, tables
+from pourcast.book.faults import BookError
+from pourcast.book.pictures import picture_path, store_file
+from pourcast.book.store import PICTURES, Book
+from pourcast.errors import InputError
+
+SCHEMA = "pourcast.book/1"
+HEAD = "book.json"
+
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+_DIALECT = DefaultDialect()
+
+
+def export_book(book: Book, folder: Path, *, at: datetime, as_csv: bool = False) -> dict[str, int]:
+    """Write the whole book into an empty folder, and return the rows of each table.
+
+    Parameters
+    ----------
+    book : Book
+    folder : Path
+        Empty, or not there yet.
+    at : datetime
+        Now, with its zone.
+    as_csv : bool
+        CSV beside JSON Lines.
+
+    Raises
+    ------
+    InputError
+        If the folder is not empty or cannot be written, or a photograph is gone.
+    BookError
+        If the disk is full.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        if any(folder.iterdir()):
+            raise InputError("folder", folder, "", "empty, or a new one")
+        return _write(book, folder, at=at, as_csv=as_csv)
+    except OSError as fault:
+        meant = sqlite.meaning(fault, folder)
+        if isinstance(meant, BookError):
+            raise meant from None
+        must = f"one that can be written ({fault.strerror or fault})"
+        raise InputError("folder of the export", folder, "", must) from None
+
+
+def plain_row(table: sa.Table, row: Any) -> dict[str, Any]:
+    """Return a row as plain values: numbers, texts and None."""
+    return {column.name: plain_value(column, row[column.name]) for column in table.columns}
+
+
+def plain_value(column: sa.Column[Any], value: Any) -> Any:
+    """Return a value as it is stored and written, or raise `InputError`."""
+    bind = getattr(column.type, "process_bind_param", None)
+    return value if bind is None else bind(value, _DIALECT)
+
+
+def file_of(table: sa.Table) -> str:
+    """Return the name of the file that holds a table."""
+    return f"{table.name}.jsonl"
+
+
+def _write(book: Book, folder: Path, *, at: datetime, as_csv: bool) -> dict[str, int]:
+    counts: dict[str, int] = {}
+    hashes: dict[str, str] = {}
+    # One state of the book, whatever others write meanwhile.
+    with book.reading() as connection:
+        for table in tables.EXPORTED:
+            name = file_of(table)
+            digest = hashlib.sha256()
+            with (folder / name).open("xb") as opened:
+                for row in _rows(connection, table):
+                    line = json.dumps(plain_row(table, row), ensure_ascii=False, allow_nan=False)
+                    content = line.encode() + b"\n"
+                    opened.write(content)
+                    digest.update(content)
+                    counts[table.name] = counts.get(table.name, 0) + 1
+            counts.setdefault(table.name, 0)
+            hashes[name] = digest.hexdigest()
+            if as_csv:
+                _write_csv(connection, table, folder / f"{table.name}.csv")
+        _copy_pictures(connection, book.folder, folder)
+    head = {
+        "schema": SCHEMA,
+        "version": __version__,
+        "form": tables.FORM,
+        "written": at.isoformat(),
+        "rows": counts,
+        "sha256": hashes,
+    }
+    store_file(folder / HEAD, (json.dumps(head, indent=1) + "\n").encode())
+    return counts
+
+
+def _rows(connection: Connection, table: sa.Table) -> Iterator[Any]:
+    asked = sa.select(table).order_by(*table.primary_key.columns)
+    yield from connection.execute(asked, execution_options={"yield_per": 500}).mappings()
+
+
+def _write_csv(connection: Connection, table: sa.Table, path: Path) -> None:
+    names = [column.name for column in table.columns]
+    with path.open("x", encoding="utf-8", newline="") as opened:
+        writer = csv.writer(opened, lineterminator="\r\n")  # RFC 4180 (2005), 2
+        writer.writerow(names)
+        for row in _rows(connection, table):
+            plain = plain_row(table, row)
+            writer.writerow([_cell(plain[name]) for name in names])
+
+
+def _cell(value: Any) -> Any:
+    if isinstance(value, str) and value.startswith(_FORMULA) and not _is_amount(value):
+        return f"'{value}"
+    return value
+
+
+def _is_amount(value: str) -> bool:
+    return value.removeprefix("-").replace(".", "", 1).isdecimal()
+
+
+def _copy_pictures(connection: Connection, source: Path, target: Path) -> None:
+    kept = tables.photographs.c
+    asked = sa.select(kept.sha256, kept.kind).distinct().order_by(kept.sha256)
+    for sha256, kind in connection.execute(asked):
+        path = picture_path(source, sha256, kind)
+        if not path.is_file():
+            raise InputError("photograph", path.name, "", f"in the folder {PICTURES} of the book")
+        content = path.read_bytes()
+        if hashlib.sha256(content).hexdigest() != sha256:
+            raise InputError("photograph", path.name, "", "what was kept; it has been changed")
+        store_file(picture_path(target, sha256, kind), content)

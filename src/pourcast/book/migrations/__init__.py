@@ -1,0 +1,1 @@
+"""Migrations: the steps from one form of the book to the next."""

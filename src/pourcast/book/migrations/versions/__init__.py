@@ -1,0 +1,1 @@
+"""Versions: one file for each form of the book, the oldest first."""

@@ -1,0 +1,79 @@
+"""A book in an empty folder, and forecasts that are made up for the test."""
+
+from collections.abc import Iterator
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from pourcast.book.model import KeptPlan
+from pourcast.book.plans import keep_plan
+from pourcast.book.store import Book, open_book
+
+AT = datetime(2026, 3, 1, 9, 30, tzinfo=UTC)
+"""When plans of a test are kept."""
+
+LATER = datetime(2026, 3, 3, 18, 0, tzinfo=UTC)
+"""When its outcomes are entered."""
+
+DAY = date(2026, 3, 2)
+"""When it is poured."""
+
+SHEET = 'name = "Teasel head"\n# a line with ü and 葉\n'
+
+
+def made_up(
+    name: str = "Teasel head",
+    chances: dict[str, float] | None = None,
+    whole: float = 0.6,
+    draws: int = 400,
+) -> dict[str, Any]:
+    """Return what the book needs of a forecast; the figures are invented."""
+    parts = chances if chances is not None else {"stem": 0.99, "bract": 0.7}
+    return {
+        "schema": "pourcast.forecast/1",
+        "version": "0.1.0",
+        "seed": 7,
+        "draws": draws,
+        "calibration": None,
+        "inputs_sha256": "a" * 64,
+        "kernels_sha256": "b" * 64,
+        "piece": {"name": name},
+        "weigh": {"metal_g": 120.5, "powder_g": 900.0},
+        "fill": {
+            "chance_all": whole,
+            "parts": [
+                {"name": part, "count": 1 if part == "stem" else 12, "chance_full": chance}
+                for part, chance in parts.items()
+            ],
+        },
+    }
+
+
+def kept(book: Book, at: datetime = AT, **more: Any) -> KeptPlan:
+    """Keep a made-up plan."""
+    options = {key: more.pop(key) for key in ("piece_id", "new_piece") if key in more}
+    return keep_plan(
+        book,
+        sheet=SHEET,
+        file_name="teasel.toml",
+        document=made_up(**more),
+        alloy="si_bronze_c87300",
+        powder="gypsum_silica",
+        at=at,
+        **options,
+    )
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Iterator[Book]:
+    """Open an empty book."""
+    with open_book(tmp_path / "book") as opened:
+        yield opened
+
+
+@pytest.fixture
+def plan(book: Book) -> KeptPlan:
+    """Keep one plan of two parts."""
+    return kept(book)
