@@ -15,7 +15,12 @@ from tests.burnout.hand import DRAWS, HOUR, USUAL, case, curve, hotter, result
 
 
 def told(
-    of: BurnoutResult, *, curve: Curve = USUAL, planned: float | None = None, **how: int
+    of: BurnoutResult,
+    *,
+    curve: Curve = USUAL,
+    planned: float | None = None,
+    beside: float = 1.0,
+    **how: int,
 ) -> tuple[Finding, ...]:
     book = library()
     return findings(
@@ -25,6 +30,7 @@ def told(
         facts=book.facts,
         planned=planned,
         usual_time=15.0 * HOUR,
+        beside_usual=np.full(DRAWS, beside),
     )
 
 
@@ -50,7 +56,6 @@ def test_a_good_day_has_only_the_cautions_and_what_is_not_known() -> None:
     [
         ("wet", "free water|is dry between"),
         ("dirty", "mg of char is left"),
-        ("cracked", "times its strength"),
         ("late", "casting temperature"),
     ],
 )
@@ -62,6 +67,15 @@ def test_a_fault_is_told_by_how_many_draws_show_it(
 
     kept = [f for f in found if any(word in f.text for word in words.split("|"))]
     assert [finding.level for finding in kept] == [level]
+
+
+@pytest.mark.parametrize(("over", "level"), [(1.0, "GOOD"), (1.3, "WATCH"), (2.5, "STOP")])
+def test_stress_is_held_against_that_of_the_usual_curve(over: float, level: str) -> None:
+    """Blocks live through the usual curve (common practice), though an elastic one would not."""
+    kept = the(told(result(), beside=over), "as much as the usual curve")
+
+    assert kept.level == level
+    assert kept.value == pytest.approx(over)
 
 
 @pytest.mark.parametrize(("by", "level"), [(0.0, "GOOD"), (20.0, "WATCH"), (40.0, "STOP")])
@@ -126,4 +140,4 @@ def test_a_curve_shorter_than_the_usual_one_is_told() -> None:
 def test_no_finding_calls_anything_safe() -> None:
     worst = result(hotter(60.0), wet=20, dirty=20, cracked=20, late=20, oxygen=0.0)
 
-    assert not [f for f in told(worst, curve=hotter(60.0)) if "safe" in f.text.lower()]
+    assert not [f for f in told(worst, curve=hotter(60.0), beside=9.0) if "safe" in f.text.lower()]

@@ -180,6 +180,7 @@ def test_misrun_segments_are_left_out() -> None:
         ({"radius": 0.01}, "over the reach"),
         ({"bottom": -0.03}, "below the piece"),
         ({"top": 0.0}, "greater than 0"),
+        ({"top": -0.01, "bottom": -0.08}, "greater than 0"),
         ({"radius": float("nan")}, "greater than 0"),
     ],
 )

@@ -35,6 +35,7 @@ def findings(
     facts: Mapping[str, Fact],
     planned: si.Kelvin | None,
     usual_time: si.Second,
+    beside_usual: si.Ratios,
 ) -> tuple[Finding, ...]:
     """Return what the caster should know of the burnout.
 
@@ -50,6 +51,8 @@ def findings(
         Flask at the pour by the plan; None: what the curve gives.
     usual_time : float [s]
         What the usual curve for a flask of this size takes.
+    beside_usual : array [-], shape (some of the draws,)
+        Worst stress of the day over that of the usual curve in the same block.
 
     Returns
     -------
@@ -57,7 +60,7 @@ def findings(
         In the order of the day.
     """
     found = [
-        *block_findings(result, planned),
+        *block_findings(result, planned, beside_usual),
         _top(case, limits),
         _oxygen(case, result),
         _clean(result),

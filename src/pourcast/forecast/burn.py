@@ -1,11 +1,17 @@
 """Burn: which curve the kiln goes through, and the burnout of every draw."""
 
+from dataclasses import fields, replace
+from typing import Any
+
+import numpy as np
+
 from pourcast import units as si
 from pourcast.burnout.ash_checks import ash_findings
 from pourcast.burnout.checks import findings
 from pourcast.burnout.curves import curve_of
+from pourcast.burnout.days import heat_days
 from pourcast.burnout.matter_checks import matter_findings
-from pourcast.burnout.model import BurnoutCase, BurnoutResult, Curve
+from pourcast.burnout.model import BlockCase, BurnoutCase, BurnoutResult, Curve
 from pourcast.burnout.solve import solve as solve_burnout
 from pourcast.burnout.usual import usual_steps
 from pourcast.findings import Finding
@@ -15,6 +21,9 @@ from pourcast.forecast.prepare import Prepared
 from pourcast.materials import Material
 from pourcast.mould.flask_heat import usual_flask_temperature
 from pourcast.sheet.model import Plan
+
+STRESS_DRAWS = 40
+"""Draws in which the stress of a curve is held against that of the usual one."""
 
 
 def planned_curve(plan: Plan, ready: Prepared) -> Curve:
@@ -116,6 +125,7 @@ def told(
     if burnt is None:
         return found
     case, result = burnt
+    usual = usual_curve(plan, ready)
     block = ready.book.investment
     chemistry = block["chemistry"]
     return (
@@ -123,10 +133,11 @@ def told(
         *findings(
             case,
             result,
+            beside_usual=stress_beside(case, result, usual),
             limits=block["limits"],
             facts=ready.book.facts,
             planned=plan.flask.temperature,
-            usual_time=float(usual_curve(plan, ready).time[-1]),
+            usual_time=float(usual.time[-1]),
         ),
         *ash_findings(
             ready.network,
@@ -136,6 +147,42 @@ def told(
             log10_rate=chemistry["sulphate_carbon_log10_A"],
         ),
     )
+
+
+def stress_beside(case: BurnoutCase, result: BurnoutResult, usual: Curve) -> si.Ratios:
+    """Return the worst stress of a curve over that of the usual one in the same block [-].
+
+    Parameters
+    ----------
+    case : BurnoutCase
+    result : BurnoutResult
+    usual : Curve
+
+    Returns
+    -------
+    array [-], shape (some of the draws,)
+        The first `STRESS_DRAWS`.
+    """
+    some = min(STRESS_DRAWS, result.heat.dry_at.size)
+    beside = heat_days(first_draws(case.block, some), usual)
+    return np.asarray(result.heat.stress[:some].max(axis=1) / beside.stress.max(axis=1))
+
+
+def first_draws(block: BlockCase, draws: int) -> BlockCase:
+    """Return a block with its first draws alone.
+
+    Parameters
+    ----------
+    block : BlockCase
+    draws : int
+    """
+    arrays: dict[str, Any] = {
+        field.name: value[:draws]
+        for field in fields(block)
+        if isinstance(value := getattr(block, field.name), np.ndarray)
+        and not field.name.endswith("_at")
+    }
+    return replace(block, **arrays)
 
 
 def burn(

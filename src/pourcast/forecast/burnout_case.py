@@ -70,6 +70,7 @@ def _block(plan: Plan, ready: Prepared, draws: int) -> BlockCase:
     powder = powder_of(book.investment, plan.mix.powder)
     kept = mould.powder_per_volume * free_water(powder, plan.mix.water_to_powder)
     gypsum = mould.powder_per_volume * powder.hemihydrate_fraction * (1.0 + powder.hydration_water)
+    silica = 1.0 - powder.hemihydrate_fraction  # half quartz, half cristobalite
     usual = thermal["cp_burnt_mean_20_600"].si
     heats = np.array([thermal[f"cp_burnt_{celsius}"].si for celsius in _HEATS])
     towards = drawn["investment.thermal.emissivity_surface"]
@@ -111,6 +112,10 @@ def _block(plan: Plan, ready: Prepared, draws: int) -> BlockCase:
         air_pressure=np.full(draws, air),
         open_share=drawn["kiln.wall_open_share"],
         hole_diameter=drawn["kiln.wall_hole"],
+        contact_conductance=book.kiln["flask_contact"].si,
+        flask_gap=drawn["kiln.flask_gap"],
+        cristobalite_growth=0.5 * silica * book.investment["expansion"]["cristobalite_jump"].si,
+        quartz_growth=0.5 * silica * book.investment["expansion"]["quartz_jump"].si,
     )
 
 

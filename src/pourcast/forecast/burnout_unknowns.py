@@ -39,6 +39,7 @@ _KILN = (
     "char_openness",
     "wall_open_share",
     "wall_hole",
+    "flask_gap",
     "controller_error",
     "kiln_gradient",
     "free_water_kept",

@@ -36,6 +36,7 @@ _UNKNOWNS: dict[str, str] = {
     "emissivity_wall": "how the walls of the kiln radiate",
     "entry_loss": "push lost at the gate",
     "film_factor": "what the oxide film adds",
+    "flask_gap": "gap between block and flask",
     "flask_heavy": "flask at the pour",
     "flask_light": "flask at the pour",
     "flask_medium": "flask at the pour",

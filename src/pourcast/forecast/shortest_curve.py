@@ -4,7 +4,7 @@ Limits that rest on a number of someone else stand as such; for the others nobod
 has said what a block bears, and the rule is that no curve may be worse there than
 the usual one, which the trade has tried.
 
-    stress            below the strength of the block, or as the usual curve
+    stress            as the usual curve
     skin to core      as the usual curve, once the block is dry
     inversions        as the usual curve
     top with char     under the hard stop
@@ -18,12 +18,12 @@ from dataclasses import replace
 import numpy as np
 
 from pourcast import units as si
-from pourcast.burnout.block_checks import CRISTOBALITE, QUARTZ
 from pourcast.burnout.curves import curve_of
 from pourcast.burnout.margins import Margins
 from pourcast.burnout.model import NEAR, BurnoutResult, KilnStep
 from pourcast.burnout.shortest import Shortest, shortest
 from pourcast.burnout.solve import CLEAN_BELOW
+from pourcast.burnout.stress import CRISTOBALITE, QUARTZ
 from pourcast.burnout.usual import least_steps, usual_steps
 from pourcast.forecast.burn import burn, casting_temperature, matter_record
 from pourcast.forecast.burnout_case import ROOM
@@ -138,7 +138,7 @@ def allowed_beside(usual: Margins, *, hard_stop: si.Kelvin) -> Margins:
     slack = ROOM_FOR_ROUNDING
     return replace(
         usual,
-        stress=max(1.0, slack * usual.stress),
+        stress=slack * usual.stress,
         skin_to_core=slack * usual.skin_to_core,
         inversion_ramp=slack * usual.inversion_ramp,
         hot_char=max(hard_stop, usual.hot_char),

@@ -161,6 +161,9 @@ def require_holds(network: Network, button: Button, block: VoxelBlock) -> None:
         raise InputError(
             "block radius", f"{block.radius:g}", "m", f"over the reach of the piece, {reach:g} m"
         )
+    highest = float(ends[:, 2].max(initial=0.0))
+    if highest > block.top:
+        raise InputError("block top", f"{block.top:g}", "m", f"at least as high as {highest:g} m")
     lowest = float(ends[:, 2].min(initial=0.0))
     if lowest <= block.bottom:
         raise InputError("block bottom", f"{block.bottom:g}", "m", f"below the piece, {lowest:g} m")

@@ -19,6 +19,7 @@ from pourcast.kernels import kernel
 
 LOOK_EVERY = 10  # steps
 ACCOUNT_EVERY = 100  # steps
+_PIECE = 256  # cells that are passed by together
 
 
 @dataclass(slots=True, kw_only=True)
@@ -37,6 +38,8 @@ class Watch:
         Stack whose core it follows; -1: the cell.
     total, reference : float [J]
         Heat at the start: from the zeros of the account, and above the room.
+    side : array of int, shape (side,)
+        Which faces of the wall are its side.
     limits : array [K], shape (limits,)
         Scaled heat content at `HOT_LIMITS`.
     ever : array of int, shape (cells,)
@@ -60,6 +63,7 @@ class Watch:
     cores: si.Integers
     total: si.Joule
     reference: si.Joule
+    side: si.Integers
     limits: si.Kelvins
     ever: Kinds
     nodes_ever: Kinds
@@ -76,28 +80,41 @@ class Watch:
 def _see_hot(
     u: KelvinsSingle,
     kind: Kinds,
+    peak: si.Kelvin,
     low: si.Kelvin,
     high: si.Kelvin,
     ever: Kinds,
     count: si.Integers,
 ) -> si.Kelvin:
-    """Mark the mould cells over two limits, count them, and return the largest content."""
+    """Mark the mould cells over two limits, count them, and return the largest content.
+
+    Most pieces of the block hold nothing hot: they are counted in a plain loop and passed by.
+    """
     unit = u.dtype.type
-    first, second, peak = unit(low), unit(high), unit(-1e9)
+    first, second = unit(low), unit(high)
+    floor = unit(min(low, peak))
+    top = unit(peak)
     over, far_over = 0, 0
-    for cell in range(np.uint64(u.size)):
-        own = u[cell]
-        if kind[cell] == MOULD:
-            peak = max(peak, own)
-            if own > first:
-                over += 1
-                ever[cell] |= np.uint8(1)
-                if own > second:
-                    far_over += 1
-                    ever[cell] |= np.uint8(2)
+    for begin in range(0, u.size, _PIECE):
+        low_end, high_end = np.uint64(begin), np.uint64(min(begin + _PIECE, u.size))
+        above = 0
+        for cell in range(low_end, high_end):
+            above += 1 if u[cell] > floor else 0
+        if above == 0:
+            continue
+        for cell in range(low_end, high_end):
+            own = u[cell]
+            if own > floor and kind[cell] == MOULD:
+                top = max(top, own)
+                if own > first:
+                    over += 1
+                    ever[cell] |= np.uint8(1)
+                    if own > second:
+                        far_over += 1
+                        ever[cell] |= np.uint8(2)
     count[0] = over
     count[1] = far_over
-    return float(peak)
+    return float(top)
 
 
 def watch(march: March, grid: Grid, ask: VoxelAsk, part_names: tuple[str, ...]) -> Watch:
@@ -131,6 +148,7 @@ def watch(march: March, grid: Grid, ask: VoxelAsk, part_names: tuple[str, ...]) 
         cores=np.array(stacks + [-1] * ask.places.shape[0]),
         total=held_heat(march),
         reference=_heat_above_room(march),
+        side=np.flatnonzero(march.lists.wall[:, 5] > 0.0),
         limits=_content_at(march, np.array(HOT_LIMITS)),
         ever=np.zeros(march.u.size, dtype=np.uint8),
         nodes_ever=np.zeros(march.nodes.capacity.size, dtype=np.uint8),
@@ -152,7 +170,7 @@ def look(march: March, seen: Watch) -> None:
     """
     count = np.zeros(2, dtype=np.int64)
     low, high = seen.limits.tolist()
-    seen.peak = max(seen.peak, _see_hot(march.u, march.kind, low, high, seen.ever, count))
+    seen.peak = _see_hot(march.u, march.kind, seen.peak, low, high, seen.ever, count)
     stacks = march.graph.shells.first.size
     shells = march.nodes.content[stacks:]
     seen.peak = max(seen.peak, float(shells.max(initial=seen.peak)))
@@ -165,8 +183,7 @@ def look(march: March, seen: Watch) -> None:
         if volume > 0.0:
             seen.until[place] = march.time
     seen.times.append(march.time)
-    side = march.lists.wall[:, 5] > 0.0
-    wall = march.wall_temperature[side].max(initial=0.0)
+    wall = march.wall_temperature[seen.side].max(initial=0.0)
     at = tuple(seen.spots.T)
     warm = temperature_of(march, seen.grid, at)
     of_core = seen.cores >= 0

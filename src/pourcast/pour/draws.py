@@ -101,6 +101,8 @@ def pour_draws(
             values,
             fixed,
         )
+        if char.shape[0] > 0:
+            covered[:, :] = 0.0
         march(
             ways,
             way_of,

@@ -1,9 +1,8 @@
 """March: one pour of one draw, step by step, until every front stands still.
 
-Each step: the gas ahead of the fronts, the flows, the cup, the fronts with their
-heat, the gas of char, the pores; every few steps the heat of the metal behind.  The step is
-so short that the fastest front crosses at most a share of a segment.  Late in a pour, when
-fronts creep or wait, steps may be longer in proportion to the time.
+Each step: the gas ahead of the fronts, the flows, the cup, the fronts with their heat,
+the gas of char, the pores; every few steps the heat behind.  The fastest front crosses at
+most a share of a segment in a step; late in a pour steps may be longer.
 """
 
 import math
@@ -18,39 +17,32 @@ from pourcast.pour.columns import (
     AIR_PRESSURE,
     CUP_HEIGHT,
     CUP_TOP_RADIUS,
-    DEAD,
     DENSITY,
     FED,
     GATE_RADIUS,
-    INLET,
     LINK,
     LINK_FLOW,
     LINK_FLOW_AT,
     METAL_VOLUME,
     PIECE_HEIGHT,
     PIECE_RADIUS,
-    POCKET,
     PORE_TIME,
     POROSITY,
     POUR_RATE,
-    RUNNING,
     START_HEAD,
-    STATE,
-    STOPPED,
 )
 from pourcast.pour.cup import level_of, volume_at
 from pourcast.pour.give_off import give_off
 from pourcast.pour.links import (
     STALE,
     bring_back_flows,
-    inlet_of_front,
     keep_flows,
     link_up,
     scale_flows,
 )
 from pourcast.pour.pace import list_anew, list_fronts, longest_step
 from pourcast.pour.push import push
-from pourcast.pour.stops import cause_of_stop
+from pourcast.pour.stops import stop_rest
 from pourcast.units import GRAVITY
 
 _LONGEST_POUR = 60.0  # s; a front that still runs then is given a cause as it stands
@@ -113,7 +105,6 @@ def march(
         As `pourcast.pour.give_off.give_off` takes them.
     flows : array [by column]
     links : array of int, shape (runs, LINK_MARKS)
-        As `pourcast.pour.links.link_up` takes them.
     end : array [by column], shape (5,)
         Filled: time in s, steps, metal left in the cup in m³, pore pressure in Pa, gas of
         char in J.
@@ -147,8 +138,6 @@ def march(
     room = parameters[POROSITY] * math.pi * parameters[PIECE_RADIUS] ** 2 * parameters[PIECE_HEIGHT]
     dirty = char.shape[0] > 0
     from_char = 0.0
-    if dirty:
-        covered[:, :] = 0.0
     time = 0.0
     step = _FIRST_STEP
     steps = 0
@@ -288,23 +277,22 @@ def march(
         pores = (pores + lost * step / room + near * wall) / (1.0 + near)
         allowed = longest_step(fronts, counts[3], fixed, moving, limits, time, poured < total)
         step = max(min(allowed, limits[2] * step), _LEAST_STEP)
-    for place in range(counts[0]):
-        run = active[place]
-        if marks[run, STATE] == RUNNING:
-            marks[run, STATE] = DEAD
-            moving[run, INLET] = inlet_of_front(run, step, marks, flows)
-            marks[run, STOPPED] = cause_of_stop(
-                run,
-                marks[run, POCKET],
-                fixed,
-                moving,
-                pockets,
-                parameters,
-                pores,
-                level_of(cup, gate, rim, height),
-                highest,
-                cup <= 1e-9 * total,
-            )
+    level = level_of(cup, gate, rim, height)
+    stop_rest(
+        step,
+        counts,
+        active,
+        pores,
+        level,
+        highest,
+        cup <= 1e-9 * total,
+        parameters,
+        fixed,
+        moving,
+        marks,
+        pockets,
+        flows,
+    )
     end[0] = time
     end[1] = steps
     end[2] = cup

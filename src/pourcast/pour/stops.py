@@ -18,17 +18,23 @@ from pourcast import units as si
 from pourcast.kernels import kernel
 from pourcast.pour.columns import (
     AIR_PRESSURE,
+    DEAD,
     DENSITY,
     FRONT,
     GAS_PRESSURE,
     INLET,
     LENGTH,
+    POCKET,
+    RUNNING,
     SHARE,
+    STATE,
+    STOPPED,
     TAPER,
     Z_END,
     Z_START,
 )
 from pourcast.pour.gas import pores_squared
+from pourcast.pour.links import inlet_of_front
 from pourcast.pour.model import CAPILLARY, COLD, GAS, HEAD, NO_METAL
 from pourcast.pour.resist import entry_pressure
 from pourcast.pour.sections import length_share
@@ -80,3 +86,53 @@ def cause_of_stop(
     if pockets[pocket, GAS_PRESSURE] - around > _GAS_TOOK * push:
         return GAS
     return COLD
+
+
+@kernel
+def stop_rest(
+    step: si.Second,
+    counts: si.Integers,
+    active: si.Integers,
+    pores: si.Pascal,
+    level: si.Metre,
+    highest_level: si.Metre,
+    dry: bool,
+    parameters: si.Table,
+    fixed: si.Table,
+    moving: si.Table,
+    marks: si.Integers,
+    pockets: si.Table,
+    flows: si.Table,
+) -> None:
+    """Stop all fronts that still run at the end of a pour, each with its cause.
+
+    Parameters
+    ----------
+    step : float [s]
+        The last one.
+    counts, active : array of int
+    pores : float [Pa]
+    level, highest_level : float [m]
+        Of the metal in the cup, now and at its highest.
+    dry : bool
+        True if the cup has run out.
+    parameters, fixed, moving, pockets, flows : array [by column]
+    marks : array of int, shape (runs, MARKS)
+    """
+    for place in range(counts[0]):
+        run = active[place]
+        if marks[run, STATE] == RUNNING:
+            marks[run, STATE] = DEAD
+            moving[run, INLET] = inlet_of_front(run, step, marks, flows)
+            marks[run, STOPPED] = cause_of_stop(
+                run,
+                marks[run, POCKET],
+                fixed,
+                moving,
+                pockets,
+                parameters,
+                pores,
+                level,
+                highest_level,
+                dry,
+            )
