@@ -18,6 +18,8 @@ DOCUMENTS = (
     "docs/piece-file.md",
     "docs/dependencies.md",
     "docs/book.md",
+    "docs/runsheet.md",
+    "docs/burnout.md",
 )
 
 TITLES: dict[str, Keys] = {

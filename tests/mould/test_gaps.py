@@ -93,13 +93,14 @@ def test_what_forks_wide_is_no_web() -> None:
 
 
 def test_thick_arms_that_fork_are_near_by_nature() -> None:
-    """By hand: arms of 3 mm that fork by 45° come within 1 mm up to 5 mm from the fork.
+    """By hand: arms of 3 mm that fork by 30° are within 1 mm of each other 5 mm from the fork.
 
-    There the way along the piece is 10 mm, under three times the 4 mm between their lines.
+    Their lines are 3.6 mm apart there, from 1.0 mm where they start; the way along the
+    piece is 10 mm, under three times that.
     """
     found = network(
         part("stem", length=0.03, width=4e-3),
-        part("arm", "stem", count=2, length=0.02, width=3e-3, position=1.0, angle=22.5),
+        part("arm", "stem", count=2, length=0.02, width=3e-3, position=1.0, angle=15.0),
     )
 
     assert neighbour_gaps(found, limbs(found))[2] == ()

@@ -245,12 +245,14 @@ def test_what_grows_on_a_ball_does_not_hang_on_its_pole() -> None:
         part("ball", "stub", shape="lump", length=0.01, width=0.01),
         part("stalk", "ball", length=0.02, width=3e-3),
     )
-
-    core, coat = section_moments(network, found, np.zeros(3), np.array([False, True, False]))
-
     ball = network.member == 1
-    assert core[ball].min() == pytest.approx(core[ball][0, 0].min())
-    assert (coat == 0.0).all()
+
+    for coat in (0.0, 0.2e-3):
+        coats = np.full(3, coat)
+        core, skin = section_moments(network, found, coats, np.array([False, True, False]))
+        for moment in (core, core + skin):
+            assert moment[ball].min() == pytest.approx(moment[ball][0, 0].min(), rel=1e-12)
+        assert (skin > 0.0).all() == (coat > 0.0)
 
 
 def test_numbers_of_another_shape_are_refused() -> None:

@@ -164,6 +164,62 @@ def weigh(file: PieceFile, json: AsJson = False, draws: Draws = 400, seed: Seed 
 
 
 @app.command()
+def runsheet(
+    file: PieceFile,
+    start: Annotated[
+        str,
+        typer.Option(metavar='"2026-12-05 18:30"', help="Day and time at which the work begins."),
+    ],
+    zone: Annotated[
+        str | None,
+        typer.Option(metavar="Europe/Berlin", help="Left out: that of the machine."),
+    ] = None,
+    kiln_in: Annotated[
+        str | None,
+        typer.Option(
+            metavar='"2026-12-06 05:00"',
+            help="When the block goes in; left out: as soon as it may be moved.",
+        ),
+    ] = None,
+    furnace_min: Annotated[
+        float | None,
+        typer.Option(min=1.0, max=600.0, help="Minutes that the furnace takes to melt the charge."),
+    ] = None,
+    kiln_log: Annotated[
+        str | None,
+        typer.Option(metavar="CSV", help="A logged day of a kiln turned by hand: gives its turns."),
+    ] = None,
+    pdf: Annotated[Path | None, typer.Option(help="Write the sheet for paper.")] = None,
+    calendar: Annotated[
+        Path | None, typer.Option(help="Write the acts with alarms for a calendar (.ics).")
+    ] = None,
+    text: Annotated[bool, typer.Option("--text", help="Write the sheet as plain text.")] = False,
+    paper: Annotated[Literal["a4", "letter"], typer.Option(help="Size of the paper.")] = "a4",
+    draws: Draws = 400,
+    seed: Seed = 0,
+    threads: Threads = None,
+) -> None:
+    """Write the run sheet: what to weigh and when to do what, for paper and calendar."""
+    from pourcast.cli.runsheet import run_runsheet
+
+    run_runsheet(
+        file,
+        start=start,
+        zone=zone,
+        kiln_in=kiln_in,
+        furnace_min=furnace_min,
+        kiln_log=kiln_log,
+        pdf=pdf,
+        calendar=calendar,
+        text=text,
+        paper=paper,
+        draws=draws,
+        seed=seed,
+        threads=threads or os.cpu_count() or 1,
+    )
+
+
+@app.command()
 def values(
     key: Annotated[
         str | None,
