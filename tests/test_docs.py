@@ -20,6 +20,7 @@ DOCUMENTS = (
     "docs/book.md",
     "docs/runsheet.md",
     "docs/burnout.md",
+    "docs/mould.md",
 )
 
 TITLES: dict[str, Keys] = {

@@ -129,12 +129,17 @@ def test_steps_of_one_hundredth_are_small_enough() -> None:
 
 
 def test_metal_alone_keeps_its_heat() -> None:
-    """Conservation over 3 000 steps with a hot and a cold half: 1e-6 of what flows."""
+    """Conservation over 2 800 steps of a sphere with a hot and a cold half: 3e-7 of the hot.
+
+    Tolerance: changes and F are in single precision, 6e-8 each.  Found: 8e-8, all of it in
+    the first 50 s; written as differences, 2e-7 and growing for ever.  At the end the
+    halves are alike, by the mean of their heat.
+    """
 
     def away(x: np.ndarray, y: np.ndarray, z: np.ndarray) -> np.ndarray:
-        return np.asarray(np.hypot(x, y) - 5e-3)
+        return np.asarray(np.sqrt(x * x + y * y + z * z) - 5e-3)
 
-    grid = body(away, 8e-3, math.pi * 5e-3**2, 1e-3, 2)
+    grid = body(away, 7e-3, 4 / 3 * math.pi * 5e-3**3, 1e-3, 3)
     march = marched(grid, bronze(1e-9), plain_mould(1e-6), 1100, 550)
     half = march.heat.size // 2
     cold = float(march.metal.heat_at(np.array([600 + ZERO]))[0])
@@ -143,10 +148,12 @@ def test_metal_alone_keeps_its_heat() -> None:
     march.f[march.lists.metal[:half]] = np.interp(cold, march.metal.heat, march.metal.potential)
     march.cells.skin_temperature[:] = march.metal.temperature_at(march.heat[march.lists.skin])
     before, spread = held_heat(march), float(np.ptp(march.heat))
+    mean = float(march.heat.mean())
     run(march, 400.0, longest=0.15)
 
-    assert abs(held_heat(march) - before) < 1e-6 * spread * half * 1e-9
-    assert float(np.ptp(march.heat)) < 0.01 * spread
+    assert march.lists.inner.size > 100
+    assert abs(held_heat(march) - before) < 3e-7 * spread * half * 1e-9
+    assert march.heat == pytest.approx(mean, abs=1e-3 * spread)
 
 
 @given(

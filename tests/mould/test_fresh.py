@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pourcast.errors import InputError
-from pourcast.mould.fresh import froth_speed, grown, rise_speed, water_factor
+from pourcast.mould.fresh import froth_speed, grown, growth_from, rise_speed, water_factor
 
 
 def one(value: float) -> np.ndarray:
@@ -35,6 +35,11 @@ def test_the_yield_stress_grows_with_age() -> None:
 def test_less_water_makes_a_stiffer_slurry(water: float, factor: float) -> None:
     """By definition: the factors of the records, straight in the logarithm between them."""
     assert water_factor(water, one(1.4), one(0.75))[0] == pytest.approx(factor)
+
+
+def test_the_slurry_stiffens_in_its_last_three_minutes() -> None:
+    """By definition: t₁ is 3 min before it must be still, and never under 1 s."""
+    assert growth_from(np.array([540.0, 100.0])) == pytest.approx([360.0, 1.0])
 
 
 def test_the_surface_and_the_froth_move_by_their_height() -> None:

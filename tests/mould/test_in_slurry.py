@@ -144,7 +144,7 @@ def test_a_stem_as_soft_as_a_dandelion_lies_over() -> None:
     Source: Greene and Greene 2015, Aust J Bot 63, 512.  MISS, told in
     tests/materials/test_against_measured.py: our green stem begins at 30 MPa and holds
     none of it.  What that hides: a stem of 2 mm and 80 mm at 8 MPa lies over, where at
-    300 MPa it leans by 7 %.
+    300 MPa it leans by 6 %.
     """
     soft, ours = (
         result(part("stem", length=0.08, width=2e-3, angle=FLAT), youngs=e).parts[0]
@@ -152,7 +152,7 @@ def test_a_stem_as_soft_as_a_dandelion_lies_over() -> None:
     )
 
     assert soft.lean is None
-    assert ours.lean == pytest.approx(0.07, abs=0.02)
+    assert ours.lean == pytest.approx(0.06, abs=0.01)
 
 
 def test_a_limp_original_is_as_much_softer_as_potato_pith() -> None:

@@ -171,7 +171,7 @@ def test_a_load_on_a_leaf_bends_what_it_grows_on() -> None:
 
     F L³/3EI + F e L²/2EI for the tip of the stalk, with e the way from there to the
     middle of the ball.  Source: beam tables.  The stalk's own lift is added: w L⁴/8EI.
-    Tolerance 2 %: the ball is cut off where it sits and is a row of tapers.  Found: 0.4 %.
+    Tolerance 0.5 %: the ball is cut off where it sits and is a row of tapers.  Found: 1e-5.
     """
     length, d, ball = 0.04, 0.6e-3, 8e-3
     network, found, unit = unit_loads(
@@ -187,7 +187,7 @@ def test_a_load_on_a_leaf_bends_what_it_grows_on() -> None:
     even = 9.80665 * math.pi / 4 * d**2
     want = (force * length**3 / 3 + force * middle * length**2 / 2 + even * length**4 / 8) / bends
     assert force == pytest.approx(9.80665 * math.pi / 6 * ball**3, rel=0.01)
-    assert -own[0, 2] == pytest.approx(want, rel=0.02)
+    assert -own[0, 2] == pytest.approx(want, rel=5e-3)
     assert network.part_names == ("stalk", "head")
 
 

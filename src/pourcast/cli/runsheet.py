@@ -64,6 +64,7 @@ def run_runsheet(
         book=library(),
         version=__version__,
         kiln_in=None if enters is None else enters.timestamp(),
+        mix=said.clock,
         dial=dial,
         lengths=lengths,
     )

@@ -19,6 +19,7 @@ from pourcast.forecast.burnout_document import burnout_document
 from pourcast.forecast.finish_document import finish_document
 from pourcast.forecast.freeze_document import freeze_document
 from pourcast.forecast.model import Forecast, PartForecast, Spread
+from pourcast.forecast.slurry_document import clock_document, slurry_document
 from pourcast.kernels import HASH
 from pourcast.pour.model import CAUSES
 
@@ -102,6 +103,8 @@ def document(
             "full_kg": mould.full_mass,
             "wall_gap_mm": si.from_si(mould.wall_gap, "mm"),
             "far_cover_mm": si.from_si(mould.far_cover, "mm"),
+            **({"in_slurry": slurry_document(forecast.slurry)} if forecast.slurry else {}),
+            **({"clock": clock_document(forecast.clock)} if forecast.clock else {}),
         },
         **({"burnout": burnout_document(forecast.burnout)} if forecast.burnout else {}),
         "fill": {

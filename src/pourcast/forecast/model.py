@@ -13,7 +13,7 @@ from pourcast.findings import Finding, Kind
 from pourcast.finish.model import FinishResult
 from pourcast.freeze.model import Feeder, HotSpot
 from pourcast.melt.model import MetalAccount
-from pourcast.mould.model import Mould
+from pourcast.mould.model import MixClock, Mould, SlurryResult
 from pourcast.piece.model import Measures, Network
 from pourcast.pour.model import Cause
 from pourcast.sheet.model import Plan
@@ -296,6 +296,10 @@ class Forecast:
         What ``calibration`` names.
     burnout : BurnoutForecast or None
         None: the sheet does not say enough of the kiln.
+    slurry : SlurryResult or None
+        What the slurry does to the original.
+    clock : MixClock or None
+        Of the mixing.
     freeze : FreezeForecast or None
     finish : FinishResult or None
     """
@@ -319,5 +323,7 @@ class Forecast:
     cold_shut_chance: si.Ratio | None
     learnt: Calibration | None = None
     burnout: BurnoutForecast | None = None
+    slurry: SlurryResult | None = None
+    clock: MixClock | None = None
     freeze: FreezeForecast | None = None
     finish: FinishResult | None = None

@@ -26,6 +26,7 @@ from pourcast.forecast.freeze_case import freeze_case
 from pourcast.forecast.freeze_forecast import freeze_forecast
 from pourcast.forecast.model import Calibration, Forecast, Unknown
 from pourcast.forecast.prepare import Prepared, prepare
+from pourcast.forecast.slurry_case import slurry
 from pourcast.freeze.checks import findings as freeze_findings
 from pourcast.freeze.model import FreezeCase, FreezeResult
 from pourcast.freeze.solve import solve as solve_freeze
@@ -109,6 +110,7 @@ def forecast(
         ready.seed,
         burnt[1] if burnt else None,
     )
+    moved, clock, in_slurry = slurry(plan, ready, case)
     result = solve_pour(ready.network, case, steps=steps, threads=threads)
     covered = plan.piece.button.top == "covered"
     freezing, frozen = _frozen(ready, case, result, covered=covered, threads=threads)
@@ -139,6 +141,7 @@ def forecast(
         segment_chance=segment_chance(result),
         unknowns=unknowns,
         findings=(
+            *in_slurry,
             *_stage_findings(plan, ready, burnt, case, result),
             *freeze_findings(
                 ready.network, freezing, result, frozen, facts=ready.book.facts, other=other
@@ -152,6 +155,8 @@ def forecast(
         learnt=calibration,
         cold_shut_chance=shut,
         burnout=burnout_forecast(burnt[1]) if burnt else None,
+        slurry=moved,
+        clock=clock,
         freeze=freeze_forecast(ready.network, freezing, result, frozen),
         finish=finished,
     )

@@ -32,8 +32,31 @@ FIRMEST, STIFF, USUAL, THIN, THINNEST = 0.36, 0.38, 0.40, 0.42, 0.46
 """Water to powder: ends of what (2) is used for, and the three mixes of the records."""
 
 
+GROWTH_BEFORE = 180.0
+"""From t₁ to the time at which the slurry must be still [s]; estimate of the records."""
+
+_EARLIEST = 1.0  # s; a slurry that stiffens at once
+
+
+def growth_from(still_by: si.Seconds) -> si.Seconds:
+    """Return the age t₁ at which the slurry begins to stiffen.
+
+    Parameters
+    ----------
+    still_by : array [s]
+        Age at which it must be still; > 0.
+
+    Returns
+    -------
+    array [s]
+        At least 1.
+    """
+    require_positive("still_by", still_by, "s")
+    return np.maximum(still_by - GROWTH_BEFORE, _EARLIEST)
+
+
 def grown(
-    value: ArrayInSI, age: si.Seconds, growth_from: si.Seconds, growth_time: si.Seconds
+    value: ArrayInSI, age: si.Seconds, start: si.Seconds, growth_time: si.Seconds
 ) -> ArrayInSI:
     """Return a yield stress or viscosity at an age, equation (1).
 
@@ -41,8 +64,8 @@ def grown(
     ----------
     value : array [SI], any shape
         As mixed; 0 or more.
-    age, growth_from, growth_time : array [s], shape of ``value``
-        ``growth_time`` > 0.
+    age, start, growth_time : array [s], shape of ``value``
+        ``start`` is t₁; ``growth_time`` > 0.
 
     Returns
     -------
@@ -56,10 +79,10 @@ def grown(
     """
     require_not_negative("value", value, "")
     require_not_negative("age", age, "s")
-    require_not_negative("growth_from", growth_from, "s")
+    require_not_negative("start", start, "s")
     require_positive("growth_time", growth_time, "s")
     # 20 e-folds: by then it is set, and the number means no more than "solid".
-    late = np.clip((age - growth_from) / growth_time, 0.0, 20.0)
+    late = np.clip((age - start) / growth_time, 0.0, 20.0)
     return np.asarray(value * np.exp(late))
 
 
