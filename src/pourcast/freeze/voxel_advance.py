@@ -36,9 +36,7 @@ class CellArrays(NamedTuple):
     flat: Indices
     chunk_skin: si.Integers
     skin: Indices
-    chunk_inner: si.Integers
-    inner: Indices
-    skin_open: RatiosSingle
+    beside: RatiosSingle
     base: HeatsSingle
     skin_temperature: si.Kelvins
     skin_sum: KelvinSeconds
@@ -141,9 +139,7 @@ def run_stages(
             cells.flat,
             cells.chunk_skin,
             cells.skin,
-            cells.chunk_inner,
-            cells.inner,
-            cells.skin_open,
+            cells.beside,
             cells.base,
             d1,
             d2,

@@ -41,10 +41,8 @@ class Lists:
         Skin cells of each chunk of metal cells.
     skin : array of int, shape (skin,)
         Places in ``metal``.
-    skin_open : array [-], shape (skin, 6)
-        1 towards a neighbour that is metal, else 0; along z, y and x, down first.
-    chunk_inner, inner : array of int
-        The same for metal cells that are not skin.
+    beside : array [-], shape (metal,)
+        Neighbours of each metal cell that are metal.
     face_skin : array of int, shape (faces,)
         Of a face between metal and mould: place in ``skin``, rising.
     face_cell : array of int, shape (faces,)
@@ -71,9 +69,7 @@ class Lists:
     metal: Indices
     chunk_skin: si.Integers
     skin: Indices
-    skin_open: RatiosSingle
-    chunk_inner: si.Integers
-    inner: Indices
+    beside: RatiosSingle
     face_skin: Indices
     face_cell: Indices
     facing: si.Ratios
@@ -111,8 +107,7 @@ def lists_of(grid: Grid, block: VoxelBlock) -> Lists:
     metal = np.flatnonzero(kind == METAL)
     chunks = -(-metal.size // CHUNK)
     near = np.column_stack([kind[metal + offset] for offset in offsets])
-    is_skin = (near != METAL).any(axis=1)
-    skin, inner = np.flatnonzero(is_skin), np.flatnonzero(~is_skin)
+    skin = np.flatnonzero((near != METAL).any(axis=1))
     face_skin, way = np.nonzero(near[skin] == MOULD)
     source = metal[skin[face_skin]]
     target = source + np.asarray(offsets)[way]
@@ -133,9 +128,7 @@ def lists_of(grid: Grid, block: VoxelBlock) -> Lists:
         metal=metal.astype(np.uint32),
         chunk_skin=np.searchsorted(skin, np.arange(chunks + 1) * CHUNK).astype(np.int64),
         skin=skin.astype(np.uint32),
-        skin_open=(near[skin] == METAL).astype(np.float32),
-        chunk_inner=np.searchsorted(inner, np.arange(chunks + 1) * CHUNK).astype(np.int64),
-        inner=inner.astype(np.uint32),
+        beside=(near == METAL).sum(axis=1).astype(np.float32),
         face_skin=face_skin.astype(np.uint32),
         face_cell=target.astype(np.uint32),
         facing=facing,

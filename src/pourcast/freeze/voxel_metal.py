@@ -13,7 +13,8 @@ D_s is a sum of the L of all stages with fixed weights b_j, so the heat that lef
 skin cell is its conductance times Σ b_j T_{j-1}, which is kept for the mould: what one
 side loses the other gains, to rounding.
 
-F stands in a full array, so that neighbours are found by counting.  D and F are in single
+F stands in a full array with 0 where there is no metal, so that neighbours are found by
+counting.  D and F are in single
 precision, H itself in double.
 
 Source: Meyer, Balsara and Aslam (2014), J. Comput. Phys. 257, 594: RKL1.
@@ -101,9 +102,7 @@ def stage_of_cells(
     flat: Indices,
     chunk_skin: si.Integers,
     skin: Indices,
-    chunk_inner: si.Integers,
-    inner: Indices,
-    skin_open: RatiosSingle,
+    beside: RatiosSingle,
     base: HeatsSingle,
     d1: HeatsSingle,
     d2: HeatsSingle,
@@ -124,10 +123,10 @@ def stage_of_cells(
     voxel : float [m]
     metal : array [J/m³], shape (2,)
         Step of the table; heat content at the solidus.
-    offsets, flat, chunk_skin, skin, chunk_inner, inner : array of int
+    offsets, flat, chunk_skin, skin : array of int
         As `pourcast.freeze.voxel_mould.step_planes` and
         `pourcast.freeze.voxel_lists.Lists` say.
-    skin_open : array [-], shape (skin, 6)
+    beside : array [-], shape (metal,)
     base : array [J/m³], shape (metal,)
         H at the start of the step.
     d1, d2 : array [J/m³], shape (metal,)
@@ -150,7 +149,7 @@ def stage_of_cells(
     m, n = unit(mu), unit(nu)
     w = unit(weight / (voxel * voxel))
     inverse = unit(1.0 / metal[0])
-    top, nothing, six = unit(table.shape[0] - 2), unit(0.0), unit(6.0)
+    top, nothing = unit(table.shape[0] - 2), unit(0.0)
     # Below the solidus F and T are straight in H: the first entry of the table says how.
     all_solid = min(unit(math.floor(metal[1] / metal[0]) - 1.0), top)
     f_first, f_rise = table[0, 0], table[0, 1]
@@ -158,32 +157,20 @@ def stage_of_cells(
     for chunk in range(chunk_skin.size - 1):
         low = np.uint64(chunk * CHUNK)
         count = np.uint64(min(chunk * CHUNK + CHUNK, flat.size)) - low
-        # Each neighbour of the skin has its weight.  To take all six and put back what zeros
-        # took is quicker, but rounds large numbers, always alike (found: 1.3e-6 of all heat).
-        for at in range(np.uint64(chunk_inner[chunk]), np.uint64(chunk_inner[chunk + 1])):
-            h = np.uint64(inner[at])
-            i = np.uint64(flat[h])
-            work[h - low] = (
+        # Where there is no metal F is 0.  All that is added and taken off stands in one sum, so
+        # that like cells give exactly nothing: a trace would add up over thousands of steps.
+        for z in range(count):
+            i = np.uint64(flat[low + z])
+            work[z] = (
                 (f[i - one] + f[i + one])
                 + (f[i - row] + f[i + row])
                 + (f[i - layer] + f[i + layer])
-                - six * f[i]
+                - beside[low + z] * f[i]
             )
         for q in range(np.uint64(chunk_skin[chunk]), np.uint64(chunk_skin[chunk + 1])):
             warm = skin_temperature[q]
             skin_sum[q] += share * warm
-            h = np.uint64(skin[q])
-            i = np.uint64(flat[h])
-            own = f[i]
-            work[h - low] = (
-                skin_open[q, 0] * (f[i - one] - own)
-                + skin_open[q, 1] * (f[i + one] - own)
-                + skin_open[q, 2] * (f[i - row] - own)
-                + skin_open[q, 3] * (f[i + row] - own)
-                + skin_open[q, 4] * (f[i - layer] - own)
-                + skin_open[q, 5] * (f[i + layer] - own)
-                - voxel * (skin_out[q, 0] * warm - skin_out[q, 1])
-            )
+            work[np.uint64(skin[q]) - low] -= unit(voxel * (skin_out[q, 0] * warm - skin_out[q, 1]))
         for z in range(count):
             h = low + z
             d2[h] = m * d1[h] + n * d2[h] + w * work[z]

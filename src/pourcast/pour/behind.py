@@ -144,7 +144,7 @@ def conduct(
         link = 0.0
         if parent >= 0 and marks[run, STATE] != DEAD:
             length = moving[run, HELD] / fixed[run, AREA]
-            way = 0.6 * (fixed[parent, LENGTH] / fixed[parent, AREA] + length / fixed[run, AREA])
+            way = 0.5 * (fixed[parent, LENGTH] / fixed[parent, AREA] + length / fixed[run, AREA])
             gap = moving[parent, HEAT] - heat
             if abs(gap) < _LEAST_GAP:
                 gap = _LEAST_GAP
