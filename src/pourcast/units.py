@@ -108,6 +108,7 @@ GRAVITY = 9.80665  # m/s², standard value, 3rd CGPM 1901
 ZERO_CELSIUS = 273.15  # K, by definition of the Celsius scale
 STANDARD_ATMOSPHERE = 101_325.0  # Pa, 10th CGPM 1954
 GAS_CONSTANT = 8.314_462_618  # J/(mol·K), CODATA 2018, exact
+CARBON_MOLAR = 12.011e-3  # kg/mol, IUPAC standard atomic weight
 STEFAN_BOLTZMANN = 5.670_374_419e-8  # W/(m²·K⁴), CODATA 2018
 
 _INCH = 0.0254  # m, international inch of 1959, exact

@@ -11,7 +11,6 @@ from scipy.special import i0e, i1e
 
 from pourcast import units as si
 from pourcast.burnout.char import (
-    CARBON_MOLAR,
     OXYGEN_PER_CARBON,
     burnt_layer,
     core_size,
@@ -19,6 +18,7 @@ from pourcast.burnout.char import (
     powder_rate,
 )
 from pourcast.materials import library
+from pourcast.units import CARBON_MOLAR
 from tests.outside.record import record
 
 PINE = "MaCFP open wood data, state of August 2026: pine powder, one laboratory, one run"

@@ -12,7 +12,7 @@ from scipy.optimize import brentq
 
 from pourcast import units as si
 from pourcast.burnout import fate_columns as at
-from pourcast.burnout.char import CARBON_MOLAR, OXYGEN_MOLAR, OXYGEN_PER_CARBON
+from pourcast.burnout.char import OXYGEN_MOLAR, OXYGEN_PER_CARBON
 from pourcast.burnout.fate import fates, followed
 from pourcast.burnout.fate_pack import Packed, matter_radius
 from pourcast.burnout.model import Burning, Fate, Matter
@@ -20,6 +20,7 @@ from pourcast.burnout.oxygen import AIR_OXYGEN
 from pourcast.burnout.oxygen_room import ROOM_SHARES
 from pourcast.burnout.oxygen_way import block_ways
 from pourcast.errors import InputError
+from pourcast.units import CARBON_MOLAR
 from tests.burnout.fate_cases import HOUR, block, burning, day, matter, slimmer, values
 from tests.strategies_fate import fates_, packed
 

@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 
 from pourcast import units as si
 from pourcast.burnout import fate_columns as at
-from pourcast.burnout.char import CARBON_MOLAR, OXYGEN_MOLAR
+from pourcast.burnout.char import OXYGEN_MOLAR
 from pourcast.burnout.fate import followed
 from pourcast.burnout.oxygen import AIR_OXYGEN, burn_step, moles_held
 from pourcast.materials import library
+from pourcast.units import CARBON_MOLAR
 from tests.burnout.fate_cases import HOUR, alike, block, burning, day, matter
 from tests.outside.record import record
 

@@ -182,6 +182,29 @@ def test_heat_is_kept_in_a_piece_with_rings() -> None:
     assert abs(float(got.heat_missing[0])) <= 1e-10 * float(got.heat_given[0])
 
 
+def test_it_does_not_matter_where_a_ring_is_cut() -> None:
+    """Exact: the order of the segments decides where the ring is cut, and the cut is no fact.
+
+    Tolerance 1e-9: rounding.  Several orders must cut at different bodies.
+    """
+    network = ring_piece()
+    names = "start end start_position end_position section length width thickness member is_joint"
+    pour = case(network)
+    want = solve(network, freeze_case(pour), poured(network, pour))
+    cuts = set()
+    for seed in range(8):
+        order = np.random.default_rng(seed).permutation(network.length.size)
+        changes: dict[str, Any] = {name: getattr(network, name)[order] for name in names.split()}
+        shuffled = replace(network, **changes)
+        bodies = bodies_of(shuffled)
+        cuts.add(int(order[bodies.order[bodies.cut[0]]]))
+
+        got = solve(shuffled, freeze_case(pour), poured(shuffled, pour))
+
+        assert got.freeze_time[0] == pytest.approx(want.freeze_time[0][order], rel=1e-9)
+    assert len(cuts) > 1
+
+
 def test_heat_given_is_what_the_metal_held() -> None:
     """Exact: from 1090 °C to a cold mould, mass times the fall of the heat content.
 

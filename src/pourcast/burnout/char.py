@@ -35,9 +35,8 @@ from pourcast import units as si
 from pourcast.kernels import small_kernel
 from pourcast.units import GAS_CONSTANT
 
-CARBON_MOLAR = 12.011e-3  # kg/mol, IUPAC standard atomic weight
 OXYGEN_MOLAR = 31.998e-3  # kg/mol, of O₂, IUPAC standard atomic weight
-OXYGEN_PER_CARBON = OXYGEN_MOLAR / CARBON_MOLAR  # kg/kg, C + O₂ = CO₂
+OXYGEN_PER_CARBON = OXYGEN_MOLAR / si.CARBON_MOLAR  # kg/kg, C + O₂ = CO₂
 ROD = 2
 """Shape that parts are burnt as: right for stems, too slow for lumps (g = 3)."""
 

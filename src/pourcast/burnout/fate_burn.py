@@ -2,7 +2,7 @@
 
 from pourcast import units as si
 from pourcast.burnout import fate_columns as at
-from pourcast.burnout.char import CARBON_MOLAR, ROD, burnt_layer, core_size, powder_rate
+from pourcast.burnout.char import ROD, burnt_layer, core_size, powder_rate
 from pourcast.burnout.oxygen import burn_step
 from pourcast.burnout.oxygen_way import against_stream, diffusivity_at, way_at
 from pourcast.kernels import kernel
@@ -120,4 +120,4 @@ def burn_char(
         mass[each] -= burnt[each]
         if mass[each] < _NOTHING:
             mass[each] = 0.0
-    return in_cavity, used * shared[at.FLASKS] / CARBON_MOLAR
+    return in_cavity, used * shared[at.FLASKS] / si.CARBON_MOLAR

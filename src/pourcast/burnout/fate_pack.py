@@ -11,7 +11,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.burnout import fate_columns as at
-from pourcast.burnout.char import CARBON_MOLAR, OXYGEN_MOLAR, OXYGEN_PER_CARBON
+from pourcast.burnout.char import OXYGEN_MOLAR, OXYGEN_PER_CARBON
 from pourcast.burnout.fate_follow import WATER_MOLAR
 from pourcast.burnout.fate_limits import check
 from pourcast.burnout.model import BlockCase, Burning, HeatDays, Matter
@@ -209,7 +209,7 @@ def _values(
         at.CHAR_ACTIVATION: burning.char_activation,
         at.CHAR_LOG10_RATE: burning.char_log10_rate,
         at.CHAR_ORDER: burning.char_order,
-        at.STOCK: density / CARBON_MOLAR,
+        at.STOCK: density / si.CARBON_MOLAR,
         at.OPENNESS: np.ones(draws) if burning.char_openness is None else burning.char_openness,
         at.DIFFUSIVITY: burning.oxygen_diffusivity,
         at.EXPONENT: burning.diffusivity_exponent,

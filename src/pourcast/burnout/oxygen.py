@@ -33,7 +33,7 @@ Source of the air's oxygen: U.S. Standard Atmosphere (1976), table 3.
 import math
 
 from pourcast import units as si
-from pourcast.burnout.char import CARBON_MOLAR, lump_rate
+from pourcast.burnout.char import lump_rate
 from pourcast.kernels import kernel, small_kernel
 from pourcast.units import GAS_CONSTANT
 
@@ -146,7 +146,7 @@ def burn_step(
         comes = supply_full / (1.0 + math.exp(place))
         if total <= 0.0 or comes <= 0.0:
             break
-        off = math.log(total / (CARBON_MOLAR * comes))
+        off = math.log(total / (si.CARBON_MOLAR * comes))
         if abs(off) <= _NEAR:
             break
         if off > 0.0:
@@ -159,7 +159,7 @@ def burn_step(
         before_place, before_off = place, off
         place = guess if low < guess < high else 0.5 * (low + high)
     # No more burns than oxygen comes for, however little the search was off.
-    if total > CARBON_MOLAR * comes:
+    if total > si.CARBON_MOLAR * comes:
         for each in range(classes):
-            burnt[each] *= CARBON_MOLAR * comes / total
+            burnt[each] *= si.CARBON_MOLAR * comes / total
     return oxygen

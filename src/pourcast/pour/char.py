@@ -41,7 +41,6 @@ from pourcast.piece.model import Network
 from pourcast.pour.sections import girth
 
 GAS_PER_CARBON = 2.0  # mol of gas for each of carbon, equation 1
-CARBON_MOLAR = 12.011e-3  # kg/mol, IUPAC standard atomic weight
 
 
 def gas_of_carbon(carbon: si.Kilograms, temperature: si.Kelvins) -> si.Joules:
@@ -57,7 +56,7 @@ def gas_of_carbon(carbon: si.Kilograms, temperature: si.Kelvins) -> si.Joules:
     -------
     array [J]
     """
-    moles = GAS_PER_CARBON * carbon / CARBON_MOLAR
+    moles = GAS_PER_CARBON * carbon / si.CARBON_MOLAR
     return np.asarray(moles * si.GAS_CONSTANT * temperature)
 
 
