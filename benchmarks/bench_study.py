@@ -79,7 +79,11 @@ def main() -> None:
     for name, vacuum in {"gravity": 0.0, "60 kPa": 60e3}.items():
         case = uncertain(network, DRAWS, vacuum=vacuum)
         usual = Steps()
-        finest = full(network, case, Steps(share=0.1, longest=usual.longest / 10, growth=1.05))[0]
+        finest = full(
+            network,
+            case,
+            Steps(share=0.1, longest=usual.longest / 10, growth=1.05, lengthening=5e-4),
+        )[0]
         for part in (2.0, 1.0, 0.5, 0.25):
             steps = Steps(share=usual.share, longest=usual.longest * part, growth=usual.growth)
             ends, why = full(network, case, steps)

@@ -274,8 +274,8 @@ def by_fipy() -> Iterator[tuple[str, Callable[[], Answer]]]:
 def by_skfem() -> Iterator[tuple[str, Callable[[], Answer]]]:
     """Trilinear elements of scikit-fem, lumped heat, backward steps, conjugate gradients."""
     skfem: Any = importlib.import_module("skfem")
-    helpers: Any = importlib.import_module("skfem.helpers")
-    dot, grad = helpers.dot, helpers.grad
+    forms: Any = importlib.import_module("skfem.helpers")
+    dot, grad = forms.dot, forms.grad
 
     axis = np.linspace(0, COUNT * SIDE, COUNT + 1)
     mesh = skfem.MeshHex.init_tensor(axis, axis, axis)

@@ -169,7 +169,7 @@ class FreezeForecast:
     """
 
     top: Literal["open", "covered"]
-    last: dict[str, float]
+    last: dict[str, si.Ratio]
     parts: tuple[PartFreeze, ...]
     button_solid: Spread | None
     all_solid: Spread | None

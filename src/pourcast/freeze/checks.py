@@ -30,7 +30,7 @@ from pourcast.pour.model import PourResult
 SELDOM = 0.05  # share of the draws under which a hot spot is not told; estimate
 SERIOUS = 0.2  # share of the draws from which on a feeder is worked out; estimate
 HALF = 0.5  # share of the draws from which on a large hole is more than a watch; estimate
-LARGE = 10e-9  # m³, a hole 2.7 mm wide; estimate
+LARGE = 200e-9  # m³, a hole 7 mm wide; estimate
 MOST_TOLD = 8  # hot spots that are told by part; the rest in one sentence
 MOST_FEEDERS = 3
 BUTTON_GIVES = 0.3  # of the button that can run out before it pipes into the gate; estimate

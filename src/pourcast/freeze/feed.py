@@ -9,7 +9,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.freeze.bodies import Bodies
-from pourcast.freeze.lack import find_lack
+from pourcast.freeze.lack import find_lack, told_pool
 from pourcast.freeze.model import BUTTON, NOWHERE
 from pourcast.freeze.rings import SLICES
 from pourcast.freeze.unite import find_pools
@@ -93,6 +93,8 @@ def feed_draws(
     inside: si.CubicMetres,
     fed: si.Booleans,
     told: si.Booleans,
+    heart: si.Integers,
+    thick: si.Metres,
     lack: si.CubicMetres,
     cut: si.Seconds,
     neck: si.Integers,
@@ -118,7 +120,11 @@ def feed_draws(
     cut_time : array [s], shape (places,)
     size, lacking, inside : array [m³], shape (places,)
     fed, told : array of bool, shape (places,)
+    heart : array of int, shape (places,)
         Room to work in.
+    thick : array [m], shape (bodies,)
+        Casting modulus: a pool is named after its thickest segment, where the hole is.
+        The last to close may be a hair on it, later by less than the model knows.
     lack, pool_volume : array [m³], shape (draws, segments)
     cut : array [s], shape (draws, segments)
     neck, pool : array of int, shape (draws, segments)
@@ -163,9 +169,17 @@ def feed_draws(
             inside,
         )
         for number in range(count):
+            heart[number] = peak[number]
+        for body in range(bodies):
+            number = told_pool(owner[body], told, parent)
+            if number < 0 or not told[number] or peak[number] >= bodies:
+                continue
+            if volume[draw, body] > 0.0 and thick[body] > thick[heart[number]]:
+                heart[number] = body
+        for number in range(count):
             if not told[number] or peak[number] >= bodies:
                 continue
-            segment = order[peak[number]]
+            segment = order[heart[number]]
             lack[draw, segment] = lacking[number]
             pool_volume[draw, segment] = size[number]
             cut[draw, segment] = max(cut_time[number], 0.0)
@@ -175,14 +189,11 @@ def feed_draws(
             elif by >= 0 and feeder[by]:
                 neck[draw, segment] = BUTTON
         for body in range(bodies):
-            number = owner[body]
-            while number >= 0 and not told[number] and parent[number] >= 0:
-                number = parent[number]
+            number = told_pool(owner[body], told, parent)
             if number < 0:
                 continue
-            top = peak[number]
-            if told[number] and top < bodies:
-                pool[draw, order[body]] = order[top]
+            if told[number] and peak[number] < bodies:
+                pool[draw, order[body]] = order[heart[number]]
             else:
                 pool[draw, order[body]] = BUTTON if fed[number] else NOWHERE
 
@@ -280,6 +291,8 @@ def feed(
         np.empty(places),
         np.zeros(places, dtype=np.bool_),
         np.zeros(places, dtype=np.bool_),
+        numbers(),
+        bodies.volume / (bodies.side + bodies.tip),
         lack,
         cut,
         neck,

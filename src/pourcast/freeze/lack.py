@@ -102,3 +102,19 @@ def find_lack(
     for pool in range(pools):
         # Rounding can leave a trace below 0.
         lack[pool] = max(lack[pool] - inside[pool], 0.0)
+
+
+@kernel
+def told_pool(number: int, told: si.Booleans, parent: si.Integers) -> int:
+    """Return the pool that is told for a pool: itself, or the next it was joined to.
+
+    Parameters
+    ----------
+    number : int
+        -1 where there is none.
+    told : array of bool, shape (pools,)
+    parent : array of int, shape (pools,)
+    """
+    while number >= 0 and not told[number] and parent[number] >= 0:
+        number = parent[number]
+    return number

@@ -100,8 +100,8 @@ class FreezeResult:
     last : array of int, shape (draws,)
         Segment that is solid last; `BUTTON`, also where a segment outlives it by less than 5 %.
     lack : array [m³], shape (draws, segments)
-        What a pool that was cut off still had to shrink, at the segment that
-        closes last in it, the hot spot.
+        What a pool that was cut off still had to shrink, at the thickest
+        segment of it, the hot spot.
     cut_time : array [s], shape (draws, segments)
         When the pool of a hot spot was cut off; 0: it never had a way to the button.
     neck : array of int, shape (draws, segments)
