@@ -121,10 +121,9 @@ def feed_draws(
     size, lacking, inside : array [m³], shape (places,)
     fed, told : array of bool, shape (places,)
     heart : array of int, shape (places,)
-        Room to work in.
     thick : array [m], shape (bodies,)
-        Casting modulus: a pool is named after its thickest segment, where the hole is.
-        The last to close may be a hair on it, later by less than the model knows.
+        Casting modulus: a pool is named after its thickest segment, for the last
+        to close may be a hair on it, later by less than the model knows.
     lack, pool_volume : array [m³], shape (draws, segments)
     cut : array [s], shape (draws, segments)
     neck, pool : array of int, shape (draws, segments)

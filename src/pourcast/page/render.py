@@ -32,6 +32,7 @@ from pourcast.page.figures import (
     with_unit,
 )
 from pourcast.page.names import LEVELS, STAGES, unknown_name
+from pourcast.page.rows import day_rows
 from pourcast.page.svg_plate import legend, plate
 from pourcast.page.svg_tally import tally
 
