@@ -60,7 +60,7 @@ def test_a_hot_spot_is_told_with_part_volume_chance_and_neck() -> None:
     finding = one(told(network), "must shrink without being fed")
 
     assert finding.part == "part 1"
-    assert finding.level == "STOP"
+    assert finding.level == "WATCH"
     assert finding.unit == "mm³"
     assert finding.value == pytest.approx(29.0, rel=0.05)
     assert "100 of 100 castings" in finding.text

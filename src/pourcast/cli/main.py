@@ -152,6 +152,38 @@ def burnout(
     )
 
 
+@app.command()
+def freeze(
+    file: PieceFile,
+    voxel: Annotated[
+        str, typer.Option(metavar="1mm", help="Side of a cell; finer takes longer.")
+    ] = "1mm",
+    minutes: Annotated[
+        float, typer.Option(min=0.1, max=600.0, help="To follow after the pour.")
+    ] = 20.0,
+    json: AsJson = False,
+    save: Annotated[
+        Path | None, typer.Option(metavar="FIELDS.npz", help="Write the fields as well.")
+    ] = None,
+    page: Annotated[Path | None, typer.Option(help="Write one HTML page as well.")] = None,
+    seed: Seed = 0,
+    threads: Threads = None,
+) -> None:
+    """Freeze one casting in cells: where it lacks metal, how hot the mould gets."""
+    from pourcast.cli.freeze import run_freeze
+
+    run_freeze(
+        file,
+        voxel=voxel,
+        minutes=minutes,
+        seed=seed,
+        threads=threads or os.cpu_count() or 1,
+        as_json=json,
+        save=save,
+        page=page,
+    )
+
+
 app.command()(outcome)
 
 

@@ -24,7 +24,7 @@ from pourcast.page.names import LEVELS, unknown_name
 MOST_UNKNOWNS = 5
 """Lines under "What matters most"."""
 
-MOST_PARTS = 5
+MOST_PARTS = 6
 """Parts on one screen; the weakest are kept."""
 
 MOST_TO_WATCH = 2
@@ -230,10 +230,7 @@ def _rows(rows: list[tuple[Finding, Text]]) -> Table:
 
 def _to_heed(forecast: Forecast) -> list[RenderableType]:
     watch = findings.to_watch(forecast)
-    rows = [
-        (finding, plain_text(findings.brief(finding.text)))
-        for finding in findings.to_stop(forecast)
-    ]
+    rows = [(finding, plain_text(clean(finding.text))) for finding in findings.to_stop(forecast)]
     for alike in watch[:MOST_TO_WATCH]:
         said = findings.brief(alike.finding.text) + alike.too
         rows.append((alike.finding, plain_text(said)))

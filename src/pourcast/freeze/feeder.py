@@ -128,6 +128,8 @@ def rod_that_closes_at(
     )
     closes = solve(rods, one, poured).feed_stop_time[0]
     known = np.isfinite(closes)
+    if not known.any():
+        return float(_RODS[-1])
     return float(np.interp(time, closes[known], _RODS[known]))
 
 

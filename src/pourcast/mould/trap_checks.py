@@ -63,7 +63,7 @@ def _traps(result: SlurryResult) -> tuple[Finding, ...]:
     found = []
     if told:
         shares = ", ".join(f"{part.name} {100.0 * part.share:.0f} %" for part in told)
-        if traps.tilt is None:
+        if traps.tilt is None or traps.area <= 0.0:
             cure = (
                 "No lean of the flask up to 30° frees most of it: brush the first slurry on, or "
                 "turn the part."

@@ -56,7 +56,7 @@ from pourcast.pour.columns import (
     WET_DRAG,
     WETTED_AT,
 )
-from pourcast.pour.cool import face_slowness, heat_loss
+from pourcast.pour.cool import face_slowness, heat_loss, heat_taken
 from pourcast.pour.heat import Curve, temperature_of
 from pourcast.pour.model import CHOKE as CHOKED
 from pourcast.pour.resist import thickened
@@ -96,12 +96,14 @@ def cool_body(
             feed_heat = moving[parent, HEAT]
         held = moving[run, HELD]
         now = max(moving[run, FRONT], _LEAST_LENGTH) * fixed[run, AREA]
-        fed = max(moving[run, FED], now - held)
+        # Where a front was put back metal left, at the heat of the run.
+        fed = max(moving[run, FED], now - held, 0.0)
         heat = moving[run, HEAT]
         age = time - moving[run, WETTED_AT]
         slowness = face_slowness(age, 1.0, fixed[run, WALL_WEIGHT], fixed[run, WALL_RATE])
         loss = heat_loss(heat, slowness, fixed[run, COOLING], parameters[MOULD_TEMPERATURE], curve)
-        lost = 0.5 * (held + now) * loss * step
+        taken = heat_taken(heat, loss * step, parameters[MOULD_TEMPERATURE], curve)
+        lost = 0.5 * (held + now) * taken
         moving[run, HEAT] = (held * heat + fed * feed_heat - lost) / (held + fed)
         moving[run, HELD] = now
         moving[run, FED] = 0.0

@@ -198,3 +198,27 @@ def cool_front(
     moving[run, TIP_HEAT] = after
     # The metal behind is never colder than the parcel that went before it.
     moving[run, HEAT] = max(moving[run, HEAT], after)
+
+
+@small_kernel
+def heat_taken(
+    heat: si.JoulePerKilogram,
+    taken: si.JoulePerKilogram,
+    mould_temperature: si.Kelvin,
+    curve: Curve,
+) -> si.JoulePerKilogram:
+    """Return what a step takes from metal: at most what brings it to the mould [J/kg].
+
+    A long step at the loss of its start would take more from a hair than it has over
+    the mould, and swing wider with each step.
+
+    Parameters
+    ----------
+    heat : float [J/kg]
+    taken : float [J/kg]
+        By the loss at the start of the step.
+    mould_temperature : float [K]
+    curve : Curve
+    """
+    most = curve.specific_heat * (temperature_of(heat, curve) - mould_temperature)
+    return min(taken, most) if most > 0.0 else max(taken, most)

@@ -25,7 +25,7 @@ from pourcast.pour.columns import (
     WALL_WEIGHT,
     WETTED_AT,
 )
-from pourcast.pour.cool import face_slowness, heat_loss
+from pourcast.pour.cool import face_slowness, heat_loss, heat_taken
 from pourcast.pour.heat import Curve, solid_fraction_of, temperature_of
 from pourcast.pour.meet import COLD_SHUT
 from pourcast.pour.model import CHOKE, FULL
@@ -115,8 +115,9 @@ def write_segment(
                 break
             age = moving[run, HEATED_AT] + (number + 0.5) * step - moving[run, WETTED_AT]
             slowness = face_slowness(age, 1.0, fixed[run, WALL_WEIGHT], fixed[run, WALL_RATE])
-            heat -= step * heat_loss(
+            loss = heat_loss(
                 heat, slowness, fixed[run, COOLING], parameters[MOULD_TEMPERATURE], curve
             )
+            heat -= heat_taken(heat, loss * step, parameters[MOULD_TEMPERATURE], curve)
     temperature[segment] = temperature_of(heat, curve)
     solid[segment] = solid_fraction_of(heat, curve)
