@@ -21,6 +21,8 @@ DOCUMENTS = (
     "docs/runsheet.md",
     "docs/burnout.md",
     "docs/mould.md",
+    "docs/freezing.md",
+    "docs/filling.md",
 )
 
 TITLES: dict[str, Keys] = {
