@@ -1,5 +1,6 @@
 """Freeze document: feeding and quench, in the JSON."""
 
+import math
 from typing import Any
 
 from pourcast import units as si
@@ -41,11 +42,16 @@ def _spot(spot: HotSpot) -> dict[str, Any]:
         "places": spot.count,
         "shrinkage_mm3": 1e9 * spot.lack,
         "all_places_mm3": 1e9 * spot.total,
-        "cut_off_s": spot.cut_time,
-        "closes_s": spot.close_time,
+        "cut_off_s": _known(spot.cut_time),
+        "closes_s": _known(spot.close_time),
         "cut_off_by": spot.neck or None,
         "modulus_mm": si.from_si(spot.modulus, "mm"),
     }
+
+
+def _known(time: si.Second) -> si.Second | None:
+    """Return a time; None where it does not come within the time followed."""
+    return time if math.isfinite(time) else None
 
 
 def _feeder(feeder: Feeder) -> dict[str, Any]:
