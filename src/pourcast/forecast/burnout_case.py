@@ -29,6 +29,7 @@ from pourcast.pour.gas import air_pressure_at
 from pourcast.sheet.model import Plan
 
 ROOM = 293.15  # K, of the block as it goes into the kiln
+_WITHIN = 0.95  # of the block's radius
 _CHAR_OXYGEN = 0.20  # mole fraction; condition of kiln.char_log10_A
 _HEATS = (20, 100, 200, 300, 400, 500, 600, 700)  # °C, names of the records
 
@@ -83,7 +84,8 @@ def _block(plan: Plan, ready: Prepared, draws: int) -> BlockCase:
         wall=plan.flask.wall,
         wall_thickness=plan.flask.wall_thickness,
         gate_diameter=plan.piece.button.gate_diameter,
-        piece_radius=_mean_radius(ready),
+        # A piece that does not fit is told so, and burnt as if it did.
+        piece_radius=min(_mean_radius(ready), _WITHIN * 0.5 * plan.flask.inside_diameter),
         set_density=mould.slurry_density - kept,
         gypsum=gypsum,
         porosity=mould.burnt_porosity,
