@@ -39,8 +39,8 @@ check: $(VENV)/installed-dev
 	$(RUN) $(BIN)/ruff format --check .
 	$(RUN) $(BIN)/mypy
 
-bench: $(VENV)/installed-dev
-	@for file in benchmarks/bench_*.py; do \
+bench: $(VENV)/installed-bench
+	@for file in benchmarks/bench_*.py benchmarks/peers_*.py; do \
 	  [ -e "$$file" ] || { echo "There is no benchmark yet."; exit 0; }; \
 	  echo "$$file"; $(RUN) $(BIN)/python "$$file" || exit 1; \
 	done
@@ -68,6 +68,10 @@ $(VENV)/installed: pyproject.toml | $(BIN)/python
 $(VENV)/installed-dev: pyproject.toml | $(BIN)/python
 	$(PIP) --editable '.[dev]'
 	touch $(VENV)/installed $@
+
+$(VENV)/installed-bench: pyproject.toml | $(BIN)/python
+	$(PIP) --editable '.[dev,bench]'
+	touch $(VENV)/installed $(VENV)/installed-dev $@
 
 $(BIN)/python:
 	@command -v $(PYTHON) > /dev/null || { \
