@@ -27,7 +27,7 @@ def test_dry_density_of_set_plaster_agrees_with_a_makers_curve(consistency: int)
     calculator calls it the plaster to weigh out.  It agrees within 1 % with the dry density
     of the set block and lies 19 % over the dry powder in it, so it is taken as the dry
     density; whoever weighs out by it has waste to spare.  Tolerance 2 %: a cubic with
-    rounded coefficients, and 1 % in the true density of the powder.  Found: 0.3 to 1.1 %
+    rounded coefficients, and 1 % in the true density of the powder.  Found: 0.3 to 1.0 %
     low.
     """
     c = float(consistency)
