@@ -13,23 +13,21 @@ from pourcast.findings import Finding
 from pourcast.forecast.prepare import Prepared
 from pourcast.materials import Value, draw
 from pourcast.materials.draws import ArrayInSI
-from pourcast.mould.clock import mix_clock
+from pourcast.mould.clock import clock_case, mix_clock
 from pourcast.mould.clock_checks import clock_findings
 from pourcast.mould.end_checks import far_end_findings
 from pourcast.mould.far_end import far_end
 from pourcast.mould.fresh import growth_from, rise_speed, water_factor
 from pourcast.mould.in_slurry import on_the_piece
-from pourcast.mould.model import ClockCase, EndCase, MixClock, SlurryCase, SlurryResult
+from pourcast.mould.model import EndCase, MixClock, SlurryCase, SlurryResult
 from pourcast.mould.originals import density_of, youngs_of
 from pourcast.mould.slurry_checks import slurry_findings
 from pourcast.mould.water import original_water
 from pourcast.mould.water_checks import water_findings
+from pourcast.pour.gas import air_viscosity
 from pourcast.pour.model import PourCase
 from pourcast.sheet.model import Plan
 
-_FRESH = "investment.fresh"
-_BENCH = 7200.0  # s, two hours before opening; common practice, no source
-_AIR_HOT = 4e-5  # Pa·s, viscosity of air at 600 °C; from memory
 _HEAD = 0.08  # m of metal over the far end when it is full; estimate
 
 
@@ -53,10 +51,11 @@ def slurry(
     """
     book, original = ready.book, plan.original
     draws = ready.scale.shape[0]
-    fresh = draw(
-        {value.key: value for value in book.investment["fresh"].values.values()}, draws, ready.seed
-    )
-    clock = _clock(plan, fresh, draws)
+    kept = book.investment["fresh"].values
+    drawn = draw({value.key: value for value in kept.values()}, draws, ready.seed)
+    fresh = {name: drawn[value.key] for name, value in kept.items()}
+    bench = book.investment["limits"]["cure_before_kiln"].si
+    clock = mix_clock(plan.mix, clock_case(fresh, bench))
     case = _case(plan, ready, fresh, clock)
     result = on_the_piece(ready.network, plan.piece, plan.flask, case)
     end = far_end(ready.mould, plan.flask, ready.measures, _end(ready, poured))
@@ -79,27 +78,6 @@ def slurry(
     )
 
 
-def _clock(plan: Plan, fresh: Mapping[str, ArrayInSI], draws: int) -> MixClock:
-    def of(name: str) -> si.Seconds:
-        return fresh[f"{_FRESH}.{name}"]
-
-    return mix_clock(
-        plan.mix,
-        ClockCase(
-            mix_time=of("mix_time"),
-            first_vacuum=of("debubble_time"),
-            pour_time=of("pour_time"),
-            second_vacuum=of("debubble_time"),
-            work_time=of("work_time"),
-            gloss_off=of("gloss_off"),
-            hard_set=of("hard_set"),
-            still_before_gloss=of("still_before_gloss"),
-            water_exponent=of("set_water_exponent"),
-            bench_time=np.full(draws, _BENCH),
-        ),
-    )
-
-
 def _case(
     plan: Plan, ready: Prepared, fresh: Mapping[str, ArrayInSI], clock: MixClock
 ) -> SlurryCase:
@@ -110,7 +88,7 @@ def _case(
         return draw({value.key: value}, draws, ready.seed)[value.key]
 
     def of(name: str) -> ArrayInSI:
-        return fresh[f"{_FRESH}.{name}"]
+        return fresh[name]
 
     records = [
         (book.plants if part.material in book.plants else book.waxes)[part.material]
@@ -153,7 +131,7 @@ def _end(ready: Prepared, poured: PourCase) -> EndCase:
         pressure=block.vacuum + weight,
         tensile_strength=drawn["hot"] * drawn["ratio"],
         permeability=block.permeability,
-        gas_viscosity=np.full(draws, _AIR_HOT),
+        gas_viscosity=air_viscosity(block.temperature),
         air_pressure=block.air_pressure,
         vacuum=block.vacuum,
     )

@@ -7,12 +7,11 @@ what is usual, and where practice disagrees both rules are shown.
 from pourcast import units as si
 from pourcast.findings import Finding, Level
 from pourcast.materials import Fact, Value
+from pourcast.mould.far_end import FIXED, OF_DIAMETER
 from pourcast.mould.model import Flask, Mix, Mould
 
 LEAST_WALL = 6e-3  # m, least seen beside a piece; common practice, one voice
 USUAL_WALL = 10e-3  # m, lower end of the usual 10 to 13 mm; common practice, one voice
-COVER_OF_DIAMETER = 0.25  # of the inside diameter; common practice, one voice
-COVER_FIXED = 20e-3  # m; common practice, no source
 LEAST_WATER, MOST_WATER = 0.38, 0.42  # water to powder; common practice, no source
 COOLEST_MIX, WARMEST_MIX = 293.15, 297.15  # K, 20 to 24 °C; common practice, no source
 BOWL = 3.0  # volumes of the slurry that the bowl holds; common practice, no source
@@ -87,12 +86,12 @@ def _wall(mould: Mould) -> Finding:
 
 def _cover(mould: Mould, flask: Flask) -> Finding:
     cover = _mm(mould.far_cover)
-    by_diameter = COVER_OF_DIAMETER * flask.inside_diameter
+    by_diameter = OF_DIAMETER * flask.inside_diameter
     rules = (
         f"practice disagrees: a quarter of the flask's diameter ({_mm(by_diameter):.0f} mm), or "
-        f"{_mm(COVER_FIXED):.0f} mm whatever the flask"
+        f"{_mm(FIXED):.0f} mm whatever the flask"
     )
-    smaller, larger = sorted((by_diameter, COVER_FIXED))
+    smaller, larger = sorted((by_diameter, FIXED))
     level: Level = "WATCH"
     if mould.far_cover <= 0.0:
         level = "STOP"

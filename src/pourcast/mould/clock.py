@@ -18,8 +18,11 @@ Sources: common practice, no source: "finish at 8 to 8.5 min", "at 7"; (1)
 estimate, with the exponent of the records.
 """
 
+from collections.abc import Mapping
+
 import numpy as np
 
+from pourcast import units as si
 from pourcast.errors import InputError, require_between, require_positive
 from pourcast.mould.model import ClockCase, Mix, MixClock
 
@@ -39,6 +42,34 @@ _NAMES = (
     "still_before_gloss",
     "bench_time",
 )
+
+
+def clock_case(drawn: Mapping[str, si.Seconds], bench_time: si.Second) -> ClockCase:
+    """Return what the clock starts from, out of draws of the records of the slurry.
+
+    Parameters
+    ----------
+    drawn : mapping of str to array [s], shape (draws,)
+        Under the last part of the key in "fresh"; ``set_water_exponent`` is a pure number.
+    bench_time : float [s]
+        Before the gate is opened.
+
+    Returns
+    -------
+    ClockCase
+    """
+    return ClockCase(
+        mix_time=drawn["mix_time"],
+        first_vacuum=drawn["debubble_time"],
+        pour_time=drawn["pour_time"],
+        second_vacuum=drawn["debubble_time"],
+        work_time=drawn["work_time"],
+        gloss_off=drawn["gloss_off"],
+        hard_set=drawn["hard_set"],
+        still_before_gloss=drawn["still_before_gloss"],
+        water_exponent=drawn["set_water_exponent"],
+        bench_time=np.full_like(drawn["mix_time"], bench_time),
+    )
 
 
 def mix_clock(mix: Mix, case: ClockCase) -> MixClock:

@@ -14,8 +14,8 @@ from pourcast import units as si
 from pourcast.findings import Kind
 from pourcast.forecast.model import Forecast
 from pourcast.materials import Library, Material
-from pourcast.mould.clock import mix_clock
-from pourcast.mould.model import ClockCase, Mix, MixClock
+from pourcast.mould.clock import clock_case, mix_clock
+from pourcast.mould.model import Mix, MixClock
 from pourcast.runsheet.figures import celsius, grams, marked, span
 from pourcast.runsheet.model import Act, Reading, Weight
 from pourcast.runsheet.usual import Lengths
@@ -99,25 +99,9 @@ def usual_clock(mix: Mix, book: Library) -> MixClock:
         If no mix is worked with at such water or heat.
     """
     fresh = book.investment["fresh"]
-
-    def one(name: str) -> si.Seconds:
-        return np.array([fresh[name].si])
-
-    return mix_clock(
-        mix,
-        ClockCase(
-            mix_time=one("mix_time"),
-            first_vacuum=one("debubble_time"),
-            pour_time=one("pour_time"),
-            second_vacuum=one("debubble_time"),
-            work_time=one("work_time"),
-            gloss_off=one("gloss_off"),
-            hard_set=one("hard_set"),
-            still_before_gloss=one("still_before_gloss"),
-            water_exponent=one("set_water_exponent"),
-            bench_time=np.array([book.investment["limits"]["cure_before_kiln"].si]),
-        ),
-    )
+    middle = {name: np.array([fresh[name].si]) for name in fresh}
+    bench = book.investment["limits"]["cure_before_kiln"].si
+    return mix_clock(mix, clock_case(middle, bench))
 
 
 def weights(forecast: Forecast) -> tuple[Weight, ...]:
