@@ -31,7 +31,6 @@ from pourcast.errors import require_positive
 
 _ZEROS = (2.404_825_56, 5.520_078_11, 8.653_727_91, 11.791_534_44, 14.930_917_71)
 _J1 = (0.519_147_50, -0.340_264_81, 0.271_452_30, -0.232_459_83, 0.206_546_43)
-_FLAT = 0.25  # half height over radius under which a block is a plate
 
 STEEL_HEAT = 7850.0 * 560.0
 """Of flask steel, J/(m³·K): density times specific heat, mean of 20 to 700 °C; from memory."""

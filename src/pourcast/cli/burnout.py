@@ -6,14 +6,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from pourcast import units as si
-from pourcast.cli.files import read_piece, read_text, write_page
+from pourcast.cli.files import read_kiln_log, read_piece, write_page
 from pourcast.cli.run import as_text
 from pourcast.cli.signs import write_out
 from pourcast.errors import InputError
 
 if TYPE_CHECKING:
     from pourcast.burnout.dial import DialPlan
-    from pourcast.burnout.log import KilnLog
     from pourcast.burnout.model import Curve
     from pourcast.forecast.burnout_study import BurnoutStudy, CurveName
 
@@ -89,7 +88,7 @@ def _logged(file: str) -> "Curve":
     from pourcast.burnout.curves import curve_of_log
     from pourcast.burnout.log import without_doubles
 
-    log = without_doubles(_log(file))
+    log = without_doubles(read_kiln_log(file))
     return curve_of_log(log.time, log.temperature)
 
 
@@ -97,17 +96,8 @@ def _dial(file: str, found: "BurnoutStudy", start: si.Second) -> "DialPlan":
     """Return the turns that keep the kiln of a log near the curve of a study."""
     from pourcast.forecast.dial_study import dial_study
 
-    _, plan = dial_study(_log(file), found.burnout.curve, start)
+    _, plan = dial_study(read_kiln_log(file), found.burnout.curve, start)
     return plan
-
-
-def _log(file: str) -> "KilnLog":
-    from pourcast.burnout.log import read_log
-
-    log = read_log(read_text(file), file)
-    for told in log.told:
-        sys.stderr.write(f"{file}:{told.line}: {told.text}\n")
-    return log
 
 
 def _clock(text: str | None) -> si.Second | None:

@@ -3,11 +3,15 @@
 import sys
 import unicodedata
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pourcast.errors import InputError
 from pourcast.sheet import decode, read_plan
 from pourcast.sheet.model import Plan
 from pourcast.sheet.text import LONGEST_FILE
+
+if TYPE_CHECKING:
+    from pourcast.burnout.log import KilnLog
 
 LONGEST_LOG = 20_000_000
 """Bytes of a log: two days at a reading a second, with room; our own choice."""
@@ -57,6 +61,24 @@ def read_text(file: str) -> str:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         raise InputError("log", file, "", f"text in UTF-8 (byte {fault.start} is not)") from None
+
+
+def read_kiln_log(file: str) -> "KilnLog":
+    """Return a kiln log; what the caster should know of it goes to the error output.
+
+    Raises
+    ------
+    SheetError
+        With every row that cannot be read.
+    InputError
+        If the file cannot be read.
+    """
+    from pourcast.burnout.log import read_log
+
+    log = read_log(read_text(file), file)
+    for told in log.told:
+        sys.stderr.write(f"{file}:{told.line}: {told.text}\n")
+    return log
 
 
 def sheet_name(name: str) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 from pourcast import __version__
 from pourcast import units as si
-from pourcast.cli.files import read_piece, read_text
+from pourcast.cli.files import read_kiln_log, read_piece
 from pourcast.cli.signs import write_out
 from pourcast.errors import InputError
 
@@ -194,14 +194,11 @@ def _lengths(furnace_min: float | None) -> "Lengths":
 
 def _dial(log: str, said: "Forecast", begun: datetime, zone: tzinfo | None) -> "DialPlan":
     """Return the turns that keep the kiln of a log near the curve of a forecast."""
-    from pourcast.burnout.log import read_log
     from pourcast.forecast.dial_study import dial_study
     from pourcast.materials import library
     from pourcast.runsheet.curve import curve_for
 
-    read = read_log(read_text(log), log)
-    for told in read.told:
-        sys.stderr.write(f"{log}:{told.line}: {told.text}\n")
+    read = read_kiln_log(log)
     there = begun.astimezone(zone)
     clock: si.Second = 3600.0 * there.hour + 60.0 * there.minute
     _, plan = dial_study(read, curve_for(said, library()), clock)

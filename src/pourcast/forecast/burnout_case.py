@@ -21,6 +21,7 @@ from pourcast.errors import InputError
 from pourcast.forecast.burnout_unknowns import CONDUCTIVITY, organs, wax_value
 from pourcast.forecast.prepare import Prepared
 from pourcast.forecast.unknowns import normal
+from pourcast.materials import Material
 from pourcast.materials.draws import ArrayInSI
 from pourcast.mould.slurry import free_water
 from pourcast.mould.solve import powder_of
@@ -72,8 +73,7 @@ def _block(plan: Plan, ready: Prepared, draws: int) -> BlockCase:
     kept = mould.powder_per_volume * free_water(powder, plan.mix.water_to_powder)
     gypsum = mould.powder_per_volume * powder.hemihydrate_fraction * (1.0 + powder.hydration_water)
     silica = 1.0 - powder.hemihydrate_fraction  # half quartz, half cristobalite
-    usual = thermal["cp_burnt_mean_20_600"].si
-    heats = np.array([thermal[f"cp_burnt_{celsius}"].si for celsius in _HEATS])
+    heat_at, heats = burnt_heats(thermal)
     towards = drawn["investment.thermal.emissivity_surface"]
     from_kiln = drawn["kiln.emissivity_wall"]
     strength = drawn["investment.strength.compressive_2h"]
@@ -92,12 +92,12 @@ def _block(plan: Plan, ready: Prepared, draws: int) -> BlockCase:
         free_water=kept * drawn["kiln.free_water_kept"],
         wet_conductivity=drawn["investment.thermal.k_wet_20"],
         set_conductivity=drawn["investment.thermal.k_set_dry_20"],
-        burnt_conductivity_at=np.array(
-            [si.to_si(float(name.rpartition("_")[2]), "degC") for name in CONDUCTIVITY]
-        ),
+        burnt_conductivity_at=conductivities_at(),
         burnt_conductivity=np.stack([_shared(drawn, name) for name in CONDUCTIVITY], axis=1),
-        burnt_specific_heat_at=np.array([si.to_si(celsius, "degC") for celsius in _HEATS]),
-        burnt_specific_heat=np.outer(drawn["cp_burnt_mean_20_600"] / usual, heats),
+        burnt_specific_heat_at=heat_at,
+        burnt_specific_heat=np.outer(
+            drawn["cp_burnt_mean_20_600"] / thermal["cp_burnt_mean_20_600"].si, heats
+        ),
         gypsum_specific_heat=drawn["investment.thermal.cp_gypsum"],
         first_heat=drawn["investment.chemistry.heat_gypsum_to_hemihydrate"],
         second_heat=drawn["investment.chemistry.heat_hemihydrate_to_soluble_anhydrite"],
@@ -119,6 +119,33 @@ def _block(plan: Plan, ready: Prepared, draws: int) -> BlockCase:
         cristobalite_growth=0.5 * silica * book.investment["expansion"]["cristobalite_jump"].si,
         quartz_growth=0.5 * silica * book.investment["expansion"]["quartz_jump"].si,
     )
+
+
+def conductivities_at() -> si.Kelvins:
+    """Return the temperatures of the conductivities of the burnt block.
+
+    Returns
+    -------
+    array [K], shape of `CONDUCTIVITY`
+    """
+    return np.array([si.to_si(float(name.rpartition("_")[2]), "degC") for name in CONDUCTIVITY])
+
+
+def burnt_heats(thermal: Material) -> tuple[si.Kelvins, si.JoulesPerKilogramKelvin]:
+    """Return the specific heat of the burnt block over temperature.
+
+    Parameters
+    ----------
+    thermal : Material
+        `Library.investment` "thermal".
+
+    Returns
+    -------
+    temperature : array [K]
+    specific_heat : array [J/(kg·K)]
+    """
+    heats = np.array([thermal[f"cp_burnt_{celsius}"].si for celsius in _HEATS])
+    return np.array([si.to_si(celsius, "degC") for celsius in _HEATS]), heats
 
 
 def _shared(drawn: dict[str, ArrayInSI], name: str) -> si.WattsPerMetreKelvin:

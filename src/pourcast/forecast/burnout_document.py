@@ -4,7 +4,8 @@ from collections.abc import Callable
 from typing import Any
 
 from pourcast import units as si
-from pourcast.forecast.model import BurnoutForecast, Hour, Spread
+from pourcast.forecast.model import BurnoutForecast
+from pourcast.forecast.trees import hour_tree, spread_tree
 
 
 def burnout_document(burnout: BurnoutForecast) -> dict[str, Any]:
@@ -23,21 +24,21 @@ def burnout_document(burnout: BurnoutForecast) -> dict[str, Any]:
         "curve": burnout.curve.name,
         "curve_h": _hours(burnout.curve.time),
         "curve_C": _celsius(burnout.curve.temperature),
-        "dry_h": _hour(burnout.dry_at),
-        "wax_gone_h": _hour(burnout.wax_gone_at),
-        "clean_h": _hour(burnout.clean_at),
-        "ready_h": _hour(burnout.ready_at),
+        "dry_h": hour_tree(burnout.dry_at, "h"),
+        "wax_gone_h": hour_tree(burnout.wax_gone_at, "h"),
+        "clean_h": hour_tree(burnout.clean_at, "h"),
+        "ready_h": hour_tree(burnout.ready_at, "h"),
         "clean_below_mg": si.from_si(burnout.clean_below, "mg"),
         "chance_clean": burnout.chance_clean,
-        "char_left_mg": _spread(burnout.char_left, "mg"),
-        "peak_core_C": _spread(burnout.peak_core, "degC"),
-        "peak_wall_C": _spread(burnout.peak_wall, "degC"),
-        "flask_C": _spread(burnout.flask_temperature, "degC"),
-        "steam_kPa": _spread(burnout.overpressure, "kPa"),
-        "stress_over_strength": _spread(burnout.stress, "-"),
-        "ash_cm3": _spread(burnout.ash_volume, "cm3"),
-        "oxygen_used_g": _spread(burnout.oxygen_used, "g"),
-        "least_oxygen": _spread(burnout.least_oxygen, "-"),
+        "char_left_mg": spread_tree(burnout.char_left, "mg"),
+        "peak_core_C": spread_tree(burnout.peak_core, "degC"),
+        "peak_wall_C": spread_tree(burnout.peak_wall, "degC"),
+        "flask_C": spread_tree(burnout.flask_temperature, "degC"),
+        "steam_kPa": spread_tree(burnout.overpressure, "kPa"),
+        "stress_over_strength": spread_tree(burnout.stress, "-"),
+        "ash_cm3": spread_tree(burnout.ash_volume, "cm3"),
+        "oxygen_used_g": spread_tree(burnout.oxygen_used, "g"),
+        "least_oxygen": spread_tree(burnout.least_oxygen, "-"),
         "over_the_day": {
             "time_h": _hours(burnout.time),
             "kiln_C": _celsius(burnout.kiln),
@@ -47,16 +48,6 @@ def burnout_document(burnout: BurnoutForecast) -> dict[str, Any]:
             "char_mg": _band(burnout.char, _milligrams),
         },
     }
-
-
-def _hour(hour: Hour) -> dict[str, float | None]:
-    named = {"p10": hour.p10, "p50": hour.p50, "p90": hour.p90}
-    return {name: None if when is None else si.from_si(when, "h") for name, when in named.items()}
-
-
-def _spread(spread: Spread, unit: str) -> dict[str, float]:
-    named = {"p10": spread.p10, "p50": spread.p50, "p90": spread.p90}
-    return {name: si.from_si(value, unit) for name, value in named.items()}
 
 
 def _band(values: si.Floats, written: Callable[[si.Floats], list[float]]) -> dict[str, list[float]]:

@@ -18,8 +18,9 @@ from pourcast.findings import Finding
 from pourcast.forecast.burnout_document import burnout_document
 from pourcast.forecast.finish_document import finish_document
 from pourcast.forecast.freeze_document import freeze_document
-from pourcast.forecast.model import Forecast, PartForecast, Spread
+from pourcast.forecast.model import Forecast, PartForecast
 from pourcast.forecast.slurry_document import clock_document, slurry_document
+from pourcast.forecast.trees import spread_tree
 from pourcast.kernels import HASH
 from pourcast.pour.model import CAUSES
 
@@ -142,10 +143,6 @@ def document(
     return made
 
 
-def _spread(spread: Spread) -> dict[str, float]:
-    return {"p10": spread.p10, "p50": spread.p50, "p90": spread.p90}
-
-
 def _part(part: PartForecast) -> dict[str, Any]:
     return {
         "name": part.name,
@@ -153,10 +150,10 @@ def _part(part: PartForecast) -> dict[str, Any]:
         "thinnest_mm": si.from_si(part.thinnest, "mm"),
         "chance_full": part.chance_full,
         "chance_weakest": part.chance_weakest,
-        "share": _spread(part.share),
+        "share": spread_tree(part.share, "-"),
         "cause": part.cause,
         "causes": {cause: part.causes.get(cause, 0.0) for cause in CAUSES},
-        "fill_time_s": _spread(part.fill_time) if part.fill_time else None,
+        "fill_time_s": spread_tree(part.fill_time, "s") if part.fill_time else None,
     }
 
 

@@ -1,10 +1,10 @@
 """Freeze document: feeding and quench, in the JSON."""
 
-import math
 from typing import Any
 
 from pourcast import units as si
-from pourcast.forecast.model import FreezeForecast, Hour, Spread
+from pourcast.forecast.model import FreezeForecast, Spread
+from pourcast.forecast.trees import hour_tree, known, spread_tree
 from pourcast.freeze.model import Feeder, HotSpot
 
 
@@ -26,12 +26,15 @@ def freeze_document(freeze: FreezeForecast) -> dict[str, Any]:
         "parts": [{"name": part.name, "solid_s": _seconds(part.solid)} for part in freeze.parts],
         "button_solid_s": _seconds(freeze.button_solid),
         "all_solid_s": _seconds(freeze.all_solid),
-        "shrinkage_cm3": _spread(freeze.lack, "cm3"),
+        "shrinkage_cm3": spread_tree(freeze.lack, "cm3"),
         "feed_problems": [_spot(spot) for spot in freeze.spots],
         "feeders": [_feeder(feeder) for feeder in freeze.feeders],
-        "quench": {"from_min": _minutes(freeze.quench_from), "to_min": _minutes(freeze.quench_to)},
-        "face_above_760_s": _spread(freeze.above_760, "s"),
-        "face_above_900_s": _spread(freeze.above_900, "s"),
+        "quench": {
+            "from_min": hour_tree(freeze.quench_from, "min"),
+            "to_min": hour_tree(freeze.quench_to, "min"),
+        },
+        "face_above_760_s": spread_tree(freeze.above_760, "s"),
+        "face_above_900_s": spread_tree(freeze.above_900, "s"),
     }
 
 
@@ -42,16 +45,11 @@ def _spot(spot: HotSpot) -> dict[str, Any]:
         "places": spot.count,
         "shrinkage_mm3": 1e9 * spot.lack,
         "all_places_mm3": 1e9 * spot.total,
-        "cut_off_s": _known(spot.cut_time),
-        "closes_s": _known(spot.close_time),
+        "cut_off_s": known(spot.cut_time),
+        "closes_s": known(spot.close_time),
         "cut_off_by": spot.neck or None,
         "modulus_mm": si.from_si(spot.modulus, "mm"),
     }
-
-
-def _known(time: si.Second) -> si.Second | None:
-    """Return a time; None where it does not come within the time followed."""
-    return time if math.isfinite(time) else None
 
 
 def _feeder(feeder: Feeder) -> dict[str, Any]:
@@ -64,15 +62,5 @@ def _feeder(feeder: Feeder) -> dict[str, Any]:
     }
 
 
-def _minutes(hour: Hour) -> dict[str, float | None]:
-    named = {"p10": hour.p10, "p50": hour.p50, "p90": hour.p90}
-    return {name: None if at is None else si.from_si(at, "min") for name, at in named.items()}
-
-
 def _seconds(spread: Spread | None) -> dict[str, float] | None:
-    return None if spread is None else _spread(spread, "s")
-
-
-def _spread(spread: Spread, unit: str) -> dict[str, float]:
-    named = {"p10": spread.p10, "p50": spread.p50, "p90": spread.p90}
-    return {name: si.from_si(value, unit) for name, value in named.items()}
+    return None if spread is None else spread_tree(spread, "s")

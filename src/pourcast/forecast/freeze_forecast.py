@@ -6,10 +6,8 @@ from pourcast import units as si
 from pourcast.forecast.burnout_forecast import hour
 from pourcast.forecast.chances import spread
 from pourcast.forecast.model import FreezeForecast, PartFreeze, Spread
-from pourcast.freeze.checks import MOST_FEEDERS, SELDOM, SERIOUS
-from pourcast.freeze.feeder import proposals
+from pourcast.freeze.checks import not_fed
 from pourcast.freeze.model import BUTTON, FreezeCase, FreezeResult
-from pourcast.freeze.spots import hot_spots
 from pourcast.piece.model import Network
 from pourcast.pour.model import PourResult
 
@@ -30,9 +28,7 @@ def freeze_forecast(
     -------
     FreezeForecast
     """
-    spots = tuple(
-        spot for spot in hot_spots(network, case, poured, frozen) if spot.chance >= SELDOM
-    )
+    spots, feeders = not_fed(network, case, poured, frozen)
     part_of = network.member_part[network.member]
     names = network.part_names
     last = {"button": float((frozen.last == BUTTON).mean())}
@@ -51,12 +47,7 @@ def freeze_forecast(
         all_solid=_known(frozen.all_solid),
         lack=spread(frozen.lack.sum(axis=1)),
         spots=spots,
-        feeders=proposals(
-            network,
-            case,
-            poured,
-            tuple(spot for spot in spots if spot.chance >= SERIOUS)[:MOST_FEEDERS],
-        ),
+        feeders=feeders,
         quench_from=hour(frozen.quench_from),
         quench_to=hour(frozen.quench_to),
         above_760=spread(frozen.above_760),

@@ -1,12 +1,12 @@
 """Voxel document: one casting frozen in cells as JSON, schema "pourcast.freeze/1"."""
 
-import math
 from typing import Any
 
 import numpy as np
 
 from pourcast import units as si
 from pourcast.forecast.document import refuse_not_finite
+from pourcast.forecast.trees import known
 from pourcast.forecast.voxel_study import VoxelStudy
 from pourcast.kernels import HASH
 
@@ -48,19 +48,19 @@ def voxel_document(study: VoxelStudy, *, version: str) -> dict[str, Any]:
         "energy_error": fields.energy_error,
         "last": {
             "part": fields.last_part,
-            "s": _known(fields.last_time),
+            "s": known(fields.last_time),
             "place_mm": [si.from_si(value, "mm") for value in fields.last_place.tolist()],
         },
         "network": {
-            "all_solid_s": _known(study.network_solid),
-            "button_s": _known(study.network_button),
+            "all_solid_s": known(study.network_solid),
+            "button_s": known(study.network_button),
         },
         "pools": [
             {
                 "part": pool.part,
                 "lack_mm3": 1e9 * pool.lack,
                 "cut_off_s": None if pool.cut_time < 0.0 else pool.cut_time,
-                "last_s": _known(pool.last_time),
+                "last_s": known(pool.last_time),
                 "place_mm": [si.from_si(value, "mm") for value in pool.place.tolist()],
             }
             for pool in fields.pools
@@ -77,14 +77,10 @@ def voxel_document(study: VoxelStudy, *, version: str) -> dict[str, Any]:
         "cooling": {
             "time_s": fields.times.tolist(),
             "curves": [
-                {"name": curve.name, "C": np.round(curve.temperature - 273.15, 2).tolist()}
+                {"name": curve.name, "C": np.round(curve.temperature - si.ZERO_CELSIUS, 2).tolist()}
                 for curve in fields.curves
             ],
         },
     }
     refuse_not_finite(made, "document")
     return made
-
-
-def _known(time: si.Second) -> si.Second | None:
-    return time if math.isfinite(time) else None

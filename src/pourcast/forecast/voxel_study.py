@@ -12,6 +12,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.forecast.burn import burn, planned_curve
+from pourcast.forecast.burnout_case import burnt_heats, conductivities_at
 from pourcast.forecast.burnout_unknowns import CONDUCTIVITY
 from pourcast.forecast.draws import pour_case
 from pourcast.forecast.freeze_case import freeze_case
@@ -29,8 +30,6 @@ from pourcast.sheet.model import Plan
 
 DRAWS = 60
 """Draws from which the middle one is taken."""
-
-_HEATS = (20, 100, 200, 300, 400, 500, 600, 700)  # °C, names of the records
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,9 +178,8 @@ def _mould(ready: Prepared, draw: int) -> VoxelMould:
     thermal = ready.book.investment["thermal"]
     mean = thermal["cp_burnt_mean_20_600"].si
     share = float(ready.drawn["k_burnt_600"][draw]) / thermal["k_burnt_600"].si
-    at = np.array([si.to_si(float(name.rpartition("_")[2]), "degC") for name in CONDUCTIVITY])
-    heats = np.array([thermal[f"cp_burnt_{celsius}"].si for celsius in _HEATS])
-    heat_at = np.array([si.to_si(celsius, "degC") for celsius in _HEATS])
+    at = conductivities_at()
+    heat_at, heats = burnt_heats(thermal)
     return VoxelMould(
         density=ready.mould.burnt_density,
         temperature=at,

@@ -68,18 +68,40 @@ def findings(
     tuple of Finding
         In the order of the work.
     """
-    spots = hot_spots(network, case, result, freezing)
-    told = tuple(spot for spot in spots if spot.chance >= SELDOM)
-    serious = tuple(spot for spot in told if spot.chance >= SERIOUS)[:MOST_FEEDERS]
-    feeders = proposals(network, case, result, serious)
+    told, feeders = not_fed(network, case, result, freezing)
+    by_part = {spot.part: spot for spot in told}
     return (
         _last(network, freezing),
         *_spots(told, freezing),
-        *(_feeder(feeder, spot) for feeder, spot in zip(feeders, serious, strict=True)),
+        *(_feeder(feeder, by_part[feeder.part]) for feeder in feeders),
         _button(network, case, result),
         *_top(case, freezing, other),
         *cooling_findings(network, case, result, freezing, facts=facts),
     )
+
+
+def not_fed(
+    network: Network, case: FreezeCase, result: PourResult, freezing: FreezeResult
+) -> tuple[tuple[HotSpot, ...], tuple[Feeder, ...]]:
+    """Return the hot spots that are worth a word, and feeders for the serious ones.
+
+    Parameters
+    ----------
+    network : Network
+    case : FreezeCase
+    result : PourResult
+    freezing : FreezeResult
+
+    Returns
+    -------
+    spots : tuple of HotSpot
+        One for each part that has any, the worst first.
+    feeders : tuple of Feeder
+    """
+    spots = hot_spots(network, case, result, freezing)
+    told = tuple(spot for spot in spots if spot.chance >= SELDOM)
+    serious = tuple(spot for spot in told if spot.chance >= SERIOUS)[:MOST_FEEDERS]
+    return told, proposals(network, case, result, serious)
 
 
 def _last(network: Network, freezing: FreezeResult) -> Finding:

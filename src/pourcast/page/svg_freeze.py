@@ -6,6 +6,7 @@ from markupsafe import Markup, escape
 
 from pourcast import units as si
 from pourcast.forecast.model import FreezeForecast, Spread
+from pourcast.freeze.checks import HALF
 from pourcast.page.figures import clean, number, seconds
 from pourcast.page.words_freeze import quench_spread
 
@@ -23,7 +24,7 @@ def when_solid(freeze: FreezeForecast) -> Markup:
     ----------
     freeze : FreezeForecast
     """
-    short = {spot.part for spot in freeze.spots if spot.chance >= 0.5}
+    short = {spot.part for spot in freeze.spots if spot.chance >= HALF}
     rows: list[tuple[str, Spread, str]] = [
         (f"{place} {clean(part.name)}", part.solid, "bad" if part.name in short else "")
         for place, part in enumerate(freeze.parts, start=1)

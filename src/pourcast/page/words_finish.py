@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from pourcast import units as si
+from pourcast.finish.acts import BENDS_AT_MOST
 from pourcast.finish.model import Act, FinishResult, PartFinish
 from pourcast.page.figures import clean, grams, number
 from pourcast.page.words import quoted
@@ -34,7 +34,7 @@ def answer(finish: FinishResult) -> str:
 
 def break_out(finish: FinishResult) -> str:
     """Return what a water jet does to the parts."""
-    weak = [part for part in finish.parts if part.bent_by_water > 0.05]
+    weak = [part for part in finish.parts if part.bent_by_water > BENDS_AT_MOST]
     if not weak:
         return "No part bends under a jet of water at the break-out."
     return f"A hard jet of water bends {_named(weak)}: soak and swill."
@@ -69,11 +69,6 @@ def in_words(part: PartFinish, act: Act) -> str:
         return "bears it"
     share = part.bent.get(act, 1.0)
     return f"bends in {100.0 * share:.0f} of 100"
-
-
-def newtons(force: si.Newton) -> str:
-    """Return a force [N] with two figures that count."""
-    return f"{number(force, 2)} N"
 
 
 def _named(parts: Sequence[PartFinish], most: int = 3) -> str:

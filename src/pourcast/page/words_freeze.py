@@ -2,12 +2,11 @@
 
 from pourcast import units as si
 from pourcast.forecast.model import FreezeForecast
+from pourcast.freeze.checks import HALF
 from pourcast.page.figures import JOIN, number, with_unit
 from pourcast.page.words import quoted
 
 _MINUTE = 60.0
-_OFTEN = 0.5
-_SURE = 0.995
 
 
 def answer(freeze: FreezeForecast) -> str:
@@ -18,7 +17,7 @@ def answer(freeze: FreezeForecast) -> str:
         if last == "button"
         else f"{quoted(last)} sets after the button, and nothing feeds it."
     )
-    likely = [spot for spot in freeze.spots if spot.chance >= _OFTEN]
+    likely = [spot for spot in freeze.spots if spot.chance >= HALF]
     if not likely:
         return f"{first} No hollow is to be expected."
     worst = likely[0]
