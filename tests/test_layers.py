@@ -27,7 +27,14 @@ ORDER = (
     "freeze",
     "finish",
     "sheet",
+    "scan",
+    "photo",
     "forecast",
+    "gating",
+    "change",
+    "learn",
+    "signs",
+    "day",
     "book",
     "runsheet",
     "page",
@@ -46,7 +53,14 @@ PURE = (
     "freeze",
     "finish",
     "sheet",
+    "scan",
+    "photo",
     "forecast",
+    "gating",
+    "change",
+    "learn",
+    "signs",
+    "day",
     "runsheet",
 )
 """No files, clock, network, printing, logging or global state of their own;
@@ -61,7 +75,18 @@ START = ("__init__", "__main__")
 OPEN_TO_ALL = ("errors", "units", "findings", "kernels", "trade_units", "materials")
 """Of these more than `model` may be imported."""
 
-PUTS_TOGETHER = ("forecast", "page", "runsheet", "book", "app", "cli")
+PUTS_TOGETHER = (
+    "forecast",
+    "gating",
+    "change",
+    "learn",
+    "day",
+    "book",
+    "runsheet",
+    "page",
+    "app",
+    "cli",
+)
 """Not stages: these may call more of what comes before them than records."""
 
 WORLD = frozenset(

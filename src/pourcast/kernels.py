@@ -27,7 +27,23 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 
 _PACKAGE = Path(__file__).parent
 _WITHOUT_KERNELS = frozenset(
-    {"app", "book", "cli", "forecast", "materials", "page", "runsheet", "sheet", "trade_units"}
+    {
+        "app",
+        "book",
+        "change",
+        "cli",
+        "day",
+        "forecast",
+        "gating",
+        "learn",
+        "materials",
+        "page",
+        "photo",
+        "runsheet",
+        "sheet",
+        "signs",
+        "trade_units",
+    }
 )
 """Folders that no kernel may import from: a change there keeps the cache."""
 

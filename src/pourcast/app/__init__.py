@@ -1,0 +1,1 @@
+"""App: the pages of pourcast in a browser, served from this machine alone."""

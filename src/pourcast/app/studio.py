@@ -1,0 +1,200 @@
+"""Studio: all that the pages know of one caster's work, in one folder.
+
+The folder holds the book (`pourcast.book`), ``pieces`` with every text of each
+piece, ``drafts`` of forms that are half filled in, ``own_values.json``,
+``look.json``, and what pairs a phone.  Forecasts are worked out when asked for
+and kept in memory, by text, draws, seed and what the studio has learnt.
+"""
+
+import hashlib
+import threading
+from collections import OrderedDict
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import NamedTuple
+
+from pourcast import __version__
+from pourcast.app.drafts import Drafts
+from pourcast.app.look import Look, read_look, write_look
+from pourcast.app.own_values import OwnValues
+from pourcast.app.pieces import Pieces, PieceText
+from pourcast.book.model import KeptPlan
+from pourcast.book.plans import keep_plan
+from pourcast.book.store import Book, default_folder, open_book
+from pourcast.forecast.document import document
+from pourcast.forecast.model import Calibration, Forecast
+from pourcast.forecast.solve import DRAWS, forecast
+from pourcast.sheet import read_plan
+from pourcast.sheet.model import Plan
+
+_MOST_FORECASTS = 48  # kept in memory; own choice
+
+
+class _Asked(NamedTuple):
+    text_sha256: str
+    draws: int
+    seed: int
+    calibration: Calibration | None
+
+
+class Studio:
+    """One caster's folder, open; to be closed, or used in a ``with``.
+
+    Parameters
+    ----------
+    folder : Path or None
+        None: that of the system.
+    threads : int
+        For forecasts.
+    """
+
+    def __init__(self, folder: Path | None = None, *, threads: int = 1) -> None:
+        self.folder = default_folder() if folder is None else folder
+        self.threads = threads
+        self.book: Book = open_book(self.folder)
+        self.pieces = Pieces(self.folder / "pieces")
+        self.drafts = Drafts(self.folder / "drafts")
+        self.own = OwnValues(self.folder / "own_values.json")
+        self._forecasts: OrderedDict[_Asked, Forecast] = OrderedDict()
+        self._lock = threading.Lock()
+        self._working: dict[_Asked, threading.Lock] = {}
+
+    def __enter__(self) -> "Studio":
+        return self
+
+    def __exit__(self, *fault: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Let go of the book."""
+        self.book.close()
+
+    # The pieces.
+
+    def piece(self, piece_id: str, revision: int | None = None) -> PieceText:
+        """Return a text of a piece; None: the one that stands."""
+        return self.pieces.read(piece_id, revision)
+
+    def plan(self, piece: PieceText) -> Plan:
+        """Return the plan of a piece.
+
+        Raises
+        ------
+        SheetError
+            If the text has faults; a newer pourcast may see some in an old text.
+        """
+        return read_plan(piece.text, file=f"{piece.id}.toml")
+
+    def add(self, text: str) -> PieceText:
+        """Keep a new piece, once its text has no fault.
+
+        Raises
+        ------
+        SheetError
+        """
+        read_plan(text)
+        return self.pieces.add(text)
+
+    def save(self, piece_id: str, text: str, *, base: int) -> PieceText:
+        """Keep a changed text of a piece, once it has no fault.
+
+        Raises
+        ------
+        SheetError
+        ConflictError
+            If the piece was changed elsewhere since revision ``base``.
+        """
+        read_plan(text)
+        return self.pieces.save(piece_id, text, base=base)
+
+    def go_back(self, piece_id: str, to: int, *, base: int) -> PieceText:
+        """Keep an earlier text of a piece once more, as its newest.
+
+        Raises
+        ------
+        ConflictError
+        """
+        return self.save(piece_id, self.pieces.read(piece_id, to).text, base=base)
+
+    # Forecasts.
+
+    def calibration(self, plan: Plan) -> Calibration | None:
+        """Return what this studio has said or learnt of what a plan draws; None: nothing."""
+        return self.own.calibration(plan)
+
+    def forecast(self, text: str, *, draws: int = DRAWS, seed: int = 0) -> Forecast:
+        """Return the forecast of a piece file, from memory where it was made before.
+
+        Raises
+        ------
+        SheetError
+        """
+        plan = read_plan(text)
+        asked = _Asked(
+            hashlib.sha256(text.encode()).hexdigest(), draws, seed, self.calibration(plan)
+        )
+        with self._lock:
+            working = self._working.setdefault(asked, threading.Lock())
+        # Two windows that ask the same wait for one answer.
+        with working:
+            known = self._known(asked)
+            if known is None:
+                known = forecast(
+                    plan, asked.calibration, draws=draws, rng=seed, threads=self.threads
+                )
+                self._remember(asked, known)
+        with self._lock:
+            self._working.pop(asked, None)
+        return known
+
+    def is_known(self, text: str, *, draws: int = DRAWS, seed: int = 0) -> bool:
+        """Return whether the forecast of a piece file is in memory."""
+        plan = read_plan(text)
+        sha256 = hashlib.sha256(text.encode()).hexdigest()
+        return self._known(_Asked(sha256, draws, seed, self.calibration(plan))) is not None
+
+    def _known(self, asked: _Asked) -> Forecast | None:
+        with self._lock:
+            known = self._forecasts.get(asked)
+            if known is not None:
+                self._forecasts.move_to_end(asked)
+            return known
+
+    def _remember(self, asked: _Asked, made: Forecast) -> None:
+        with self._lock:
+            self._forecasts[asked] = made
+            while len(self._forecasts) > _MOST_FORECASTS:
+                self._forecasts.popitem(last=False)
+
+    # The book.
+
+    def keep_in_book(self, piece_id: str) -> KeptPlan:
+        """Keep the plan of a piece with its forecast in the book, before it is poured."""
+        piece = self.piece(piece_id)
+        plan = self.plan(piece)
+        known = self.pieces.book_piece(piece_id)
+        kept = keep_plan(
+            self.book,
+            sheet=piece.text,
+            file_name=f"{piece_id}.toml",
+            document=document(self.forecast(piece.text), version=__version__),
+            alloy=plan.charge.alloy,
+            powder=plan.mix.powder,
+            at=datetime.now(UTC),
+            piece_id=known,
+            new_piece=known is None,
+        )
+        if known is None:
+            self.pieces.set_book_piece(piece_id, kept.piece_id)
+        return kept
+
+    # How it is shown.
+
+    @property
+    def look(self) -> Look:
+        """How figures and days are shown."""
+        return read_look(self.folder / "look.json")
+
+    def set_look(self, look: Look) -> None:
+        """Keep how figures and days are shown."""
+        write_look(self.folder / "look.json", look)
