@@ -147,7 +147,7 @@ def test_an_edit_that_leads_nowhere_is_refused_by_name(
 ) -> None:
     """Made to fail."""
     with pytest.raises(InputError, match=said):
-        edited(TEXT, [Edit(path=path, value=value)])  # type: ignore[arg-type]
+        edited(TEXT, [Edit(path=path, value=value)])
 
 
 def test_a_text_that_is_no_toml_is_refused_with_its_line() -> None:

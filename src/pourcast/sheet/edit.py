@@ -16,7 +16,7 @@ tells its faults with their lines, as for any file.
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, TypeAlias
+from typing import Any
 
 import tomlkit
 from tomlkit.items import AoT, Table
@@ -24,9 +24,6 @@ from tomlkit.items import AoT, Table
 from pourcast.errors import InputError
 from pourcast.sheet.lines import Path
 from pourcast.sheet.text import parse
-
-Written: TypeAlias = str | int | float | bool | Sequence[Any] | Mapping[str, Any] | None
-"""What an edit may put in a piece file."""
 
 _STEP = ("kiln", "step")
 _LISTS = (("part",), ("vent",), _STEP)
@@ -50,7 +47,7 @@ class Edit:
     """
 
     path: Path
-    value: Written
+    value: object
 
 
 def edited(text: str, edits: Sequence[Edit], *, file: str = "piece file") -> str:

@@ -1,0 +1,1 @@
+"""Signs: what a mark on a casting says of its cause."""

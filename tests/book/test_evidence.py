@@ -1,0 +1,146 @@
+"""Evidence: the record of a pour answers the tells that it can, and no more.
+
+That short parts far off speak of cold, and short thin ones of the push, is common
+practice, no source; here only the record is read.
+"""
+
+import json
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from pourcast.book.evidence import record_of, seen_of
+from pourcast.book.model import KeptPlan, Outcome, PartOutcome, Reading
+from pourcast.sheet.edit import Edit, edited
+
+TEXT = Path("examples/larch_twig.toml").read_text(encoding="utf-8")
+AT = datetime(2026, 3, 1, 9, 30, tzinfo=UTC)
+
+
+def plan(text: str = TEXT, **document: Any) -> KeptPlan:
+    return KeptPlan(
+        id="a" * 12,
+        piece_id="b" * 12,
+        piece_name="Larch twig with three cones",
+        created=AT,
+        file_name="larch_twig.toml",
+        chance_whole=0.5,
+        draws=400,
+        seed=0,
+        version="0.1.0",
+        inputs_sha256="c" * 64,
+        kernels_sha256="d" * 64,
+        calibration=None,
+        alloy="sn_bronze_cusn10",
+        powder="gypsum_silica",
+        metal_mg=1,
+        powder_mg=1,
+        parts=(),
+        sheet=text,
+        document=json.dumps(document),
+    )
+
+
+def outcome(*parts: PartOutcome, button: str | None = None) -> Outcome:
+    return Outcome(
+        id="e" * 12,
+        pour_id="f" * 12,
+        revision=1,
+        seen=date(2026, 3, 3),
+        created=AT,
+        first_created=AT,
+        sure="sure",
+        button=button,
+        parts=parts,
+        note="",
+    )
+
+
+TWIG = PartOutcome(part="twig")
+SCALE = PartOutcome(part="open scale", state="short")
+
+
+def test_what_was_seen_is_told_once_and_in_order() -> None:
+    seen = outcome(
+        TWIG,
+        SCALE,
+        replace(SCALE, part="cone", signs=(("porosity", "some"),)),
+        button="none",
+    )
+
+    assert seen_of(seen) == ("short", "porosity", "no button")
+
+
+def test_thin_and_far_are_read_from_the_sheet() -> None:
+    """The open scale is the thinnest part of the sheet, and lies beyond the twig."""
+    scale_short = record_of(plan(), outcome(TWIG, SCALE))
+    twig_short = record_of(
+        plan(), outcome(replace(TWIG, state="short"), replace(SCALE, state="filled"))
+    )
+
+    assert (scale_short["thin"], scale_short["far"]) == ("yes", "yes")
+    assert (twig_short["thin"], twig_short["far"]) == ("no", "no")
+    assert "blind" not in scale_short  # no vent, nothing to compare
+
+
+def test_without_a_short_part_nothing_is_said_of_far_and_thin() -> None:
+    said = record_of(plan(), outcome(TWIG))
+
+    assert not {"far", "thin", "blind"} & set(said)
+
+
+@pytest.mark.parametrize(
+    ("button", "full", "porous"), [("full", "yes", "no"), ("porous", "no", "yes")]
+)
+def test_button_is_on_record_once_it_was_looked_at(button: str, full: str, porous: str) -> None:
+    said = record_of(plan(), outcome(TWIG, button=button))
+
+    assert (said["button_full"], said["button_porous"]) == (full, porous)
+    assert "button_full" not in record_of(plan(), outcome(TWIG))
+
+
+@pytest.mark.parametrize(("highest", "hot"), [(731.0, "no"), (790.0, "yes")])
+def test_readings_of_the_kiln_say_whether_the_block_was_too_hot(highest: float, hot: str) -> None:
+    """Source: 732 °C as the usual top: common practice, no source."""
+    day = [Reading(pour_id="f", kind="kiln_C", taken=AT, value=at) for at in (150.0, highest)]
+
+    assert record_of(plan(), outcome(TWIG), day)["hot_block"] == hot
+    assert "hot_block" not in record_of(plan(), outcome(TWIG))
+
+
+def test_metal_and_flask_are_compared_with_the_plan() -> None:
+    """The sheet plans 1130 °C and 560 °C."""
+    cold = [
+        Reading(pour_id="f", kind="metal_C", taken=AT, value=1100.0),
+        Reading(pour_id="f", kind="core_C", taken=AT, value=558.0),
+    ]
+    said = record_of(plan(), outcome(TWIG), cold)
+
+    assert (said["cold_metal"], said["hot_metal"], said["cold_flask"]) == ("yes", "no", "no")
+
+
+def test_forecast_takes_a_side_on_char_only_where_it_has_one() -> None:
+    assert record_of(plan(burnout={"chance_clean": 0.2}), outcome(TWIG))["char_expected"] == "yes"
+    assert record_of(plan(burnout={"chance_clean": 0.95}), outcome(TWIG))["char_expected"] == "no"
+    assert "char_expected" not in record_of(plan(burnout={"chance_clean": 0.7}), outcome(TWIG))
+
+
+def test_holes_where_the_forecast_has_a_hot_spot_lie_where_it_freezes_last() -> None:
+    holes = replace(TWIG, signs=(("porosity", "many"),))
+    spots = plan(freeze={"feed_problems": [{"part": "twig"}]})
+    elsewhere = plan(freeze={"feed_problems": [{"part": "cone"}]})
+
+    assert record_of(spots, outcome(holes))["last_to_freeze"] == "yes"
+    assert record_of(elsewhere, outcome(holes))["last_to_freeze"] == "no"
+
+
+def test_dry_wood_without_a_seal_is_thirsty() -> None:
+    """The sheet has a dry twig sealed with lacquer."""
+    blurred = outcome(replace(TWIG, signs=(("blurred", "some"),)))
+    bare = edited(TEXT, [Edit(path=("original", "holds"), value=["resin"])])
+
+    assert record_of(plan(), blurred)["thirsty"] == "no"
+    assert record_of(plan(bare), blurred)["thirsty"] == "yes"
