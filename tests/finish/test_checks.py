@@ -11,6 +11,7 @@ from pourcast.findings import Finding
 from pourcast.finish.acts import BENDS, allowed
 from pourcast.finish.checks import FACTS, findings
 from pourcast.finish.model import Act, Balance, Cut, FinishResult, PartFinish
+from pourcast.finish.patina import patina_of
 from pourcast.materials import library
 from tests.piece.make import few
 from tests.strategies_finish import finish_results
@@ -183,6 +184,32 @@ def test_cautions_stand_where_the_act_is() -> None:
     air = only(told, "under 30 psi")
     assert (air.limit, air.unit) == (30.0, "psi")
     assert all(one.source and one.stage == "finish" for one in told)
+
+
+@pytest.mark.parametrize(
+    ("alloy", "word"),
+    [
+        ("si_bronze_c87300", "film of silica"),
+        ("sn_bronze_cusn12", "sulphide brown evenly"),
+        ("al_bronze_c95400", "keeps its gold"),
+        ("sterling_925", "in about a minute"),
+        ("al_a356", "does not colour aluminium"),
+    ],
+)
+def test_patina_of_the_alloy_is_told_and_that_of_no_other(alloy: str, word: str) -> None:
+    """Silicon and aluminium bronze hold the sulphide off; from memory, no source."""
+    facts = {fact.text for key, fact in library().facts.items() if key.startswith("patina_")}
+    told = [one.text for one in found(STRONG, alloy=alloy) if one.text in facts]
+
+    assert len(told) == 2  # the bath, and this alloy in it
+    assert word in told[1]
+
+
+def test_every_alloy_of_the_book_has_its_patina() -> None:
+    kept = library()
+
+    for alloy in kept.alloys.values():
+        assert len(patina_of(alloy, kept.facts)) == 1, alloy.key
 
 
 def test_a_tool_that_nothing_bears_has_no_caution() -> None:

@@ -12,6 +12,7 @@ from pourcast import units as si
 from pourcast.findings import Finding, Level
 from pourcast.finish.acts import BENDS_AT_MOST
 from pourcast.finish.model import Act, FinishResult, PartFinish
+from pourcast.finish.patina import patina_of
 from pourcast.materials import Fact, Material, Value
 
 FACTS = (
@@ -80,7 +81,9 @@ def findings(
         *_slender(result.parts),
         *_tool_cautions(result.parts, cleaning_air, facts),
         _balance(result),
-        *(_caution(facts[key]) for key in ("patina_colour", "sulphide_patina", "clear_coat")),
+        _caution(facts["patina_colour"]),
+        *(_caution(fact) for fact in patina_of(alloy, facts)),
+        *(_caution(facts[key]) for key in ("sulphide_patina", "clear_coat")),
     )
 
 
