@@ -150,6 +150,16 @@ def test_an_edit_that_leads_nowhere_is_refused_by_name(
         edited(TEXT, [Edit(path=path, value=value)])
 
 
+def test_a_key_that_stood_without_its_unit_goes() -> None:
+    """Both at once would be a fault: one of them is not what the caster means."""
+    inches = TEXT.replace("height_mm = 28", 'height = "1 1/8 in"', 1)
+    after = edited(inches, [Edit(path=("button", "height_mm"), value=30)])
+
+    assert tomllib.loads(after)["button"]["height_mm"] == 30
+    assert "height" not in tomllib.loads(after)["button"]
+    assert read_plan(after).piece.button.height == pytest.approx(0.03)
+
+
 def test_a_text_that_is_no_toml_is_refused_with_its_line() -> None:
     with pytest.raises(SheetError, match="piece file:1"):
         edited("[flask\n", [])

@@ -2,6 +2,7 @@
 
 import pytest
 
+from pourcast.sheet import read_plan
 from tests.sheet.small import SMALL, changed, said
 
 ROD = '[[part]]\nname = "{}"\non = "{}"\nshape = "rod"\nlength_mm = 5\ndiameter_mm = 2\n'
@@ -209,3 +210,11 @@ def test_too_many_parts_are_told_once() -> None:
         "twig.toml:15: part: there are 2001 of these; there must be at most 2000; give like ones "
         "once, with a count"
     ]
+
+
+def test_an_error_of_measuring_is_a_share() -> None:
+    """No source: 12 % is 0.12; left out, the part says nothing of it."""
+    told = read_plan(SMALL + "measure_error_percent = 12\n").piece.parts
+
+    assert told[-1].measure_error == pytest.approx(0.12)
+    assert all(part.measure_error is None for part in read_plan(SMALL).piece.parts)

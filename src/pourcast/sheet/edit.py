@@ -22,6 +22,7 @@ import tomlkit
 from tomlkit.items import AoT, Table
 
 from pourcast.errors import InputError
+from pourcast.sheet.keys import bare
 from pourcast.sheet.lines import Path
 from pourcast.sheet.text import parse
 
@@ -94,6 +95,9 @@ def _make(document: Any, edit: Edit) -> None:
         del holder[key]
     else:
         holder[key] = _plain(edit, edit.value)
+        # The same key may stand without its unit, as in `diameter = "3/16 in"`.
+        if isinstance(key, str) and bare(key) != key and bare(key) in holder:
+            del holder[bare(key)]
 
 
 def _holder(document: Any, edit: Edit) -> tuple[Any, str | int]:

@@ -2,6 +2,7 @@
 
 import difflib
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from pourcast import units as si
@@ -10,6 +11,19 @@ from pourcast.sheet.lines import Path, line_map
 
 _LONGEST_SHOWN = 40  # characters of a value in a message; our own choice
 _MOST_GUESSES = 200  # did-you-mean of one file: a search costs about 0.1 ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedFault(Fault):
+    """A fault that knows its place in the file by keys, so that a form can say it beside its box.
+
+    Parameters
+    ----------
+    path : tuple of str and int
+        ("part", 2, "length_mm").
+    """
+
+    path: Path = ()
 
 
 class Faults:
@@ -33,7 +47,9 @@ class Faults:
     def add(self, path: Path, text: str, hint: str = "") -> None:
         """Note one fault at a path; its line is that of the nearest key that is written."""
         self._found.append(
-            Fault(line=self._line(path), key=self._label(path), text=text, hint=hint)
+            PlacedFault(
+                line=self._line(path), key=self._label(path), text=text, hint=hint, path=path
+            )
         )
 
     def is_written(self, path: Path) -> bool:

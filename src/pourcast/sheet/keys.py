@@ -185,6 +185,13 @@ PART: Keys = {
     ),
     "tip_on": Text(longest=60),
     "tip_at": _share("0 is the base of the part that the tip is joined to, 1 its tip"),
+    "measure_error_percent": Number(
+        quantity="ratio",
+        unit="%",
+        low=0.0,
+        high=100.0,
+        hint="one standard deviation of width and thickness; 3 is a caliper on soft matter",
+    ),
 }
 
 VENT: Keys = {
@@ -232,7 +239,20 @@ LISTS: Mapping[str, Keys] = {"part": PART, "vent": VENT}
 NOT_READ: Mapping[str, str] = {"scan": "reading a scan", "photo": "reading photographs"}
 """Sections that are known but not read yet, and what each would be."""
 
-_SUFFIXES = ("_C_per_h", "_per_h", "_kPa", "_deg", "_mm", "_ml", "_C", "_g", "_s", "_h", "_m")
+_SUFFIXES = (
+    "_percent",
+    "_C_per_h",
+    "_per_h",
+    "_kPa",
+    "_deg",
+    "_mm",
+    "_ml",
+    "_C",
+    "_g",
+    "_s",
+    "_h",
+    "_m",
+)
 _OTHER_NAMES = {"wall_mm": "wall_thickness", "litres": "volume", "kW": "power"}
 
 

@@ -102,6 +102,7 @@ angle_deg = 50              # away from the direction of the stem
 material = "leaf"
 # tip_on = "stem"           # where the tip touches or is joined by a thread of wax: that part
 # tip_at = 0.9              # and the place along it
+# measure_error_percent = 3 # how far off its sizes may be; left out, as of a caliper: 1 to 6
 
 # [[vent]]                  # a thread of wax from the tip of every member of a part
 # on = "leaf"

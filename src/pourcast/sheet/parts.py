@@ -263,6 +263,7 @@ def part_of(values: Values) -> Part:
         material=values["material"],
         tip_on=values.get("tip_on"),
         tip_position=values.get("tip_at", 1.0),
+        measure_error=values.get("measure_error"),
     )
 
 

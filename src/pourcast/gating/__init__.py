@@ -1,0 +1,1 @@
+"""Gating: which flask, and which gates, feeders, vents and leans are worth a trial?"""
