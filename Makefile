@@ -13,7 +13,7 @@ PIP := $(RUN) $(BIN)/python -m pip --disable-pip-version-check install --only-bi
 NAME := $(basename $(notdir $(PIECE)))
 BROWSER = $$(command -v chromium || command -v chromium-browser || true)
 
-.PHONY: demo test check bench check-long checks-table chromium clean
+.PHONY: demo test check bench check-long checks-table chromium screenshots clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed
@@ -27,9 +27,13 @@ demo: $(VENV)/installed
 	    > out/browser.log 2>&1 && echo "Picture:  out/$(NAME).png" \
 	    || echo "No picture: the browser failed, see out/browser.log."; \
 	else echo "No picture: chromium is not installed."; fi
+	@$(RUN) $(BIN)/pourcast runsheet $(PIECE) --start "$$(date +%Y-%m-%d) 18:30" \
+	  --pdf out/$(NAME).pdf > /dev/null && echo "Run sheet: out/$(NAME).pdf"
 	@echo "As JSON:  out/$(NAME).json"
 	@echo "Open the page in any browser; it needs no network:"
 	@echo "file://$(CURDIR)/out/$(NAME).html"
+	@echo "Turn its knobs, keep a shelf of pieces, follow the kiln day:"
+	@echo "$(BIN)/pourcast open $(PIECE)"
 
 test: check chromium
 	$(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m "not long"
@@ -61,8 +65,12 @@ chromium:
 	    || echo "chromium was not installed; the screenshot tests are skipped."; \
 	else echo "chromium is missing; the screenshot tests are skipped."; fi
 
+# Pictures of every page, 1280 and 360 px wide, into docs/screens.
+screenshots: $(VENV)/installed-dev chromium
+	$(RUN) $(BIN)/python docs/screens.py
+
 $(VENV)/installed: pyproject.toml | $(BIN)/python
-	$(PIP) --editable .
+	$(PIP) --editable '.[scan]'
 	touch $@
 
 $(VENV)/installed-dev: pyproject.toml | $(BIN)/python

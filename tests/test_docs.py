@@ -15,14 +15,8 @@ DOCUMENTS = (
     "README.md",
     "CONTRIBUTING.md",
     "CHANGELOG.md",
-    "docs/piece-file.md",
-    "docs/dependencies.md",
-    "docs/book.md",
-    "docs/runsheet.md",
-    "docs/burnout.md",
-    "docs/mould.md",
-    "docs/freezing.md",
-    "docs/filling.md",
+    "SECURITY.md",
+    *sorted(str(path.relative_to(ROOT)) for path in (ROOT / "docs").rglob("*.md")),
 )
 
 TITLES: dict[str, Keys] = {

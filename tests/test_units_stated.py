@@ -32,6 +32,13 @@ FOLDERS = (
     "finish",
     "sheet",
     "forecast",
+    "signs",
+    "change",
+    "gating",
+    "photo",
+    "scan",
+    "learn",
+    "day",
 )
 
 BORDER: dict[str, str] = {

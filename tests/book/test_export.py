@@ -17,8 +17,11 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from pourcast.book import sqlite, tables
+from pourcast.book.calibrations import keep_act
+from pourcast.book.castings import keep_test
 from pourcast.book.days import keep_note, keep_reading
 from pourcast.book.export import HEAD, export_book
+from pourcast.book.kiln_days import keep_event
 from pourcast.book.listing import list_pieces
 from pourcast.book.model import PartOutcome
 from pourcast.book.outcomes import begin_pour, keep_outcome
@@ -56,11 +59,14 @@ def fill(book: Book, name: str = "Teasel head", price: Decimal = Decimal("84.5")
     pour = begin_pour(book, plan.id, day=DAY, at=AT)
     keep_outcome(book, pour.id, [], seen=DAY, at=LATER)
     keep_reading(book, pour.id, "kiln_C", 640.1, taken=LATER)
+    keep_event(book, pour.id, "turned", at=LATER, entered=LATER, setting=3.0)
     keep_note(book, plan.piece_id, "=1+1", at=AT, pour_id=pour.id)
     keep_photograph(book, PNG, "../x.png", piece_id=plan.piece_id, at=AT, pour_id=pour.id)
     lot = buy(book, "metal", "x", mass_mg=10**6, price=price, bought=DAY, at=AT)
     move(book, lot.id, "taken", 400, pour_id=pour.id, at=LATER)
     spend(book, pour.id, "gas", amount=Decimal("-4.2"), at=LATER)
+    keep_test(book, "block", day=DAY, at=LATER, inputs={"set_g": 1.5}, result={"measured": []})
+    keep_act(book, "off", at=LATER)
     return pour.id
 
 

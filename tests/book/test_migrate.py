@@ -21,7 +21,7 @@ from pourcast.errors import InputError
 from tests.book.conftest import kept
 
 
-def steps_with(folder: Path, body: str, revision: str = "0002", down: str = "0001") -> Path:
+def steps_with(folder: Path, body: str, revision: str = "9001", down: str = tables.FORM) -> Path:
     """Return a folder with the steps of the program and one more."""
     steps = folder / "steps with a % sign"
     if not steps.exists():
@@ -108,7 +108,7 @@ def test_step_that_fails_leaves_nothing_half_done(tmp_path: Path) -> None:
 def test_second_of_two_steps_that_fails_takes_the_first_back(tmp_path: Path) -> None:
     place = tmp_path / "book"
     steps_with(tmp_path, GOOD)
-    steps = steps_with(tmp_path, BAD.replace("'place'", "'shelf'"), "0003", "0002")
+    steps = steps_with(tmp_path, BAD.replace("'place'", "'shelf'"), "9002", "9001")
     with open_book(place) as book:
         with pytest.raises(BookError):
             migrate.upgrade(book.engine, place, steps=steps)

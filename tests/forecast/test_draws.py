@@ -54,6 +54,21 @@ def test_an_error_of_measuring_is_one_factor_for_the_part() -> None:
     assert np.abs(scale).max() <= 0.05 * FARTHEST * (1 + 1e-12)
 
 
+def test_an_error_that_a_part_says_takes_the_place_of_the_callipers() -> None:
+    """By the docstring of Network: nan is drawn as of a caliper.
+
+    Tolerance 4 %, as above.
+    """
+    drawn = constant(measure_error=0.05, member_thickness_scatter=0.0)
+    said = replace(comb(), measure_error=np.array([np.nan, 0.2]))
+
+    scale = np.log(section_scale(said, drawn, MANY, 0))
+
+    assert scale[:, 0].std() == pytest.approx(0.05 * CLIPPED_SD, rel=0.04)
+    assert scale[:, 1].std() == pytest.approx(0.2 * CLIPPED_SD, rel=0.04)
+    assert (scale[:, 0] == np.log(section_scale(comb(), drawn, MANY, 0))[:, 0]).all()
+
+
 def test_scatter_is_a_factor_of_each_member() -> None:
     drawn = constant(measure_error=0.0, member_thickness_scatter=0.05)
 

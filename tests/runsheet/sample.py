@@ -14,9 +14,10 @@ import numpy as np
 from pourcast.burnout.curves import curve_of
 from pourcast.burnout.dial import DialPlan, Turn
 from pourcast.burnout.model import Curve, Kiln, KilnStep
-from pourcast.cli.runsheet import read_moment, read_zone, zone_record
+from pourcast.cli.runsheet import read_moment, read_zone
 from pourcast.forecast.model import BurnoutForecast, Forecast, Hour, PartForecast, Spread
 from pourcast.materials import library
+from pourcast.page.zones import zone_record
 from pourcast.runsheet.model import RunSheet, Zone
 from pourcast.runsheet.solve import schedule
 from pourcast.sheet.model import Assist

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pourcast.cli.runsheet import read_zone, zone_record
+from pourcast.cli.runsheet import read_zone
+from pourcast.page.zones import zone_record
 from pourcast.runsheet.clock import changes, changes_told, utc_stamp, wall
 from pourcast.runsheet.model import Zone
 from tests.runsheet.sample import UTC_ZONE, moment

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 from icalendar import Calendar
 
-from pourcast.cli.runsheet import read_moment, read_zone, run_runsheet, zone_record
+from pourcast.cli.runsheet import read_moment, read_zone, run_runsheet
 from pourcast.errors import InputError
+from pourcast.page.zones import zone_record
 from tests.runsheet.sample import LATE_SUMMER, moment
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -132,7 +133,7 @@ def test_machine_that_changes_its_clock_is_followed() -> None:
     """The zone of the machine is set for a process of its own."""
     code = (
         "from datetime import UTC, datetime\n"
-        "from pourcast.cli.runsheet import zone_record\n"
+        "from pourcast.page.zones import zone_record\n"
         "start = datetime(2026, 10, 24, 12, tzinfo=UTC)\n"
         "print(zone_record(None, None, start, start).ahead)\n"
     )

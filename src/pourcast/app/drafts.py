@@ -18,7 +18,7 @@ from pourcast.book.store import new_id
 from pourcast.errors import InputError
 
 _ID = re.compile(r"[0-9a-hjkmnp-tv-z]{16}")
-MOST_FIELDS = 4000
+MOST_FIELDS = 8000
 MOST_DRAFTS = 200
 LONGEST_FIELD = 20_000
 """Characters; as the note of a piece file."""

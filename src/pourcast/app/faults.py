@@ -26,9 +26,7 @@ class ConflictError(PourcastError):
         Revision of ``theirs``.
     """
 
-    def __init__(
-        self, piece_id: str, *, yours: str, theirs: str, base: int, revision: int
-    ) -> None:
+    def __init__(self, piece_id: str, *, yours: str, theirs: str, base: int, revision: int) -> None:
         self.piece_id = piece_id
         self.yours = yours
         self.theirs = theirs

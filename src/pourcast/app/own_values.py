@@ -8,13 +8,13 @@ import json
 import math
 import threading
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 
 from pourcast.app.keep import replace_text
-from pourcast.errors import InputError, PourcastError
+from pourcast.errors import InputError
 from pourcast.forecast.burnout_unknowns import burnout_unknowns
 from pourcast.forecast.model import Calibration, Override
 from pourcast.forecast.unknowns import unknowns
@@ -22,11 +22,17 @@ from pourcast.materials import library
 from pourcast.materials.model import Value, Written
 from pourcast.piece.measure import measure
 from pourcast.piece.network import build
+from pourcast.sheet import new_sheet, read_plan
 from pourcast.sheet.model import Plan
 
 LONGEST_NOTE = 500
 NAME = "own values"
 SOURCE = "own value of this studio"
+
+_ANY_KILN = 0.03  # m³; only that there is one counts here
+_ANY_HEAT = 873.0  # K; the same
+_ANY_RATE = 1e-3  # 1/s; the same
+_THIN = 1e-4  # m; so thin that all that is drawn for thin sections is drawn
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,7 +116,7 @@ class OwnValues:
         own = self.all()
         if not own:
             return None
-        drawn = {value.key for value in _drawn_by(plan).values()}
+        drawn = self.drawn_by(plan)
         overrides = tuple(
             Override(
                 key=key,
@@ -123,6 +129,11 @@ class OwnValues:
             if key in drawn
         )
         return Calibration(name=NAME, overrides=overrides) if overrides else None
+
+    @staticmethod
+    def drawn_by(plan: Plan) -> frozenset[str]:
+        """Return the keys of the values that the forecast of a plan varies."""
+        return frozenset(value.key for value in _drawn_by(plan).values())
 
     def _write(self, own: Mapping[str, OwnValue]) -> None:
         tree = {key: asdict(kept) for key, kept in sorted(own.items())}
@@ -140,18 +151,27 @@ def _drawn_by(plan: Plan) -> Mapping[str, Value]:
 @cache
 def drawn_values() -> Mapping[str, Value]:
     """Return every value that a forecast may draw, of any alloy, plant and wax, by key."""
-    from pourcast.app.example import plan_with
-
     book = library()
+    usual = read_plan(new_sheet("any"))
+    first = usual.piece.parts[0]
+    burning = replace(usual, kiln=replace(usual.kiln, volume=_ANY_KILN))
+    # A flask whose heat is read, and a kiln whose air is known, draw errors of their own.
+    read = replace(usual, flask=replace(usual.flask, temperature=_ANY_HEAT))
+    aired = replace(burning, kiln=replace(burning.kiln, air_changes=_ANY_RATE))
     found: dict[str, Value] = {}
-    for alloy in book.alloys:
-        for material in (*book.organs, *book.waxes):
-            plan = plan_with(alloy=alloy, material=material)
-            try:
-                found |= {value.key: value for value in burnout_unknowns(plan, book).values()}
-            except PourcastError:
-                continue
-        found |= {value.key: value for value in _drawn_by(plan).values()}
+    for name in book.alloys:
+        # Without a kiln the heat of the flask is drawn, with it the burnout is.
+        for plan in (usual, burning, read, aired):
+            drawn = unknowns(plan, book.alloy(name), book, _THIN, None)
+            found |= {value.key: value for value in drawn.values()}
+    for name in (*book.organs, *book.waxes):
+        for state in (None, "fresh"):
+            plan = replace(
+                burning,
+                piece=replace(usual.piece, parts=(replace(first, material=name),)),
+                original=replace(usual.original, state=state),
+            )
+            found |= burnout_unknowns(plan, book)
     return found
 
 

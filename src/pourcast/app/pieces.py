@@ -118,18 +118,27 @@ class Pieces:
                 now = self.read(piece_id)
         if now.text == text:
             return now
-        raise ConflictError(
-            piece_id, yours=text, theirs=now.text, base=base, revision=now.revision
-        )
+        raise ConflictError(piece_id, yours=text, theirs=now.text, base=base, revision=now.revision)
+
+    def noted(self, piece_id: str, name: str) -> str | None:
+        """Return what is noted beside the texts of a piece; None: nothing."""
+        try:
+            return (self._folder / piece_id / name).read_text("utf-8")
+        except FileNotFoundError:
+            return None
+
+    def note(self, piece_id: str, name: str, text: str) -> None:
+        """Note something beside the texts of a piece, in the place of what was there."""
+        self.read(piece_id)
+        replace_text(self._folder / piece_id / name, text)
 
     def book_piece(self, piece_id: str) -> str | None:
         """Return the id under which the book keeps the plans of a piece."""
-        path = self._folder / piece_id / BOOK_PIECE
-        return path.read_text("utf-8").strip() if path.is_file() else None
+        return self.noted(piece_id, BOOK_PIECE)
 
     def set_book_piece(self, piece_id: str, book_piece: str) -> None:
         """Note under which id the book keeps the plans of a piece."""
-        replace_text(self._folder / piece_id / BOOK_PIECE, book_piece)
+        self.note(piece_id, BOOK_PIECE, book_piece)
 
     def _path(self, piece_id: str, revision: int) -> Path:
         return self._folder / piece_id / f"{revision:0{_FIGURES}d}.toml"

@@ -7,6 +7,7 @@ and kept in memory, by text, draws, seed and what the studio has learnt.
 """
 
 import hashlib
+import json
 import threading
 from collections import OrderedDict
 from datetime import UTC, datetime
@@ -18,14 +19,21 @@ from pourcast.app.drafts import Drafts
 from pourcast.app.look import Look, read_look, write_look
 from pourcast.app.own_values import OwnValues
 from pourcast.app.pieces import Pieces, PieceText
+from pourcast.book.calibrations import active_calibration
 from pourcast.book.model import KeptPlan
-from pourcast.book.plans import keep_plan
+from pourcast.book.plans import keep_plan, pieces_named
 from pourcast.book.store import Book, default_folder, open_book
+from pourcast.errors import SheetError
 from pourcast.forecast.document import document
 from pourcast.forecast.model import Calibration, Forecast
 from pourcast.forecast.solve import DRAWS, forecast
+from pourcast.kernels import HASH
+from pourcast.learn.for_plan import for_plan
 from pourcast.sheet import read_plan
 from pourcast.sheet.model import Plan
+
+CHANCE = "chance.json"
+"""Beside the texts of a piece: the chance that was worked out last, and of what."""
 
 _MOST_FORECASTS = 48  # kept in memory; own choice
 
@@ -35,6 +43,10 @@ class _Asked(NamedTuple):
     draws: int
     seed: int
     calibration: Calibration | None
+
+    def digest(self) -> str:
+        """Return a hash of all of it, and of the program that answers."""
+        return hashlib.sha256(repr((*self, __version__, HASH)).encode()).hexdigest()
 
 
 class Studio:
@@ -116,11 +128,40 @@ class Studio:
         """
         return self.save(piece_id, self.pieces.read(piece_id, to).text, base=base)
 
+    def take_in(self, text: str) -> PieceText:
+        """Keep a piece file: as the newest text of the piece of its name, or as a new piece.
+
+        As in the book, pieces of one name are one piece.  Its earlier texts stay.
+
+        Raises
+        ------
+        SheetError
+        """
+        name = read_plan(text).piece.name
+        for piece_id in self.pieces.ids():
+            piece = self.piece(piece_id)
+            try:
+                found = self.plan(piece).piece.name
+            except SheetError:
+                continue
+            if found == name:
+                return self.pieces.save(piece_id, text, base=piece.revision)
+        return self.pieces.add(text)
+
     # Forecasts.
 
     def calibration(self, plan: Plan) -> Calibration | None:
-        """Return what this studio has said or learnt of what a plan draws; None: nothing."""
-        return self.own.calibration(plan)
+        """Return what this studio has said or learnt of what a plan draws; None: nothing.
+
+        A value that the caster has said goes before what was learnt of it.
+        """
+        own = self.own.calibration(plan)
+        learnt = for_plan(active_calibration(self.book), plan)
+        if own is None or learnt is None:
+            return own or learnt
+        said = {each.key for each in own.overrides}
+        rest = tuple(each for each in learnt.overrides if each.key not in said)
+        return Calibration(name=f"{own.name}; {learnt.name}", overrides=(*own.overrides, *rest))
 
     def forecast(self, text: str, *, draws: int = DRAWS, seed: int = 0) -> Forecast:
         """Return the forecast of a piece file, from memory where it was made before.
@@ -129,10 +170,7 @@ class Studio:
         ------
         SheetError
         """
-        plan = read_plan(text)
-        asked = _Asked(
-            hashlib.sha256(text.encode()).hexdigest(), draws, seed, self.calibration(plan)
-        )
+        asked = self._asked(text, draws, seed)
         with self._lock:
             working = self._working.setdefault(asked, threading.Lock())
         # Two windows that ask the same wait for one answer.
@@ -140,7 +178,7 @@ class Studio:
             known = self._known(asked)
             if known is None:
                 known = forecast(
-                    plan, asked.calibration, draws=draws, rng=seed, threads=self.threads
+                    read_plan(text), asked.calibration, draws=draws, rng=seed, threads=self.threads
                 )
                 self._remember(asked, known)
         with self._lock:
@@ -149,9 +187,41 @@ class Studio:
 
     def is_known(self, text: str, *, draws: int = DRAWS, seed: int = 0) -> bool:
         """Return whether the forecast of a piece file is in memory."""
+        return self._known(self._asked(text, draws, seed)) is not None
+
+    def chance(self, piece: PieceText) -> float:
+        """Return the chance that a piece comes out whole, and note it beside the piece.
+
+        Raises
+        ------
+        SheetError
+        """
+        known = self.known_chance(piece)
+        if known is not None:
+            return known
+        made = self.forecast(piece.text).chance_all
+        noted = {"of": self._asked(piece.text, DRAWS, 0).digest(), "chance": made}
+        self.pieces.note(piece.id, CHANCE, json.dumps(noted))
+        return made
+
+    def known_chance(self, piece: PieceText) -> float | None:
+        """Return the chance of a piece if it was worked out before; None: it was not.
+
+        Raises
+        ------
+        SheetError
+        """
+        noted = self.pieces.noted(piece.id, CHANCE)
+        if noted is None:
+            return None
+        kept = json.loads(noted)
+        same = kept["of"] == self._asked(piece.text, DRAWS, 0).digest()
+        return float(kept["chance"]) if same else None
+
+    def _asked(self, text: str, draws: int, seed: int) -> "_Asked":
         plan = read_plan(text)
         sha256 = hashlib.sha256(text.encode()).hexdigest()
-        return self._known(_Asked(sha256, draws, seed, self.calibration(plan))) is not None
+        return _Asked(sha256, draws, seed, self.calibration(plan))
 
     def _known(self, asked: _Asked) -> Forecast | None:
         with self._lock:
@@ -172,7 +242,7 @@ class Studio:
         """Keep the plan of a piece with its forecast in the book, before it is poured."""
         piece = self.piece(piece_id)
         plan = self.plan(piece)
-        known = self.pieces.book_piece(piece_id)
+        known = self.pieces.book_piece(piece_id) or self._namesake(plan.piece.name)
         kept = keep_plan(
             self.book,
             sheet=piece.text,
@@ -184,9 +254,14 @@ class Studio:
             piece_id=known,
             new_piece=known is None,
         )
-        if known is None:
-            self.pieces.set_book_piece(piece_id, kept.piece_id)
+        self.pieces.set_book_piece(piece_id, kept.piece_id)
         return kept
+
+    def _namesake(self, name: str) -> str | None:
+        """Return the one piece of the book of that name that no piece here stands for."""
+        taken = {self.pieces.book_piece(piece_id) for piece_id in self.pieces.ids()}
+        free = [found for found in pieces_named(self.book, name) if found not in taken]
+        return free[0] if len(free) == 1 else None
 
     # How it is shown.
 

@@ -17,6 +17,8 @@ from pourcast.book import kinds
 from pourcast.book.words import (
     BUTTONS,
     COST_KINDS,
+    DAY_ACTS,
+    LEARN_ACTS,
     LOT_KINDS,
     MOVES,
     PICTURE_KINDS,
@@ -25,10 +27,11 @@ from pourcast.book.words import (
     SIGNS,
     STATES,
     SURE,
+    TEST_KINDS,
     WALLS,
 )
 
-FORM = "0001"
+FORM = "0003"
 """The form of the book that this program writes; the newest of ``migrations``."""
 
 metadata = sa.MetaData(
@@ -222,6 +225,22 @@ readings = sa.Table(
     sqlite_with_rowid=False,
 )
 
+events = sa.Table(
+    "events",
+    metadata,
+    _id(),
+    _of("pours"),
+    _words("key"),
+    _choice("act", DAY_ACTS),
+    sa.Column("at", kinds.Moment("at"), nullable=False),
+    sa.Column("setting", kinds.Number("setting", 0.0, 1e6), nullable=True),
+    _choice("reading", READINGS, needed=False),
+    _words("takes_back", 40, needed=False),
+    _words("note", kinds.NOTE_LENGTH),
+    _created(),
+    sa.UniqueConstraint("pour_id", "key"),
+)
+
 lots = sa.Table(
     "lots",
     metadata,
@@ -274,6 +293,31 @@ costs = sa.Table(
         " AND rate_per_hour IS NULL)",
         name="either",
     ),
+)
+
+tests = sa.Table(
+    "tests",
+    metadata,
+    _id(),
+    _choice("kind", TEST_KINDS),
+    sa.Column("day", kinds.Day("day"), nullable=False),
+    _created(),
+    _words("inputs", kinds.DOCUMENT_LENGTH),
+    _words("result", kinds.DOCUMENT_LENGTH),
+    _words("note", kinds.NOTE_LENGTH),
+    sa.Index(None, "created", "id"),
+)
+
+calibrations = sa.Table(
+    "calibrations",
+    metadata,
+    _id(),
+    _created(),
+    _choice("act", LEARN_ACTS),
+    _words("name"),
+    _words("version"),
+    _words("document", kinds.DOCUMENT_LENGTH),
+    sa.Index(None, "created", "id"),
 )
 
 CHANGING = frozenset({"program", "settings", "flasks"})

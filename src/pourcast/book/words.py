@@ -43,7 +43,7 @@ BUTTONS: dict[str, str] = {
 }
 
 SURE: dict[str, float] = {"guessed": 0.6, "fairly": 0.8, "sure": 0.95, "weighed": 0.99}
-"""How sure an outcome is, 0 to 1; estimates.  No score uses them yet."""
+"""How sure an outcome is, 0 to 1; estimates.  Learning uses them, no score does."""
 
 WALLS: dict[str, str] = {"solid": "steel without holes", "perforated": "steel with holes"}
 
@@ -60,6 +60,23 @@ READINGS: dict[str, tuple[str, float, float]] = {
 }
 """What is read on the day, and within which limits; the limits tell a slip from a reading."""
 
+DAY_ACTS: dict[str, str] = {
+    "began": "the block went into the kiln",
+    "turned": "the dial was turned",
+    "out": "the flask was taken out",
+    "blew": "the cavity was blown out",
+    "in": "the flask went back in",
+    "sealed": "the flask was set down and sealed",
+    "lit": "the furnace was lit",
+    "molten": "the metal was at its heat",
+    "poured": "it was poured",
+    "quenched": "it was quenched",
+    "right": "a reading that was questioned is right",
+    "wrong": "a reading is wrong",
+    "taken back": "an entry was made by mistake",
+}
+"""What is done on the day of a pour."""
+
 LotKind = Literal["metal", "powder", "wax"]
 LOT_KINDS: tuple[str, ...] = ("metal", "powder", "wax")
 
@@ -67,3 +84,19 @@ MOVES: dict[str, int] = {"bought": 1, "taken": -1, "returned": 1, "lost": -1, "f
 """What changes a lot, and with which sign.  "found": more on the scales than in the book."""
 
 COST_KINDS: tuple[str, ...] = ("gas", "power", "hours", "other")
+
+TEST_KINDS: dict[str, str] = {
+    "pull-down": "a blank burnt flask on the pump: how easily gas leaves through the block",
+    "fan": "strips and rods of wax that are cast: how far the metal runs",
+    "block": "a block weighed before and after it dried: how much water it held",
+    "day": "a logged day of the kiln: what it loses, and what each place of the dial heats",
+}
+"""What a studio can try on purpose."""
+
+LEARN_ACTS: dict[str, str] = {
+    "learnt": "outcomes and tests were weighed",
+    "off": "forecasts take the book of values alone",
+    "on": "forecasts take what was learnt again",
+    "reset": "what was entered before counts for nothing more",
+}
+"""What may be done with what was learnt; each act is a row, and the last one holds."""

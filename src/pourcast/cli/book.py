@@ -45,6 +45,7 @@ def keep(
     from pourcast import __version__
     from pourcast.book.plans import keep_plan
     from pourcast.book.store import open_book
+    from pourcast.cli.learn import of_book
     from pourcast.cli.show_book import SHORT_ID, plan_lines
     from pourcast.forecast.document import document
     from pourcast.forecast.solve import forecast
@@ -55,7 +56,9 @@ def keep(
     with open_book(data) as book:
         sheet = decode(_read_sheet(file, LONGEST_FILE), file=file)
         plan = read_plan(sheet, file=file)
-        said = forecast(plan, draws=draws, rng=seed, threads=threads or os.cpu_count() or 1)
+        said = forecast(
+            plan, of_book(book, plan), draws=draws, rng=seed, threads=threads or os.cpu_count() or 1
+        )
         kept = keep_plan(
             book,
             sheet=sheet,

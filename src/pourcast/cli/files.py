@@ -27,6 +27,19 @@ def read_piece(file: str) -> Plan:
     InputError
         If the file cannot be read.
     """
+    return read_plan(read_sheet(file), file="input" if file == "-" else file)
+
+
+def read_sheet(file: str) -> str:
+    """Return the text of a piece file; "-" reads from the input.
+
+    Raises
+    ------
+    SheetError
+        If it is too long, or no text in UTF-8.
+    InputError
+        If the file cannot be read.
+    """
     name = "input" if file == "-" else file
     try:
         # One byte more is read, so that the reader can refuse the file by name.
@@ -38,7 +51,7 @@ def read_piece(file: str) -> Plan:
     except OSError as fault:
         reason = fault.strerror or str(fault)
         raise InputError("piece file", file, "", f"a file that can be read ({reason})") from None
-    return read_plan(decode(content, file=name), file=name)
+    return decode(content, file=name)
 
 
 def read_text(file: str) -> str:

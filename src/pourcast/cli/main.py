@@ -9,12 +9,33 @@ Everything heavy is imported inside the commands, so that ``--help`` is quick.
 import os
 import sys
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated
 
 import typer
 
+from pourcast.cli.about import about
 from pourcast.cli.book import book_app
+from pourcast.cli.castings import test_app
+from pourcast.cli.change import change
+from pourcast.cli.compare import compare
+from pourcast.cli.day import day
+from pourcast.cli.diagnose import diagnose
+from pourcast.cli.flasks import flasks
+from pourcast.cli.gating import gating
+from pourcast.cli.learn import learn
+from pourcast.cli.open import open_pages
 from pourcast.cli.outcome import outcome
+from pourcast.cli.stages import (
+    AsJson,
+    Draws,
+    PieceFile,
+    Seed,
+    Threads,
+    burnout,
+    freeze,
+    runsheet,
+)
+from pourcast.cli.take import take
 
 app = typer.Typer(
     name="pourcast",
@@ -26,18 +47,9 @@ app = typer.Typer(
 )
 
 app.add_typer(book_app, name="book")
+app.add_typer(test_app, name="test")
 
 BELOW = 3
-
-PieceFile = Annotated[
-    str, typer.Argument(metavar="FILE", help="Piece file (TOML); - reads it from the input.")
-]
-AsJson = Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")]
-Draws = Annotated[int, typer.Option(min=1, max=100_000, help="Pours to follow.")]
-Seed = Annotated[int, typer.Option(min=0, help="The same number gives the same forecast.")]
-Threads = Annotated[
-    int | None, typer.Option(min=1, max=64, help="Left out: as many as the machine has.")
-]
 
 
 @app.command()
@@ -79,6 +91,14 @@ def forecast(
             min=0.0, max=1.0, help="Exit with 3 if the chance of the whole piece is lower."
         ),
     ] = None,
+    calibration: Annotated[
+        str | None,
+        typer.Option(
+            metavar="FOLDER",
+            help='Take what the book of this folder has learnt ("book": that of the system); '
+            "off or left out: the values alone.",
+        ),
+    ] = None,
     threads: Threads = None,
 ) -> None:
     """Forecast how a hundred pours of a piece would end."""
@@ -91,6 +111,7 @@ def forecast(
         draws=draws,
         seed=seed,
         page=page,
+        calibration=calibration,
         threads=threads or os.cpu_count() or 1,
     )
     if fail_below is not None and chance < fail_below:
@@ -100,91 +121,20 @@ def forecast(
         raise typer.Exit(BELOW)
 
 
-@app.command()
-def burnout(
-    file: PieceFile,
-    curve: Annotated[
-        Literal["written", "usual", "shortest"],
-        typer.Option(
-            help="Of the sheet, usual for a flask of this size, or the shortest that keeps "
-            "every limit."
-        ),
-    ] = "written",
-    log: Annotated[
-        str | None,
-        typer.Option(
-            metavar="CSV", help="The day as it was, instead of a curve: time, temperature."
-        ),
-    ] = None,
-    kiln_log: Annotated[
-        str | None,
-        typer.Option(
-            metavar="CSV",
-            help="A logged day of a kiln turned by hand (time, temperature, dial): says how to "
-            "turn it.",
-        ),
-    ] = None,
-    start: Annotated[
-        str | None, typer.Option(metavar="07:30", help="Time of day at which the block goes in.")
-    ] = None,
-    json: AsJson = False,
-    draws: Annotated[int, typer.Option(min=1, max=100_000, help="Burnouts to follow.")] = 200,
-    seed: Seed = 0,
-    page: Annotated[
-        Path | None, typer.Option(help="Write the burnout as one HTML page as well.")
-    ] = None,
-    threads: Threads = None,
-) -> None:
-    """Forecast the burnout: when it is dry and clean, and what the kiln should do."""
-    from pourcast.cli.burnout import run_burnout
-
-    run_burnout(
-        file,
-        which=curve,
-        log=log,
-        kiln_log=kiln_log,
-        start=start,
-        draws=draws,
-        seed=seed,
-        threads=threads or os.cpu_count() or 1,
-        as_json=json,
-        page=page,
-    )
-
-
-@app.command()
-def freeze(
-    file: PieceFile,
-    voxel: Annotated[
-        str, typer.Option(metavar="1mm", help="Side of a cell; finer takes longer.")
-    ] = "1mm",
-    minutes: Annotated[
-        float, typer.Option(min=0.1, max=600.0, help="To follow after the pour.")
-    ] = 20.0,
-    json: AsJson = False,
-    save: Annotated[
-        Path | None, typer.Option(metavar="FIELDS.npz", help="Write the fields as well.")
-    ] = None,
-    page: Annotated[Path | None, typer.Option(help="Write one HTML page as well.")] = None,
-    seed: Seed = 0,
-    threads: Threads = None,
-) -> None:
-    """Freeze one casting in cells: where it lacks metal, how hot the mould gets."""
-    from pourcast.cli.freeze import run_freeze
-
-    run_freeze(
-        file,
-        voxel=voxel,
-        minutes=minutes,
-        seed=seed,
-        threads=threads or os.cpu_count() or 1,
-        as_json=json,
-        save=save,
-        page=page,
-    )
-
-
+app.command()(burnout)
+app.command()(freeze)
+app.command()(runsheet)
+app.command()(change)
+app.command()(compare)
+app.command()(day)
 app.command()(outcome)
+app.command()(take)
+app.command()(learn)
+app.command()(flasks)
+app.command()(gating)
+app.command()(diagnose)
+app.command()(about)
+app.command("open")(open_pages)
 
 
 @app.command()
@@ -193,62 +143,6 @@ def weigh(file: PieceFile, json: AsJson = False, draws: Draws = 400, seed: Seed 
     from pourcast.cli.run import run_weigh
 
     run_weigh(file, as_json=json, draws=draws, seed=seed)
-
-
-@app.command()
-def runsheet(
-    file: PieceFile,
-    start: Annotated[
-        str,
-        typer.Option(metavar='"2026-12-05 18:30"', help="Day and time at which the work begins."),
-    ],
-    zone: Annotated[
-        str | None,
-        typer.Option(metavar="Europe/Berlin", help="Left out: that of the machine."),
-    ] = None,
-    kiln_in: Annotated[
-        str | None,
-        typer.Option(
-            metavar='"2026-12-06 05:00"',
-            help="When the block goes in; left out: as soon as it may be moved.",
-        ),
-    ] = None,
-    furnace_min: Annotated[
-        float | None,
-        typer.Option(min=1.0, max=600.0, help="Minutes that the furnace takes to melt the charge."),
-    ] = None,
-    kiln_log: Annotated[
-        str | None,
-        typer.Option(metavar="CSV", help="A logged day of a kiln turned by hand: gives its turns."),
-    ] = None,
-    pdf: Annotated[Path | None, typer.Option(help="Write the sheet for paper.")] = None,
-    calendar: Annotated[
-        Path | None, typer.Option(help="Write the acts with alarms for a calendar (.ics).")
-    ] = None,
-    text: Annotated[bool, typer.Option("--text", help="Write the sheet as plain text.")] = False,
-    paper: Annotated[Literal["a4", "letter"], typer.Option(help="Size of the paper.")] = "a4",
-    draws: Draws = 400,
-    seed: Seed = 0,
-    threads: Threads = None,
-) -> None:
-    """Write the run sheet: what to weigh and when to do what, for paper and calendar."""
-    from pourcast.cli.runsheet import run_runsheet
-
-    run_runsheet(
-        file,
-        start=start,
-        zone=zone,
-        kiln_in=kiln_in,
-        furnace_min=furnace_min,
-        kiln_log=kiln_log,
-        pdf=pdf,
-        calendar=calendar,
-        text=text,
-        paper=paper,
-        draws=draws,
-        seed=seed,
-        threads=threads or os.cpu_count() or 1,
-    )
 
 
 @app.command()

@@ -21,6 +21,7 @@ def run_forecast(
     seed: int,
     page: Path | None,
     threads: int,
+    calibration: str | None = None,
 ) -> float:
     """Write a forecast and return the chance of the whole piece.
 
@@ -33,8 +34,13 @@ def run_forecast(
 
     begun = time.perf_counter()
     plan = read_piece(file)
+    learnt = None
+    if calibration not in (None, "off"):
+        from pourcast.cli.learn import calibration_from
+
+        learnt = calibration_from(calibration, plan)
     read = time.perf_counter()
-    said = forecast(plan, draws=draws, rng=seed, threads=threads)
+    said = forecast(plan, learnt, draws=draws, rng=seed, threads=threads)
     done = time.perf_counter()
     if page is not None:
         from pourcast.page.render import render

@@ -2,7 +2,7 @@
 
 import sys
 import time
-from datetime import UTC, datetime, timedelta, tzinfo
+from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -11,16 +11,15 @@ from pourcast import units as si
 from pourcast.cli.files import read_kiln_log, read_piece
 from pourcast.cli.signs import write_out
 from pourcast.errors import InputError
+from pourcast.page.zones import zone_record
 
 if TYPE_CHECKING:
     from pourcast.burnout.dial import DialPlan
     from pourcast.forecast.model import Forecast
-    from pourcast.runsheet.model import RunSheet, Zone
+    from pourcast.runsheet.model import RunSheet
     from pourcast.runsheet.usual import Lengths
 
 _SUCH_AS = 'a date and a time such as "2026-12-05 18:30"'
-_BEFORE, _AFTER = timedelta(days=1), timedelta(days=60)
-_STEP = 3600
 
 
 def run_runsheet(
@@ -74,7 +73,7 @@ def run_runsheet(
     if calendar is not None:
         from pourcast.runsheet.calendar import calendar_file
 
-        _write(calendar, calendar_file(sheet, stamp=time.time()))
+        write_bytes(calendar, calendar_file(sheet, stamp=time.time()))
         told.append(f"Calendar: {calendar}")
     if text or not told:
         from pourcast.runsheet.text import lines
@@ -137,46 +136,6 @@ def _placed(written: datetime, zone: tzinfo | None) -> datetime:
     return there.astimezone(UTC)
 
 
-def zone_record(name: str | None, zone: tzinfo | None, start: datetime, last: datetime) -> "Zone":
-    """Return how the wall clock runs from a day before the start to weeks after the kiln."""
-    from pourcast.runsheet.model import Zone
-
-    moment = int((start - _BEFORE).timestamp())
-    end = int((max(start, last) + _AFTER).timestamp())
-    since, kept = [moment], [_ahead(moment, zone)]
-    while moment < end:
-        later = _ahead(moment + _STEP, zone)
-        if later != kept[-1]:
-            since.append(_change(moment, zone))
-            kept.append(later)
-        moment += _STEP
-    shown = name or f"this machine ({kept[0][1]})"
-    return Zone(
-        name=shown,
-        since=tuple(map(float, since)),
-        ahead=tuple(ahead for ahead, _ in kept),
-        letters=tuple(letters for _, letters in kept),
-    )
-
-
-def _ahead(moment: int, zone: tzinfo | None) -> tuple[float, str]:
-    there = datetime.fromtimestamp(moment, UTC).astimezone(zone)
-    offset = there.utcoffset() or timedelta()
-    return offset.total_seconds(), there.tzname() or ""
-
-
-def _change(low: int, zone: tzinfo | None) -> int:
-    """Return the first second of the hour after ``low`` at which the clock runs anew."""
-    high, before = low + _STEP, _ahead(low, zone)
-    while high - low > 1:
-        middle = (low + high) // 2
-        if _ahead(middle, zone) == before:
-            low = middle
-        else:
-            high = middle
-    return high
-
-
 def _lengths(furnace_min: float | None) -> "Lengths":
     from dataclasses import replace
 
@@ -205,24 +164,7 @@ def _dial(log: str, said: "Forecast", begun: datetime, zone: tzinfo | None) -> "
     return plan
 
 
-def _write_pdf(
-    path: Path, sheet: "RunSheet", said: "Forecast", paper: Literal["a4", "letter"]
-) -> list[str]:
-    from pourcast.page.render import style
-    from pourcast.page.svg_pictures import bench
-    from pourcast.runsheet.paper import printed
-    from pourcast.runsheet.picture import self_contained
-
-    made = printed(sheet, paper=paper, picture=self_contained(str(bench(said)), style()))
-    _write(path, made.pdf)
-    told = [f"Run sheet: {path}"]
-    if made.replaced:
-        signs = ", ".join(f"U+{ord(sign):04X}" for sign in made.replaced)
-        told.append(f"Signs that the sheet cannot print stand as a mark: {signs}.")
-    return told
-
-
-def _write(path: Path, content: bytes) -> None:
+def write_bytes(path: Path, content: bytes) -> None:
     """Write a file; an older one of the same name is replaced in one go."""
     part = path.with_name(path.name + ".part")
     try:
@@ -232,3 +174,20 @@ def _write(path: Path, content: bytes) -> None:
         part.unlink(missing_ok=True)
         reason = fault.strerror or str(fault)
         raise InputError("file", path, "", f"a file that can be written ({reason})") from None
+
+
+def _write_pdf(
+    path: Path, sheet: "RunSheet", said: "Forecast", paper: Literal["a4", "letter"]
+) -> list[str]:
+    from pourcast.page.render import style
+    from pourcast.page.svg_pictures import bench
+    from pourcast.runsheet.paper import printed
+    from pourcast.runsheet.picture import self_contained
+
+    made = printed(sheet, paper=paper, picture=self_contained(str(bench(said)), style()))
+    write_bytes(path, made.pdf)
+    told = [f"Run sheet: {path}"]
+    if made.replaced:
+        signs = ", ".join(f"U+{ord(sign):04X}" for sign in made.replaced)
+        told.append(f"Signs that the sheet cannot print stand as a mark: {signs}.")
+    return told

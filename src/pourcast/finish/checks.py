@@ -296,6 +296,5 @@ def _and(words: Sequence[str]) -> str:
 
 
 def _caution(fact: Fact) -> Finding:
-    return Finding(
-        stage="finish", level="WATCH", text=fact.text, source=fact.source, kind=fact.kind
-    )
+    text, source, kind = fact.text, fact.source, fact.kind
+    return Finding(stage="finish", level="WATCH", text=text, source=source, kind=kind)

@@ -3,7 +3,8 @@
 Model of the reading errors.  A temperature or a gauge reads the truth plus an
 error; what the caster reads is known, so the truth is drawn about it.  A
 measure of a part is off by one factor for the part; each member differs from
-it by a factor of its own.  Width and thickness go with the same factor.
+it by a factor of its own.  Width and thickness go with the same factor.  How
+far a measure may be off is drawn as of a caliper, unless the part says it.
 
 Very thin sections under vacuum (`thin_section_factor`): below 0.5 mm the entry
 pressure is multiplied by F^s with s rising from 0 at 0.5 mm to 1 at 0.25 mm
@@ -59,7 +60,10 @@ def section_scale(
     scale = np.empty((draws, network.member_part.size))
     for part, name in enumerate(network.part_names):
         members = np.flatnonzero(network.member_part == part)
-        measure = normal(f"measure/{name}", (draws, 1), seed) * drawn["measure_error"][:, None]
+        error = drawn["measure_error"][:, None]
+        if network.measure_error is not None and np.isfinite(network.measure_error[part]):
+            error = np.full((draws, 1), network.measure_error[part])
+        measure = normal(f"measure/{name}", (draws, 1), seed) * error
         own = normal(f"member/{name}", (draws, members.size), seed)
         scatter = drawn["member_thickness_scatter"][:, None]
         scale[:, members] = np.exp(measure + own * scatter)

@@ -21,13 +21,17 @@ from pourcast.sheet.model import Plan
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Override:
-    """What a studio has learnt of one unknown, in the unit of its record."""
+    """What a studio has learnt of one unknown, in the unit of its record.
+
+    Its kind says how it is drawn between its ends, as in `pourcast.materials.draws`.
+    """
 
     key: str
     value: float
     low: float
     high: float
     source: str
+    kind: Kind = "computed"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

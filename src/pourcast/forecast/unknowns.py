@@ -115,7 +115,7 @@ def unknowns(
             value=override.value,
             low=override.low,
             high=override.high,
-            kind="computed",
+            kind=override.kind,
             source=override.source,
         )
     return found

@@ -145,7 +145,19 @@ def silhouette(forecast: Forecast, view: View, most: int = 600) -> str:
     most : int
         As in `runs`.
     """
-    network = forecast.network
+    return outline(forecast.network, view, most)
+
+
+def outline(network: Network, view: View, most: int = 600) -> str:
+    """Return passages as one SVG path without shades.
+
+    Parameters
+    ----------
+    network : Network
+    view : View
+    most : int
+        As in `runs`.
+    """
     drawn = runs(network, np.ones(len(network.start)), most)
     whole = "".join(_path(network, run, view) for run in drawn)
     return f'<path class="sil" d="{whole}"/>'

@@ -60,6 +60,8 @@ class Part:
         that touches); the joint makes a loop.
     tip_position : float [-]
         Place along that part.
+    measure_error : float or None [-]
+        One standard deviation of width and thickness, over them; None: as of a caliper.
     """
 
     name: str
@@ -78,6 +80,7 @@ class Part:
     material: str
     tip_on: str | None = None
     tip_position: si.Ratio = 1.0
+    measure_error: si.Ratio | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -185,6 +188,9 @@ class Network:
         True for the last segment of a part whose tip is joined to another.
     across : array [-] or None, shape (segments, 3)
         Direction of the width, square to the segment; None: not known.
+    measure_error : array [-] or None, shape (parts,)
+        One standard deviation of width and thickness, over them; nan: as of a caliper.
+        None: so for all parts.
     """
 
     start: si.Integers
@@ -203,6 +209,7 @@ class Network:
     vent_to_vacuum: si.Booleans
     is_joint: si.Booleans
     across: si.Ratios | None = None
+    measure_error: si.Ratios | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

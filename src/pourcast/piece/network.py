@@ -101,7 +101,15 @@ def build(piece: Piece, *, finest: si.Metre = 1.5e-3) -> Network:
         across=np.concatenate(
             [_across(p, c).reshape(-1, 3) for p, c in zip(placed, cut, strict=True)]
         ),
+        measure_error=_measure_error(piece),
     )
+
+
+def _measure_error(piece: Piece) -> si.Ratios | None:
+    errors = [part.measure_error for part in piece.parts]
+    if all(error is None for error in errors):
+        return None
+    return np.array([np.nan if error is None else error for error in errors])
 
 
 def _across(placed: Placed, cut: si.Ratios) -> si.Ratios:

@@ -1,0 +1,128 @@
+"""Write pictures of every page, 1280 and 360 px wide, into docs/screens."""
+
+import io
+import shutil
+import socket
+import tempfile
+import threading
+import time
+from pathlib import Path
+
+import uvicorn
+from PIL import Image
+from playwright.sync_api import Page, sync_playwright
+
+from pourcast.app.pages import has_router, nav
+from pourcast.app.server import make_app
+from pourcast.app.studio import Studio
+
+ROOT = Path(__file__).parent.parent
+SCREENS = ROOT / "docs" / "screens"
+EXAMPLES = ("larch_twig", "fern_crozier", "dragonfly", "sea_holly")
+WIDTHS = (1280, 360)
+HIGH = {1280: 1000, 360: 800}
+COLOURS = 128
+"""Kept in a picture, so that it stays small; edges of letters take most of them."""
+
+FLAGS = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
+
+
+def keep(page: Page, name: str) -> None:
+    """Write what a window shows as a small PNG."""
+    width = page.viewport_size["width"]
+    shot = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
+    path = SCREENS / f"{name}-{width}.png"
+    shot.quantize(COLOURS, dither=Image.Dither.NONE).save(path, optimize=True)
+    print(f"{path.relative_to(ROOT)}  {path.stat().st_size // 1000} kB")
+
+
+def refined(page: Page) -> None:
+    """Wait until the whole of a forecast is there."""
+    page.wait_for_selector('#p-head[data-refined="1"]', state="attached", timeout=300_000)
+
+
+def piece(page: Page, at: str) -> None:
+    """Show a piece as it stands, with a knob turned, and in the round."""
+    page.goto(at, timeout=300_000)
+    refined(page)
+    page.wait_for_selector('#p-first[data-complete="1"]', state="attached", timeout=240_000)
+    page.wait_for_timeout(500)
+    page.evaluate("scrollTo(0, 0)")
+    keep(page, "piece")
+    page.fill("#k-flask-temperature_C", "480")
+    page.wait_for_selector(".moved", timeout=300_000)
+    refined(page)
+    page.locator("#pour").scroll_into_view_if_needed()
+    page.evaluate("document.getElementById('pour').scrollIntoView()")
+    keep(page, "piece-knobs")
+    page.evaluate("document.activeElement.blur(); scrollTo(0, 0)")
+    page.locator(".moved").scroll_into_view_if_needed()
+    keep(page, "piece-moved")
+    for way, name in (("chance", "round"), ("burn", "burnout"), ("freeze", "freezing")):
+        page.check(f'input[value="{way}"]', force=True)
+        page.wait_for_selector("#scene canvas")
+        moment = page.locator("#moment")
+        if moment.count():
+            moment.fill(str(int(0.55 * int(moment.get_attribute("max") or 0))))
+        page.wait_for_timeout(900)
+        page.evaluate("document.querySelector('.shown-piece').scrollIntoView()")
+        keep(page, f"piece-{name}")
+
+
+def others(page: Page, address: str, piece_id: str) -> None:
+    """Show every other page that is there."""
+    paths = {name: path for name, path in nav() if name not in ("shelf", "piece")}
+    paths |= {"shelf": "/", "texts": f"/piece/{piece_id}/texts"}
+    if has_router("new"):
+        paths["new"] = "/new"
+    if has_router("breakout"):
+        paths["breakout-piece"] = f"/break-out/{piece_id}"
+    for name, path in sorted(paths.items()):
+        answer = page.goto(address + path, timeout=300_000)
+        page.wait_for_timeout(800)
+        if answer is None or not answer.ok:
+            print(f"{name}: {path} gave no page")
+            continue
+        keep(page, name)
+    if has_router("new"):
+        page.goto(f"{address}/new")
+        page.get_by_role("button", name="Begin a sheet of measures").click()
+        page.wait_for_timeout(500)
+        keep(page, "new-sheet")
+
+
+def main() -> None:
+    """Serve a studio with the examples and write all pictures."""
+    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    if chromium is None:
+        raise SystemExit("chromium is not installed: no pictures were written")
+    SCREENS.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as folder, Studio(Path(folder)) as studio:
+        ids = [
+            studio.add((ROOT / "examples" / f"{name}.toml").read_text(encoding="utf-8")).id
+            for name in EXAMPLES
+        ]
+        place = socket.socket()
+        place.bind(("127.0.0.1", 0))
+        server = uvicorn.Server(uvicorn.Config(make_app(studio), log_level="error"))
+        thread = threading.Thread(target=server.run, args=([place],))
+        thread.start()
+        while not server.started:
+            time.sleep(0.01)
+        address = f"http://127.0.0.1:{place.getsockname()[1]}"
+        try:
+            with sync_playwright() as play:
+                browser = play.chromium.launch(executable_path=chromium, args=FLAGS)
+                for width in WIDTHS:
+                    page = browser.new_page(viewport={"width": width, "height": HIGH[width]})
+                    piece(page, f"{address}/piece/{ids[0]}")
+                    others(page, address, ids[0])
+                    page.close()
+                browser.close()
+        finally:
+            server.should_exit = True
+            thread.join()
+
+
+if __name__ == "__main__":
+    main()

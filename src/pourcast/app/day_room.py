@@ -1,0 +1,158 @@
+"""Day room: the kiln days of a studio, each with its case worked out once and kept in memory.
+
+What was read and done stands in the book; here is nothing that a power cut could
+take.  The case of a plan (its particles, and what the plan comes to) is made when its
+day is first looked at, and the forecast anew for each log that is new.
+"""
+
+import threading
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+from pourcast import units as si
+from pourcast.app.studio import Studio
+from pourcast.book.day_kiln import kiln_before
+from pourcast.book.kept_window import quench_of
+from pourcast.book.kiln_days import day_log
+from pourcast.book.model import Pour
+from pourcast.book.outcomes import read_pour
+from pourcast.book.plans import read_plan as read_kept_plan
+from pourcast.day.case import DIAL_TOP, DayCase, day_case
+from pourcast.day.flask_out import FlaskOut, flask_out
+from pourcast.day.kilns import plain_kiln
+from pourcast.day.metal import MeltClock, melt_clock
+from pourcast.day.model import DayForecast, DayLog
+from pourcast.day.pouring import PourAct, PourLengths, countdown, out_at
+from pourcast.day.solve import reforecast
+from pourcast.forecast.burnout_case import ROOM
+from pourcast.materials import library
+from pourcast.page.zones import zone_record
+from pourcast.runsheet.model import Zone
+from pourcast.runsheet.usual import USUAL
+from pourcast.sheet import read_plan
+from pourcast.sheet.model import Plan
+
+LENGTHS = PourLengths(
+    furnace=USUAL.furnace,
+    ahead=USUAL.ahead,
+    carrying=USUAL.carrying,
+    hold=USUAL.hold,
+    quench=USUAL.quench,
+)
+"""How long the acts of the pour take where nothing better is known."""
+
+_MOST_CASES = 8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayNow:
+    """A day as it stands.
+
+    Parameters
+    ----------
+    pour : Pour
+    plan : Plan
+    log : DayLog
+    forecast : DayForecast
+    zone : Zone
+    acts : tuple of PourAct
+    melt : MeltClock
+    flask : FlaskOut
+    """
+
+    pour: Pour
+    plan: Plan
+    log: DayLog
+    forecast: DayForecast
+    zone: Zone
+    acts: tuple[PourAct, ...]
+    melt: MeltClock
+    flask: FlaskOut
+
+
+class DayRoom:
+    """Cases and forecasts of days.
+
+    Parameters
+    ----------
+    studio : Studio
+    """
+
+    def __init__(self, studio: Studio) -> None:
+        self._studio = studio
+        self._cases: dict[str, DayCase] = {}
+        self._last: dict[str, DayNow] = {}
+        self._locks: dict[str, threading.Lock] = {}
+        self._door = threading.Lock()
+
+    def now(self, pour_id: str) -> DayNow:
+        """Return a day as it stands by all that is in the book.
+
+        Raises
+        ------
+        PourcastError
+            If the pour has no beginning in the kiln, or its plan no kiln.
+        """
+        with self._door:
+            lock = self._locks.setdefault(pour_id, threading.Lock())
+        # Two windows that ask for the same day wait for one answer.
+        with lock:
+            pour, log = read_pour(self._studio.book, pour_id), day_log(self._studio.book, pour_id)
+            last = self._last.get(pour_id)
+            if last is None or last.log != log:
+                last = self._work_out(pour, log)
+                self._last[pour_id] = last
+            return last
+
+    def _work_out(self, pour: Pour, log: DayLog) -> DayNow:
+        kept = read_kept_plan(self._studio.book, pour.plan_id)
+        plan = read_plan(kept.sheet, file=kept.file_name)
+        start = datetime.fromtimestamp(log.start, UTC)
+        case = self._case(pour.id, plan, start)
+        zone = zone_record(None, None, start, start + timedelta(days=2))
+        found = reforecast(case, log, ahead=_ahead(zone, log.start))
+        quench = quench_of(kept.document)
+        melt = melt_clock(plan, case.ready, LENGTHS.furnace)
+        flask = flask_out(plan, case.ready, case.block, LENGTHS.carrying.si)
+        return DayNow(
+            pour=pour,
+            plan=plan,
+            log=log,
+            forecast=found,
+            zone=zone,
+            acts=countdown(
+                out_at(found), melt, flask, LENGTHS, quench=quench, poured_at=_poured(log)
+            ),
+            melt=melt,
+            flask=flask,
+        )
+
+    def _case(self, pour_id: str, plan: Plan, start: datetime) -> DayCase:
+        """Return the case of a day; its kiln is that of the latest day before that tells."""
+        known = self._cases.get(pour_id)
+        if known is None:
+            studio = self._studio
+            book = library()
+            plain = plain_kiln(book.kiln, DIAL_TOP, ROOM)
+            before = kiln_before(studio.book, start, plain)
+            known = day_case(
+                plan,
+                studio.calibration(plan),
+                kiln=None if before is None else before[0],
+                threads=studio.threads,
+            )
+            if len(self._cases) >= _MOST_CASES:
+                self._cases.pop(next(iter(self._cases)))
+            self._cases[pour_id] = known
+        return known
+
+
+def _poured(log: DayLog) -> si.Second | None:
+    poured = [event.at - log.start for event in log.events if event.act == "poured"]
+    return poured[-1] if poured else None
+
+
+def _ahead(zone: Zone, moment: si.Second) -> si.Second:
+    """Return by how much the wall clock is ahead of universal time [s]."""
+    place = max(sum(since <= moment for since in zone.since) - 1, 0)
+    return zone.ahead[place]

@@ -1,0 +1,159 @@
+"""Day view: all that the page of a kiln day shows, from the day as it stands."""
+
+import time
+from typing import Any
+
+from pourcast import units as si
+from pourcast.app.day_next import at_clock, expected, minutes_told, next_acts
+from pourcast.app.day_room import DayNow, DayRoom
+from pourcast.app.keep import replace_text
+from pourcast.app.studio import Studio
+from pourcast.book.kiln_days import events_of
+from pourcast.day.model import Judged
+from pourcast.materials import library
+from pourcast.page import words_day, words_pour_day
+from pourcast.page.cautions import LAST_WORD, Caution, named
+from pourcast.page.figures import celsius
+from pourcast.page.svg_day import day_so_far
+from pourcast.runsheet.clock import wall
+
+UNITS = {"degC": "°C", "F": "°F", "K": "K"}
+ACTS = ("out", "blew", "in", "sealed", "lit", "molten", "poured", "quenched")
+STEPS = (-50, -10, -1, 50, 10, 1)
+"""Degrees of the step keys."""
+
+_UNIT = "day_unit.txt"
+_SAME_DAY = 12.0 * 3600.0  # s
+_ROW = dict.fromkeys(("time", "name", "was", "low", "high", "done", "here", "none"), "")
+
+
+def last_unit(studio: Studio) -> str:
+    """Return the unit of the last reading that was typed; "" where none was."""
+    try:
+        kept = (studio.folder / _UNIT).read_text("utf-8")
+    except FileNotFoundError:
+        return ""
+    return kept if kept in UNITS else ""
+
+
+def note_unit(studio: Studio, unit: str) -> None:
+    """Keep the unit of a reading for the next one."""
+    if unit in UNITS and unit != last_unit(studio):
+        replace_text(studio.folder / _UNIT, unit)
+
+
+def day_values(room: DayRoom, studio: Studio, pour_id: str) -> dict[str, Any]:
+    """Return all that the page of a day shows."""
+    now = time.time()
+    day = room.now(pour_id)
+    found = day.forecast
+    coming = next_acts(day, now)
+    unit = last_unit(studio) or ("F" if studio.look.lengths == "in" else "degC")
+    wanted = expected(day, now)
+    return {
+        "pour_id": pour_id,
+        "day": day,
+        "now_clock": at_clock(day, now),
+        "next": coming[0] if coming else None,
+        "next_clock": at_clock(day, coming[0].at) if coming else "",
+        "next_far": _far(day, coming[0].at, now) if coming else "",
+        "then": [(at_clock(day, act.at), act.text) for act in coming[1:4]],
+        "unit": unit,
+        "units": UNITS,
+        "expected": round(si.from_si(wanted, unit)),
+        "expected_told": celsius(wanted),
+        "age": words_day.age_told(found, now),
+        "shift": _shift(day),
+        "hours": _hours(day, now),
+        "words": (words_day.now_told(found), words_day.pour_told(found, day.zone)),
+        "turns_told": words_day.turn_told(found, day.zone),
+        "questioned": [each for each in found.readings if each.doubt not in (None, "said wrong")],
+        "asked": _asked(day, found.readings),
+        "findings": [each for each in found.findings if each.level != "GOOD"],
+        "acts": [words_pour_day.act_told(act, found.start, day.zone) for act in day.acts],
+        "metal": words_pour_day.melt_told(day.melt),
+        "flask": words_pour_day.flask_told(day.flask),
+        "curve": day_so_far(
+            found, day.zone, stop=library().investment["limits"]["burnout_peak_hard_stop"].si
+        ),
+        "buttons": ACTS,
+        "steps": STEPS,
+        "cautions": _cautions(coming[0].key if coming else "kiln"),
+        "last_word": LAST_WORD,
+        "log_lines": _log_lines(studio, day),
+    }
+
+
+def _far(day: DayNow, at: si.Second, now: si.Second) -> str:
+    """Return how far off a moment is; with its day where the hour alone could be today's."""
+    told = minutes_told(at, now)
+    return told if at - now < _SAME_DAY else f"{told}, {wall(day.zone, at).day}"
+
+
+def _cautions(key: str) -> tuple[Caution, ...]:
+    keys = words_pour_day.CARE.get(key, ("burnout_fumes", "hot_kiln"))
+    return named(*keys)
+
+
+def _shift(day: DayNow) -> tuple[str, int]:
+    """Return whether the day runs late, on time or early, and by how many minutes."""
+    shifts = [
+        hour.p50 - planned
+        for hour, planned in words_day.hours(day.forecast).values()
+        if hour.p50 is not None and planned is not None and hour.p50 > day.forecast.known_until
+    ]
+    minutes = round(max(shifts, key=abs) / 60.0) if shifts else 0
+    if abs(minutes) * 60.0 <= words_day.ON_TIME:
+        return "on_time", 0
+    return ("late", minutes) if minutes > 0 else ("early", -minutes)
+
+
+def _hours(day: DayNow, now: si.Second) -> list[dict[str, str]]:
+    """Return dry, clean, heat and pour as rows of a clock, with now among them."""
+    found, start = day.forecast, day.forecast.start
+    rows: list[tuple[float, dict[str, str]]] = []
+    for key, (hour, planned) in words_day.hours(found).items():
+        if hour.p50 is None:
+            rows.append((float("inf"), {"time": "", "name": words_day.SHOWN[key], "none": "yes"}))
+            continue
+        row = {"time": at_clock(day, start + hour.p50), "name": words_day.SHOWN[key]}
+        if hour.p50 <= found.known_until:
+            row["done"] = "yes"
+        elif planned is not None and abs(hour.p50 - planned) > words_day.ON_TIME:
+            row["was"] = at_clock(day, start + planned)
+        if hour.p10 is not None and hour.p90 is not None and "done" not in row:
+            row["low"], row["high"] = (at_clock(day, start + end) for end in (hour.p10, hour.p90))
+        rows.append((hour.p50, row))
+    for act in day.acts:
+        if act.step in ("pour", "quench"):
+            row = {"time": at_clock(day, start + act.opens), "name": words_pour_day.STEPS[act.step]}
+            if act.step == "pour" and act.opens - found.pour_at > 2.0 * words_day.ON_TIME:
+                row["was"] = at_clock(day, start + found.pour_at)
+            rows.append((act.opens, row))
+    rows.append((now - start, {"time": at_clock(day, now), "name": "", "here": "yes"}))
+    return [_ROW | row for _, row in sorted(rows, key=lambda pair: pair[0])]
+
+
+def _asked(day: DayNow, readings: tuple[Judged, ...]) -> tuple[str, str] | None:
+    """Return the last reading that is questioned, and when it was taken."""
+    doubted = [each for each in readings if each.doubt not in (None, "said wrong")]
+    if not doubted:
+        return None
+    last = doubted[-1].reading
+    return words_day.reading_told(last), at_clock(day, last.at)
+
+
+def _log_lines(studio: Studio, day: DayNow) -> list[tuple[str, str]]:
+    lines = [
+        (each.reading.at, words_day.reading_told(each.reading) + (" ?" if each.doubt else ""))
+        for each in day.forecast.readings
+    ]
+    lines += [
+        (
+            event.at.timestamp(),
+            event.act if event.setting is None else f"turned to {event.setting:g}",
+        )
+        for event in events_of(studio.book, day.pour.id)
+        if event.act != "began"
+    ]
+    return [(at_clock(day, at), text) for at, text in sorted(lines, reverse=True)]

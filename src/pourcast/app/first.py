@@ -1,0 +1,218 @@
+"""First: what to change first, worked out behind a page for as long as it is shown."""
+
+import importlib.util
+import threading
+import time
+from collections import OrderedDict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from pourcast import units as si
+from pourcast.app.behind import Behind
+from pourcast.app.knobs import Knob
+from pourcast.app.studio import Studio
+from pourcast.app.words import say
+from pourcast.errors import PourcastError
+from pourcast.page.figures import clean, in_100
+from pourcast.sheet import read_plan
+from pourcast.sheet.lines import Path
+from pourcast.sheet.model import Plan
+
+if TYPE_CHECKING:
+    from pourcast.change.model import Change, Ranking
+    from pourcast.gating.model import Proposal
+
+MOST_LINES = 6
+MOST_PROPOSALS = 6
+_MOST_KEPT = 12
+_SURE = 1.0 - 1e-9
+_SHOWN_FOR = 12.0  # s after its last look that a page counts as shown; own choice
+
+
+class Worked(NamedTuple):
+    """How far the ranking of a text is.
+
+    Parameters
+    ----------
+    ranking : Ranking or None
+        None: nothing is there yet.
+    proposals : tuple of Proposal
+    complete : bool
+    """
+
+    ranking: "Ranking | None"
+    proposals: "tuple[Proposal, ...]"
+    complete: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One change, as a line of the page.
+
+    Parameters
+    ----------
+    gain : str
+        Whole pieces more in 100.
+    act, cost, after : str
+    field : str
+        Of the knob that makes it, or "".
+    """
+
+    gain: str
+    act: str
+    cost: str
+    after: str
+    field: str
+
+
+def can_rank() -> bool:
+    """Return whether the ranking of changes is part of this release."""
+    return importlib.util.find_spec("pourcast.change.rank") is not None
+
+
+def can_propose() -> bool:
+    """Return whether changes of the wax can be proposed."""
+    return importlib.util.find_spec("pourcast.gating.solve") is not None
+
+
+class FirstChanges:
+    """Works out what to change first, one text at a time.
+
+    Parameters
+    ----------
+    studio : Studio
+    """
+
+    def __init__(self, studio: Studio) -> None:
+        self._studio = studio
+        self._behind = Behind("first")
+        self._lock = threading.Lock()
+        self._known: OrderedDict[str, Worked] = OrderedDict()
+        self._looked: dict[str, float] = {}
+        self._busy: set[str] = set()
+
+    def look(self, text: str) -> Worked:
+        """Return how far the ranking of a text is, and have it worked on."""
+        with self._lock:
+            self._looked[text] = time.monotonic()
+            known = self._known.get(text, Worked(None, (), False))
+            if not known.complete and text not in self._busy:
+                self._busy.add(text)
+                self._behind.do(lambda: self._work(text))
+        return known
+
+    def proposal(self, text: str, name: str) -> "Proposal | None":
+        """Return a proposal for a text by its name."""
+        known = self._known.get(text)
+        return (
+            next((each for each in known.proposals if each.name == name), None) if known else None
+        )
+
+    def _is_shown(self, text: str) -> bool:
+        return time.monotonic() - self._looked.get(text, 0.0) < _SHOWN_FOR
+
+    def _work(self, text: str) -> None:
+        try:
+            self._note(text, None, self._proposals(text), complete=False)
+            if can_rank():
+                self._rank(text)
+            else:
+                self._note(text, None, self._known[text].proposals, complete=True)
+        except PourcastError:
+            # What cannot be poured has no better neighbour either.
+            self._note(text, None, (), complete=True)
+        finally:
+            with self._lock:
+                self._busy.discard(text)
+
+    def _rank(self, text: str) -> None:
+        from pourcast.change.rank import rankings
+
+        plan = read_plan(text)
+        calibration = self._studio.calibration(plan)
+        for ranking in rankings(plan, calibration, text=text):
+            self._note(text, ranking, self._known[text].proposals, complete=ranking.complete)
+            # Nobody looks any more: begun again when somebody does.
+            if not self._is_shown(text):
+                return
+
+    def _proposals(self, text: str) -> "tuple[Proposal, ...]":
+        if not can_propose():
+            return ()
+        from pourcast.gating.solve import proposals
+
+        return proposals(self._studio.forecast(text))
+
+    def _note(
+        self,
+        text: str,
+        ranking: "Ranking | None",
+        proposed: "tuple[Proposal, ...]",
+        *,
+        complete: bool,
+    ) -> None:
+        with self._lock:
+            self._known[text] = Worked(ranking, proposed, complete)
+            self._known.move_to_end(text)
+            while len(self._known) > _MOST_KEPT:
+                self._known.popitem(last=False)
+
+
+def lines(ranking: "Ranking", there: list[Knob]) -> list[Line]:
+    """Return the first lines of a ranking; what is of harm is left out.
+
+    Parameters
+    ----------
+    ranking : Ranking
+    there : list of Knob
+        Of the page; a change that one of them makes leads to it.
+    """
+    known = {knob.id for knob in there}
+    helps = [*ranking.combinations, *(one for one in ranking.changes if one.gain > 0.0)]
+    helps.sort(key=lambda one: (not one.beyond_noise, -one.gain))
+    return [_line(one, ranking.plan, known) for one in helps[:MOST_LINES]]
+
+
+def _line(change: "Change", plan: Plan, known: set[str]) -> Line:
+    acts = "; ".join(lever.act for lever in change.levers)
+    return Line(
+        gain=f"+{_points(change.gain)}",
+        act=clean(acts),
+        cost=clean(change.cost.words),
+        after=say(
+            "piece.first.line" if change.beyond_noise else "piece.first.line.noise",
+            # Some hundred pours without a miss do not make a certainty.
+            after=in_100(min(change.chance_after, _SURE)),
+            error=_points(2.0 * change.standard_error) or "1",
+        ),
+        field=_field(change, plan, known),
+    )
+
+
+def _points(share: si.Ratio) -> str:
+    rounded = round(100.0 * share)
+    return str(rounded) if rounded else "under 1"
+
+
+def _field(change: "Change", plan: Plan, known: set[str]) -> str:
+    """Return the field of the knob that makes a change of one key; "" if none does."""
+    edits = [edit for lever in change.levers for edit in lever.edits]
+    if not edits:
+        return ""
+    name = knob_id(edits[0].path, plan)
+    return "k-" + name.replace(".", "-") if name in known else ""
+
+
+def knob_id(path: Path, plan: Plan) -> str:
+    """Return the id of the knob at a path; parts by name or place are found.
+
+    Parameters
+    ----------
+    path : tuple of str and int
+    plan : Plan
+    """
+    steps = list(path)
+    if len(steps) > 1 and steps[0] == "part" and isinstance(steps[1], str):
+        names = [part.name for part in plan.piece.parts]
+        steps[1] = names.index(steps[1]) if steps[1] in names else steps[1]
+    return ".".join(str(step) for step in steps)

@@ -1,0 +1,153 @@
+"""Serve: open the studio, find a port, and answer until the caster ends it."""
+
+import contextlib
+import socket
+import sys
+import threading
+import webbrowser
+from collections.abc import Callable
+from pathlib import Path
+
+import segno
+import uvicorn
+
+from pourcast.app.devices import Devices
+from pourcast.app.server import make_app
+from pourcast.app.studio import Studio
+from pourcast.app.words import say
+from pourcast.errors import InputError
+
+HERE = "127.0.0.1"
+USUAL_PORT = 8760
+"""Tried first, so that a phone finds the laptop again; own choice."""
+
+_WAIT_FOR_END = 5  # s, for answers that are under way
+
+
+def serve(
+    text: str | None,
+    *,
+    folder: Path | None,
+    lan: bool,
+    port: int | None,
+    browser: bool,
+    threads: int,
+    write: Callable[[str], None],
+) -> None:
+    """Serve the pages of a studio until the program is ended.
+
+    Parameters
+    ----------
+    text : str or None
+        A piece file that goes on the shelf first; its page is then opened.
+    folder : Path or None
+        None: that of the system.
+    lan : bool
+        True: phones on the same network may join.
+    port : int or None
+        None: the usual one, or one that is free.
+    browser : bool
+        True: open the browser of this machine.
+    threads : int
+    write : callable
+        Takes what the terminal says.
+
+    Raises
+    ------
+    InputError
+        If the port is taken or the folder cannot be used.
+    SheetError
+        If the piece file has a fault.
+    """
+    with Studio(folder, threads=threads) as studio:
+        path = "/"
+        if text is not None:
+            path = f"/piece/{studio.take_in(text).id}"
+        addresses = own_addresses() if lan else ()
+        app = make_app(studio, hosts=addresses)
+        with _bound("0.0.0.0" if lan else HERE, port) as bound:
+            number = int(bound.getsockname()[1])
+            app.state.port = number
+            address = f"http://{HERE}:{number}{path}"
+            write(say("serve.at", address=address) + "\n")
+            if lan:
+                _say_how_to_join(addresses, number, app.state.devices, write)
+            write(say("serve.end") + "\n")
+            if browser:
+                # Connections wait in the socket until the pages are ready.
+                threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
+            server = uvicorn.Server(
+                uvicorn.Config(
+                    app,
+                    log_level="warning",
+                    access_log=False,
+                    proxy_headers=False,
+                    server_header=False,
+                    timeout_graceful_shutdown=_WAIT_FOR_END,
+                )
+            )
+            # Ctrl-C is how the caster ends it; nothing is wrong then.
+            with contextlib.suppress(KeyboardInterrupt):
+                server.run(sockets=[bound])
+
+
+def own_addresses() -> tuple[str, ...]:
+    """Return the addresses of this machine on its networks."""
+    found: dict[str, None] = {}
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            # Nothing is sent: it only asks the system which way out it would take.
+            probe.connect(("192.0.2.1", 9))
+            found[probe.getsockname()[0]] = None
+        except OSError:
+            pass
+    try:
+        for entry in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET):
+            found[str(entry[4][0])] = None
+    except OSError:
+        pass
+    return tuple(address for address in found if not address.startswith("127."))
+
+
+def join_address(host: str, port: int, secret: str) -> str:
+    """Return the address that a phone is pointed at; what follows # is never sent."""
+    return f"http://{host}:{port}/join#{secret}"
+
+
+def _bound(host: str, port: int | None) -> socket.socket:
+    last: OSError | None = None
+    for number in (USUAL_PORT, 0) if port is None else (port,):
+        bound = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        if sys.platform != "win32":
+            bound.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            bound.bind((host, number))
+        except OSError as fault:
+            bound.close()
+            last = fault
+        else:
+            return bound
+    why = last.strerror if last else ""
+    raise InputError("port", port, "", f"one that is free ({why})", "Leave --port out.")
+
+
+def _say_how_to_join(
+    addresses: tuple[str, ...], port: int, devices: Devices, write: Callable[[str], None]
+) -> None:
+    if not addresses:
+        write(say("serve.no_network") + "\n")
+        return
+    invitation = devices.invite()
+    address = join_address(addresses[0], port, invitation.secret)
+    if sys.stdout.isatty():
+        segno.make(address, error="m").terminal(compact=True)
+    write(
+        say(
+            "serve.join",
+            plain=f"http://{addresses[0]}:{port}/join",
+            code=f"{invitation.code[:4]} {invitation.code[4:]}",
+        )
+        + "\n"
+        + say("serve.care")
+        + "\n"
+    )

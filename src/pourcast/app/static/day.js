@@ -1,0 +1,96 @@
+// Kiln day: step keys, and entries that wait on this phone while the laptop is out of reach.
+"use strict";
+
+{
+
+const room = document.getElementById("day");
+const STORE = "pourcast-day-" + (room ? room.dataset.pour : "");
+const RETRY = 5000;
+
+function waiting() {
+  try {
+    return JSON.parse(localStorage.getItem(STORE)) || [];
+  } catch {
+    return [];
+  }
+}
+
+function keep(list) {
+  localStorage.setItem(STORE, JSON.stringify(list));
+}
+
+// Each entry has its own key, so that one that is sent twice counts once.
+function newKey() {
+  const bytes = crypto.getRandomValues(new Uint8Array(12));
+  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+function tellLost(list) {
+  const line = document.getElementById("lost");
+  if (!line) return;
+  line.hidden = list.length === 0;
+  if (list.length === 0) return;
+  const since = new Date(1000 * Number(list[0].at));
+  const time = since.toTimeString().slice(0, 5);
+  line.textContent = line.dataset.say.replace("{time}", time).replace("{number}", String(list.length));
+}
+
+async function sendWaiting() {
+  let list = waiting();
+  while (list.length > 0) {
+    const token = document.querySelector("meta[name=form-token]").content;
+    let answer;
+    try {
+      answer = await fetch(`/day/${room.dataset.pour}/entry`, {
+        method: "POST",
+        headers: { "x-form-token": token, "hx-request": "true" },
+        body: new URLSearchParams(list[0]),
+      });
+    } catch {
+      break;
+    }
+    if (answer.status >= 500) break;
+    list = waiting().slice(1);
+    keep(list);
+  }
+  tellLost(list);
+  if (list.length > 0) setTimeout(sendWaiting, RETRY);
+  else if (window.htmx) window.htmx.trigger("#now", "refresh");
+}
+
+function stamp(event) {
+  const form = event.detail.elt.closest ? event.detail.elt.closest("form") : null;
+  if (!form || event.detail.verb !== "post") return;
+  event.detail.parameters.key = newKey();
+  event.detail.parameters.at = String(Math.round(Date.now() / 1000));
+}
+
+function notSent(event) {
+  const asked = event.detail.requestConfig;
+  if (!asked || asked.verb !== "post") return;
+  const fields = {};
+  const data = asked.formData || asked.parameters;
+  const pairs = data instanceof FormData ? data.entries() : Object.entries(data);
+  for (const [name, value] of pairs) if (name !== "token") fields[name] = String(value);
+  keep([...waiting(), fields]);
+  tellLost(waiting());
+  setTimeout(sendWaiting, RETRY);
+}
+
+function stepBy(event) {
+  const button = event.target.closest("[data-by]");
+  const field = document.getElementById("r");
+  if (!button || !field) return;
+  const here = Number(field.value.replace(",", "."));
+  if (Number.isFinite(here)) field.value = String(Math.round(here + Number(button.dataset.by)));
+}
+
+if (room) {
+  document.querySelectorAll(".steps").forEach((each) => (each.hidden = false));
+  document.addEventListener("click", stepBy);
+  document.body.addEventListener("htmx:configRequest", stamp);
+  document.body.addEventListener("htmx:sendError", notSent);
+  tellLost(waiting());
+  if (waiting().length > 0) sendWaiting();
+}
+}

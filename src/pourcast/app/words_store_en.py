@@ -1,0 +1,53 @@
+"""English of the store: what stock there is, and what went where."""
+
+from collections.abc import Mapping
+
+WORDS: Mapping[str, str] = {
+    "store.title": "The store",
+    "store.head.none": "Nothing is in stock yet.",
+    "store.head.one": "{number} lot in stock.",
+    "store.head.many": "{number} lots in stock.",
+    "store.said": (
+        "A lot is metal, powder or wax bought together. Each line stays; a slip is put right by a "
+        "further line with its reason."
+    ),
+    "store.no_money": "Choose a currency under This studio first.",
+    "store.kind.metal": "Metal",
+    "store.kind.powder": "Powder",
+    "store.kind.wax": "Wax",
+    "store.col.lot": "lot",
+    "store.col.material": "what",
+    "store.col.bought": "bought",
+    "store.col.was": "weighed, g",
+    "store.col.left": "left, g",
+    "store.col.price": "price, {currency}",
+    "store.col.remelts": "melted before",
+    "store.buy": "A lot was bought",
+    "store.buy.kind": "Kind",
+    "store.buy.material": "What it is",
+    "store.buy.name": "What you call it",
+    "store.buy.mass": "Mass, g",
+    "store.buy.price": "Price of all of it",
+    "store.buy.day": "Day, as 2026-03-01",
+    "store.buy.composition": "What the maker says is in it",
+    "store.buy.remelts": "How often melted before",
+    "store.buy.act": "Enter the lot",
+    "store.move": "Something left or came back",
+    "store.move.lot": "Lot",
+    "store.move.act": "What happened",
+    "store.move.taken": "taken",
+    "store.move.returned": "returned",
+    "store.move.lost": "lost",
+    "store.move.found": "found",
+    "store.move.bought": "bought",
+    "store.move.mass": "Mass, g",
+    "store.move.reason": "Reason (needed for lost and found)",
+    "store.move.enter": "Enter it",
+    "store.ledger": "Lines of {name}",
+    "store.ledger.day": "day",
+    "store.ledger.move": "what happened",
+    "store.ledger.mass": "g",
+    "store.ledger.reason": "reason",
+    "store.ledger.back": "Back to the store",
+    "store.other": "of another alloy or kind",
+}

@@ -1,0 +1,65 @@
+"""English of the tests that a studio makes, and of what was learnt."""
+
+from collections.abc import Mapping
+
+WORDS: Mapping[str, str] = {
+    "nav.tests": "Tests",
+    "tests.title": "Tests and what they taught",
+    "tests.said": (
+        "Each outcome and each test narrows what nobody has measured for your mould, your kiln "
+        "and your way of pouring."
+    ),
+    "tests.kind.pull-down": "Pull-down of a blank burnt flask",
+    "tests.why.pull-down": "How easily gas leaves through the block: what weighs most.",
+    "tests.kind.fan": "A fan of strips and rods",
+    "tests.why.fan": "How far metal runs at each thickness, in one pour.",
+    "tests.kind.block": "A block on the scales",
+    "tests.why.block": "How much water goes into the kiln.",
+    "tests.kind.day": "A logged kiln day",
+    "tests.why.day": "What your kiln does at each place of its dial.",
+    "tests.made.none": "not made yet",
+    "tests.made.one": "{number} kept",
+    "tests.made.many": "{number} kept",
+    "tests.learn": "Learn from all of it",
+    "tests.learn.working": "This follows the pours of every plan in the book, and takes a while.",
+    "tests.off": "Forecast without it",
+    "tests.on": "Forecast with it again",
+    "tests.reset": "Begin anew",
+    "tests.is_off": "Switched off: forecasts take the book of values alone.",
+    "tests.learnt": "What was learnt",
+    "tests.learnt.none": "Nothing was learnt yet.",
+    "tests.left_out": "Left out: {line}",
+    "tests.how": "How it is made",
+    "tests.form": "What you found",
+    "tests.work_out": "Work it out",
+    "tests.keep": "Put it into the book",
+    "tests.kept": "It is in the book. Learn from it on the page of all tests.",
+    "tests.result": "What it says",
+    "tests.back": "All tests",
+    "tests.open": "Valve shut, block open: seconds and gauge, one pair a line",
+    "tests.covered": "Valve shut, block covered by a plate",
+    "tests.pumping": "Pump on, block open",
+    "tests.gauge": "Unit of the gauge, below the air outside",
+    "tests.chamber_l": "Chamber and hoses, litres",
+    "tests.flask_mm": "Inside of the flask, mm",
+    "tests.height_mm": "Height of the block, mm",
+    "tests.bore_mm": "Bore, mm; a tight flask has none",
+    "tests.air_kPa": "Air of the day, kPa; left empty: 101.325",
+    "tests.set_g": "Just after it has set, g",
+    "tests.kiln_g": "As it goes into the kiln, g",
+    "tests.powder_g": "Powder in it, g",
+    "tests.dry_g": "Dried below 60 °C to the end, g; may be left empty",
+    "tests.flask_g": "The flask, if it was weighed with it, g",
+    "tests.water": "Water on 1 of powder",
+    "tests.log": "Time, temperature and dial, one line each, with a head such as time,C,dial",
+    "tests.fan.piece": "For the flask, metal and vacuum of",
+    "tests.fan.strips": "How many to cut",
+    "tests.fan.design": "Design it",
+    "tests.fan.drawing": "Drawing at its true size",
+    "tests.fan.put": "Put the fan on the shelf",
+    "tests.fan.none": "Put a piece on the shelf first: the fan is cast in its flask.",
+    "tests.fan.after": (
+        "Keep its plan before the pour. At the break-out say of each strip how far it ran; then "
+        "learn."
+    ),
+}

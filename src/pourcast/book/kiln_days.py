@@ -1,0 +1,277 @@
+"""Kiln days: a pour from the moment its block goes into the kiln, read and acted on.
+
+A day is a pour with an event "began".  Readings stand in their own table
+(`pourcast.book.days`), acts in ``events``.  Both are only ever added to: an act that
+was entered by mistake is taken back by another entry, and the first one stays.
+
+An entry may carry a key of its sender.  What comes twice with one key, as from a
+telephone that was out of reach and sends again, is one entry.
+
+A token lets a small program in a kiln send readings to one day and no other.  The
+book keeps its hash alone.
+"""
+
+import hashlib
+import hmac
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+import sqlalchemy as sa
+from sqlalchemy import Connection
+
+from pourcast import units as si
+from pourcast.book import tables
+from pourcast.book.days import readings_of
+from pourcast.book.model import Pour
+from pourcast.book.outcomes import begin_pour, load_pour
+from pourcast.book.plans import load_plan
+from pourcast.book.store import Book, find_id, new_id
+from pourcast.book.words import DAY_ACTS
+from pourcast.day.model import ACTS, Act, DayEvent, DayLog, DayReading, Place
+from pourcast.errors import InputError
+
+PLACES: dict[str, Place] = {
+    "kiln_C": "kiln",
+    "wall_C": "wall",
+    "core_C": "core",
+    "metal_C": "metal",
+}
+"""Kind of a kept reading, and where its thermometer stands."""
+
+KINDS: dict[Place, str] = {place: kind for kind, place in PLACES.items()}
+
+_BEGAN = "began"
+_KEY_LENGTH = 100
+_TOKENS = "day_token_sha256_"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptEvent:
+    """An act as it stands in the book.
+
+    Parameters
+    ----------
+    id, pour_id, key, act : str
+    at : datetime
+        When it was done.
+    setting : float or None
+    reading : str or None
+        Kind of the reading that it is about.
+    takes_back : str or None
+        Id of the event that it takes back.
+    note : str
+    created : datetime
+        When it was entered.
+    """
+
+    id: str
+    pour_id: str
+    key: str
+    act: str
+    at: datetime
+    setting: float | None
+    reading: str | None
+    takes_back: str | None
+    note: str
+    created: datetime
+
+
+def begin_day(book: Book, plan_id: str, *, start: datetime, at: datetime) -> Pour:
+    """Begin a kiln day of a kept plan, and return its pour.
+
+    Parameters
+    ----------
+    book : Book
+    plan_id : str
+    start : datetime
+        When the block goes into the kiln, with its zone.
+    at : datetime
+        Now.
+    """
+    pour = begin_pour(book, plan_id, day=start.date(), at=at)
+    keep_event(book, pour.id, _BEGAN, at=start, entered=at, key=_BEGAN)
+    return pour
+
+
+def day_begun(book: Book, plan_id: str, start: datetime) -> Pour | None:
+    """Return the day of a plan that began at a moment; None: there is none."""
+    events, pours = tables.events.c, tables.pours.c
+    asked = (
+        sa.select(pours.id)
+        .join(tables.events, events.pour_id == pours.id)
+        .where(pours.plan_id == plan_id, events.act == _BEGAN, events.at == start)
+        .order_by(pours.created)
+    )
+    with book.reading() as connection:
+        found = connection.execute(asked).scalars().first()
+        return None if found is None else load_pour(connection, found)
+
+
+def keep_event(
+    book: Book,
+    pour_id: str,
+    act: str,
+    *,
+    at: datetime,
+    entered: datetime,
+    setting: float | None = None,
+    reading: str | None = None,
+    takes_back: str | None = None,
+    note: str = "",
+    key: str | None = None,
+) -> KeptEvent:
+    """Keep an act and return it; one with a key that is there already is that one.
+
+    Parameters
+    ----------
+    book : Book
+    pour_id : str
+    act : str
+        One of `pourcast.book.words.DAY_ACTS`.
+    at : datetime
+        When it was done, with its zone; of "right" and "wrong" when the reading was taken.
+    entered : datetime
+        Now.
+    setting : float or None
+        Of the dial; needed where it was turned.
+    reading : str or None
+        Kind of the reading, for "right" and "wrong".
+    takes_back : str or None
+        Id of the event, for "taken back".
+    note : str
+    key : str or None
+        Of the sender; None: an entry of its own.
+
+    Raises
+    ------
+    InputError
+        If the act is not known or lacks what it needs.
+    """
+    if act not in DAY_ACTS:
+        raise InputError("act", act, "", "one of " + ", ".join(DAY_ACTS))
+    if (act == "turned") != (setting is not None):
+        raise InputError("setting of the dial", setting, "", "there where it was turned")
+    if (act == "taken back") != (takes_back is not None):
+        raise InputError("event taken back", takes_back, "", "named where one is taken back")
+    if key is not None and not 1 <= len(key) <= _KEY_LENGTH:
+        raise InputError("key of the entry", key[:40], "", f"1 to {_KEY_LENGTH} signs")
+    with book.writing() as connection:
+        pour = load_pour(connection, find_id(connection, tables.pours, pour_id))
+        if takes_back is not None:
+            _require_of(connection, pour.id, takes_back)
+        made = new_id()
+        named = key or made
+        events = tables.events
+        there = sa.select(events).where(events.c.pour_id == pour.id, events.c.key == named)
+        before = connection.execute(there).mappings().first()
+        if before is not None:
+            return KeptEvent(**before)
+        row = {
+            "id": made,
+            "pour_id": pour.id,
+            "key": named,
+            "act": act,
+            "at": at,
+            "setting": setting,
+            "reading": reading,
+            "takes_back": takes_back,
+            "note": note,
+            "created": entered,
+        }
+        connection.execute(events.insert(), row)
+        return KeptEvent(**connection.execute(there).mappings().one())
+
+
+def events_of(book: Book, pour_id: str, *, all_of_them: bool = False) -> tuple[KeptEvent, ...]:
+    """Return the acts of a day by their time; those taken back only where all are asked for."""
+    table = tables.events
+    asked = sa.select(table).where(table.c.pour_id == pour_id)
+    with book.reading() as connection:
+        rows = connection.execute(asked.order_by(table.c.at, table.c.created, table.c.id))
+        found = tuple(KeptEvent(**row) for row in rows.mappings())
+    if all_of_them:
+        return found
+    back = {event.takes_back for event in found}
+    return tuple(event for event in found if event.takes_back is None and event.id not in back)
+
+
+def day_log(book: Book, pour_id: str) -> DayLog:
+    """Return all that is known of a day, as its forecast takes it.
+
+    Raises
+    ------
+    InputError
+        If the pour has no beginning in the kiln.
+    """
+    events = events_of(book, pour_id)
+    began = [event.at for event in events if event.act == _BEGAN]
+    if not began:
+        raise InputError("day", pour_id, "", "begun: say when the block went into the kiln")
+    names: Mapping[str, Act] = {act: act for act in ACTS}
+    return DayLog(
+        start=began[-1].timestamp(),
+        readings=tuple(
+            DayReading(
+                place=PLACES[each.kind],
+                at=each.taken.timestamp(),
+                temperature=si.to_si(each.value, "degC"),
+            )
+            for each in readings_of(book, pour_id)
+            if each.kind in PLACES
+        ),
+        events=tuple(
+            DayEvent(
+                act=names[each.act],
+                at=each.at.timestamp(),
+                setting=each.setting,
+                place=PLACES.get(each.reading or ""),
+            )
+            for each in events
+            if each.act in names
+        ),
+    )
+
+
+def plan_sheet(book: Book, pour_id: str) -> str:
+    """Return the piece file of the plan that a pour is of, sign by sign."""
+    with book.reading() as connection:
+        pour = load_pour(connection, find_id(connection, tables.pours, pour_id))
+        return load_plan(connection, pour.plan_id).sheet
+
+
+def new_token(book: Book, pour_id: str) -> str:
+    """Return a new token for a day; the one before it opens nothing any more."""
+    token = secrets.token_urlsafe(24)
+    settings = tables.settings
+    with book.writing() as connection:
+        key = _TOKENS + find_id(connection, tables.pours, pour_id)
+        connection.execute(settings.delete().where(settings.c.key == key))
+        connection.execute(settings.insert(), {"key": key, "value": _hashed(token)})
+    return token
+
+
+def token_opens(book: Book, pour_id: str, token: str) -> bool:
+    """Return whether a token lets its bearer write to a day."""
+    settings = tables.settings.c
+    with book.reading() as connection:
+        asked = sa.select(settings.value).where(settings.key == _TOKENS + pour_id)
+        kept = connection.execute(asked).scalar()
+    return kept is not None and hmac.compare_digest(str(kept), _hashed(token))
+
+
+def moment(seconds: si.Second) -> datetime:
+    """Return a moment of `pourcast.day` as the book keeps it."""
+    return datetime.fromtimestamp(seconds, UTC)
+
+
+def _hashed(token: str) -> str:
+    return hashlib.sha256(token.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def _require_of(connection: Connection, pour_id: str, event_id: str) -> None:
+    events = tables.events.c
+    asked = sa.select(events.id).where(events.id == event_id, events.pour_id == pour_id)
+    if connection.execute(asked).first() is None:
+        raise InputError("event taken back", event_id, "", "one of this day")

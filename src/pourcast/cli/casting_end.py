@@ -1,0 +1,72 @@
+"""Casting end: what the commands of all tests share: their options, keeping, saying."""
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+if TYPE_CHECKING:
+    from pourcast.materials import Value
+
+Keep = Annotated[bool, typer.Option("--keep", help="Put it into the book, to be learnt from.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")]
+Note = Annotated[str, typer.Option(help="In your words.")]
+How = Annotated[bool, typer.Option("--how", help="How it is made, and what to mind; no work.")]
+
+
+def end(
+    kind: str,
+    inputs: dict[str, Any],
+    found: Any,
+    said: list[str],
+    keep: bool,
+    note: str,
+    json: bool,
+    data: Path | None,
+) -> None:
+    """Keep a test if it is asked for, and write what came of it."""
+    from dataclasses import asdict
+
+    from pourcast.book.castings import keep_test
+    from pourcast.book.store import open_book
+    from pourcast.cli.show_book import as_json
+    from pourcast.cli.signs import write_out
+    from pourcast.page.words_learn import CAUTIONS
+
+    measured = getattr(found, "measured", None)
+    result = {
+        "said": said,
+        "measured": [] if measured is None else [asdict(measured)],
+    }
+    if keep:
+        with open_book(data) as book:
+            keep_test(
+                book,
+                kind,
+                day=date.today(),
+                at=datetime.now(UTC),
+                inputs=inputs,
+                result=result,
+                note=note,
+            )
+    if json:
+        write_out(as_json({"kind": kind, "kept": keep, **result}))
+        return
+    after = "Kept. Next: pourcast learn" if keep else "Not kept; add --keep to learn from it."
+    write_out("\n".join([*said, after, "", *CAUTIONS[kind]]) + "\n")
+
+
+def how_to(kind: str) -> None:
+    """Write how a test is made, and what to mind."""
+    from pourcast.cli.signs import write_out
+    from pourcast.page.words_learn import CAUTIONS, HOW
+
+    write_out("\n".join([*HOW[kind], "", *CAUTIONS[kind]]) + "\n")
+
+
+def value_of(key: str) -> "Value":
+    """Return the value of a key as the book of values has it."""
+    from pourcast.materials import library
+
+    return next(value for value in library().find(key) if value.key == key)

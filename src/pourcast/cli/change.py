@@ -1,0 +1,191 @@
+"""What to change first, on the command line: rows as they come, then all of it."""
+
+import os
+import sys
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from rich.console import RenderableType
+
+    from pourcast.change.at_hand import AtHand
+    from pourcast.change.model import Change, Ranking
+    from pourcast.sheet.model import Plan
+
+_PROPOSED_FROM = 100
+"""Draws of the forecast that feeders, vents and leans are proposed from."""
+
+
+def change(
+    file: Annotated[str, typer.Argument(metavar="FILE", help="Piece file (TOML).")],
+    draws: Annotated[int, typer.Option(min=4, max=100_000, help="Pours for each change.")] = 400,
+    seed: Annotated[int, typer.Option(min=0, help="The same number gives the same ranking.")] = 0,
+    threads: Annotated[
+        int | None, typer.Option(min=1, max=64, help="Left out: as many as the machine has.")
+    ] = None,
+    json: Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")] = False,
+    best: Annotated[int, typer.Option(min=1, max=100, help="Changes to show.")] = 8,
+    alloy: Annotated[
+        list[str] | None, typer.Option(help="At hand too; such as CuSn10. May be repeated.")
+    ] = None,
+    flask: Annotated[
+        list[str] | None,
+        typer.Option(metavar='"76 x 127 perforated"', help="On the shelf; may be repeated."),
+    ] = None,
+    vacuum: Annotated[
+        str | None, typer.Option(metavar="80kPa", help="What the pump draws at most.")
+    ] = None,
+    specimen: Annotated[
+        list[str] | None,
+        typer.Option(metavar="FILE", help="Piece file of another original; may be repeated."),
+    ] = None,
+    twin: Annotated[
+        bool, typer.Option("--twin", help="There is a second original like this one.")
+    ] = False,
+) -> None:
+    """Say what to change first: what each change buys and what it costs."""
+    from pourcast.change.rank import rankings
+    from pourcast.cli.files import read_sheet
+    from pourcast.forecast.solve import forecast
+    from pourcast.gating.solve import proposals
+    from pourcast.sheet import read_plan
+
+    text = read_sheet(file)
+    plan = read_plan(text, file="input" if file == "-" else file)
+    at_hand = _at_hand(plan, alloy, flask, vacuum, specimen, twin=twin)
+    cores = threads or os.cpu_count() or 1
+    said = forecast(plan, draws=min(draws, _PROPOSED_FROM), rng=seed, threads=cores)
+    last = None
+    for last in rankings(
+        plan,
+        text=text,
+        at_hand=at_hand,
+        proposals=proposals(said),
+        draws=draws,
+        rng=seed,
+        threads=cores,
+    ):
+        _tell(last)
+    assert last is not None  # the first ranking is that of the plan alone
+    _clear()
+    _write(last, as_json=json, best=best)
+
+
+def _at_hand(
+    plan: "Plan",
+    alloys: list[str] | None,
+    flasks: list[str] | None,
+    vacuum: str | None,
+    specimens: list[str] | None,
+    *,
+    twin: bool,
+) -> "AtHand":
+    from pourcast.change.at_hand import AtHand, Specimen
+    from pourcast.cli.files import read_piece
+    from pourcast.gating.shelf import read_flask
+    from pourcast.materials import library
+    from pourcast.mould.model import Flask
+    from pourcast.trade_units import read
+
+    others = [read_piece(name) for name in specimens or ()]
+    shelf = [read_flask(name, wall=plan.flask.wall) for name in flasks or ()]
+    return AtHand(
+        alloys=tuple(library().alloy(name).key for name in alloys or ()),
+        flasks=tuple(
+            Flask(
+                inside_diameter=each.inside_diameter,
+                height=each.height,
+                wall=each.wall,
+                wall_thickness=each.wall_thickness,
+                temperature=None,
+            )
+            for each in shelf
+        ),
+        vacuum=None if vacuum is None else read(vacuum, "vacuum", default_unit="kPa"),
+        specimens=tuple(Specimen(name=other.piece.name, plan=other) for other in others),
+        twin=twin,
+    )
+
+
+def _tell(ranking: "Ranking") -> None:
+    """Show on a terminal how far it is, on one line that the next one replaces."""
+    if not sys.stderr.isatty():
+        return
+    from pourcast.page.words_change import first
+
+    done = sum(made.draws == ranking.draws for made in ranking.changes)
+    line = f"{done} of {len(ranking.changes)} changes poured. {first(ranking)}"
+    sys.stderr.write(f"\r\x1b[K{line[:78]}")
+    sys.stderr.flush()
+
+
+def _clear() -> None:
+    if sys.stderr.isatty():
+        sys.stderr.write("\r\x1b[K")
+
+
+def _write(ranking: "Ranking", *, as_json: bool, best: int) -> None:
+    from pourcast import __version__
+    from pourcast.change.document import ranking_document
+    from pourcast.cli.run import as_text
+    from pourcast.cli.show import terminal, write
+    from pourcast.cli.signs import write_out
+    from pourcast.page.words_change import first
+
+    if as_json:
+        write_out(as_text(ranking_document(ranking, version=__version__, first=first(ranking))))
+        return
+    write(blocks(ranking, best), terminal(sys.stdout, os.environ))
+    sys.stdout.flush()
+
+
+def blocks(ranking: "Ranking", best: int) -> "list[RenderableType]":
+    """Return what to change first as blocks of a console: the answer, then the table."""
+    from rich.text import Text
+
+    from pourcast.cli.show import heading, plain_text
+    from pourcast.page import words_change as words
+
+    together, shown = words.together(ranking), ranking.changes[:best]
+    told: list[RenderableType] = [Text(words.first(ranking), style="bold")]
+    if together:
+        told.append(plain_text(f"Together: {together}"))
+    told += [Text(), _table(shown)]
+    left = len(ranking.changes) - len(shown)
+    if left > 0:
+        told.append(plain_text(f"and {left} more: --best {len(ranking.changes)}."))
+    heed = [(each, words.warnings_of(each)) for each in shown if each.gain > 0.0]
+    heed = [(each, said) for each, said in heed if said and each.beyond_noise]
+    if heed:
+        told.append(heading("Mind"))
+        told += [plain_text(f"{words.acts(each)}: {said}") for each, said in heed]
+    if ranking.refused:
+        told.append(heading("Not offered"))
+        told += [plain_text(said) for said in words.refused(ranking)]
+    if ranking.trial is not None:
+        told += [Text(), plain_text(words.trial(ranking.trial))]
+    return [*told, Text(), plain_text(words.rests_on(ranking))]
+
+
+def _table(changes: "tuple[Change, ...]") -> "RenderableType":
+    from rich.text import Text
+
+    from pourcast.change.document import cost_note
+    from pourcast.cli.show import plain_table, plain_text
+    from pourcast.page import words_change as words
+
+    table = plain_table()
+    table.add_column("change", overflow="fold", ratio=3)
+    table.add_column("whole in 100", justify="right", max_width=9)
+    table.add_column("gain", justify="right", max_width=12)
+    table.add_column("costs", overflow="fold", ratio=4)
+    for each in changes:
+        sure = each.beyond_noise
+        table.add_row(
+            Text(words.acts(each), style="bold" if sure and each.gain > 0.0 else ""),
+            words.count(each.chance_after),
+            words.gain(each),
+            plain_text(cost_note(each) if sure else f"{words.WITHIN}; {cost_note(each)}"),
+        )
+    return table

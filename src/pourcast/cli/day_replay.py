@@ -1,0 +1,104 @@
+"""Day replay: a logged day, or a made-up kiln, at many times its speed, for practice."""
+
+import sys
+import time
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.cli.day_run import next_line, typed_in, wait_until
+from pourcast.cli.files import read_text
+from pourcast.cli.signs import write_out
+
+if TYPE_CHECKING:
+    from pourcast.cli.show_day import DayView
+
+MADE_UP = "made-up"
+EVERY = 900.0
+"""s, between two looks at the made-up kiln; common practice, no source."""
+
+
+def replay(view: "DayView", which: str, speed: float) -> None:
+    """Go through a day at a speed; it ends with the log, or with the plan.
+
+    Raises
+    ------
+    PourcastError
+        If the log cannot be read.
+    """
+    write_out("Practice: nothing here is a day that is burning now.\n")
+    if which == MADE_UP:
+        _made_up(view, speed)
+    else:
+        _logged(view, Path(which), speed)
+
+
+def _logged(view: "DayView", path: Path, speed: float) -> None:
+    from pourcast.book.days import keep_reading
+    from pourcast.book.kiln_days import day_log, keep_event
+    from pourcast.burnout.log import read_log
+
+    log = read_log(read_text(str(path)), str(path))
+    for told in log.told:
+        sys.stderr.write(f"{path}:{told.line}: {told.text}\n")
+    start = datetime.fromtimestamp(day_log(view.book, view.pour_id).start, UTC)
+    begun, before = time.monotonic(), None
+    for place, moment in enumerate(log.time.tolist()):
+        wait_until(moment, begun, speed)
+        at = start + timedelta(seconds=moment)
+        value = round(si.from_si(float(log.temperature[place]), "degC"), 4)
+        keep_reading(view.book, view.pour_id, "kiln_C", value, taken=at)
+        if log.dial is not None and log.dial[place] != before:
+            before = float(log.dial[place])
+            keep_event(
+                view.book,
+                view.pour_id,
+                "turned",
+                at=at,
+                entered=at,
+                setting=before,
+                key=f"log {at.isoformat()}",
+            )
+        _say(view, at)
+
+
+def _made_up(view: "DayView", speed: float) -> None:
+    """Let the made-up kiln run; it follows the advice until the dial is turned by hand."""
+    from pourcast.book.kiln_days import day_log, keep_event
+    from pourcast.day.simulated import made_up_kiln, moved_on
+    from pourcast.day.solve import advice
+
+    kiln = made_up_kiln()
+    rng = np.random.default_rng(0)
+    start = datetime.fromtimestamp(day_log(view.book, view.pour_id).start, UTC)
+    length = float(view.case.planned.time[-1])
+    air = bricks = kiln.body.room
+    setting, by_hand = 0.0, False
+    begun = time.monotonic()
+    keep_event(view.book, view.pour_id, "turned", at=start, entered=start, setting=0.0, key="first")
+    for moment in np.arange(0.0, length + 1.0, EVERY).tolist():
+        wait_until(moment, begun, speed)
+        at = start + timedelta(seconds=moment)
+        while (line := next_line(0.0)) not in (None, ""):
+            typed_in(view, str(line), at)
+        turned = [e for e in day_log(view.book, view.pour_id).events if e.act == "turned"]
+        last = max(turned, key=lambda event: event.at).setting or 0.0
+        by_hand = by_hand or last != setting
+        setting = min(last, float(kiln.body.settings[-1])) if by_hand else setting
+        read = si.from_si(air + kiln.noise * float(rng.standard_normal()), "degC")
+        typed_in(view, f"{read:.1f} C", at)
+        turns, _ = advice(view.case, day_log(view.book, view.pour_id))
+        if not by_hand and turns and turns[0].time <= moment + 60.0:
+            setting = min(turns[0].setting, float(kiln.body.settings[-1]))
+            typed_in(view, f"turned to {setting:g}", at)
+        air, bricks = moved_on(kiln, air, bricks, setting, EVERY)
+
+
+def _say(view: "DayView", at: datetime) -> None:
+    from pourcast.page.words_day import clock
+
+    write_out(f"-- {clock(view.wall, at.timestamp())}\n")
+    view.say(at)

@@ -1,0 +1,294 @@
+"""Day run: open the book, begin or go on with a day, and take in what comes.
+
+A day that was begun before goes on from the book: what is typed in a second time with
+the same file and start is the same day.  A replay goes into a folder of its own,
+unless one is named.
+"""
+
+import os
+import select
+import sys
+import tempfile
+import time
+from contextlib import ExitStack
+from dataclasses import dataclass
+from datetime import UTC, datetime, tzinfo
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from pourcast.cli.files import read_text
+from pourcast.cli.runsheet import read_moment, read_zone
+from pourcast.cli.signs import write_out
+from pourcast.errors import InputError, PourcastError
+from pourcast.page.zones import zone_record
+
+if TYPE_CHECKING:
+    from pourcast.book.model import KeptPlan
+    from pourcast.book.store import Book
+    from pourcast.cli.show_day import DayView
+    from pourcast.day.case import DayCase
+    from pourcast.melt.melting import Furnace, Melt
+
+LOOK_EVERY = 2.0
+"""s, between two looks at a watched file; our own choice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayOptions:
+    """What was asked for on the command line; see `pourcast.cli.day`."""
+
+    start: str
+    data: Path | None = None
+    zone: str | None = None
+    readings: Path | None = None
+    watch: Path | None = None
+    replay: str | None = None
+    speed: float = 60.0
+    once: bool = False
+    dial_top: int = 5
+    furnace: tuple[str, ...] = ()
+    crucible_ml: float | None = None
+    picture: Path | None = None
+    threads: int | None = None
+
+
+def run_day(file: str, options: DayOptions) -> None:
+    """Follow a kiln day until the input ends.
+
+    Raises
+    ------
+    PourcastError
+        If a file or an option is bad, or the book cannot be written.
+    """
+    from pourcast.book.store import open_book
+
+    place = read_zone(options.zone)
+    start = read_start(options.start, place)
+    with ExitStack() as closing:
+        folder = options.data
+        if options.replay is not None and folder is None:
+            folder = Path(closing.enter_context(tempfile.TemporaryDirectory()))
+        book = closing.enter_context(open_book(folder))
+        view = begin(book, file, start, place, options)
+        if options.replay is not None:
+            from pourcast.cli.day_replay import replay
+
+            replay(view, options.replay, options.speed)
+            return
+        if options.readings is not None:
+            take_file(view, options.readings, live=False)
+        if options.watch is not None:
+            look_at(view, options.watch, {}, live=False)
+        view.say(datetime.now(UTC))
+        if not options.once:
+            follow(view, options.watch)
+
+
+def read_start(text: str, zone: tzinfo | None) -> datetime:
+    """Return a start: a time of today, or a date and a time."""
+    plain = text.strip()
+    if len(plain) <= 5 and ":" in plain:
+        today = datetime.now(UTC).astimezone(zone).date()
+        plain = f"{today.isoformat()} {plain.zfill(5)}"
+    return read_moment("start", plain, zone)
+
+
+def begin(
+    book: "Book", file: str, start: datetime, zone: tzinfo | None, options: DayOptions
+) -> "DayView":
+    """Return the day of a piece file and a start: that of the book, or a new one."""
+    from pourcast.book.day_kiln import kiln_before
+    from pourcast.book.kiln_days import begin_day, day_begun
+    from pourcast.book.plans import latest_plan, pieces_named
+    from pourcast.cli.show_day import DayView
+    from pourcast.day.case import day_case
+    from pourcast.day.kilns import plain_kiln
+    from pourcast.forecast.burnout_case import ROOM
+    from pourcast.materials import library
+    from pourcast.sheet import decode, read_plan
+    from pourcast.sheet.text import LONGEST_FILE
+
+    with Path(file).open("rb") as opened:
+        sheet = decode(opened.read(LONGEST_FILE + 1), file=file)
+    plan = read_plan(sheet, file=file)
+    melts = _melts(options.furnace)
+    threads = options.threads or os.cpu_count() or 1
+    kept = next(
+        (
+            found
+            for piece in pieces_named(book, plan.piece.name)
+            if (found := latest_plan(book, piece)).sheet == sheet
+        ),
+        None,
+    )
+    if kept is None:
+        kept = _keep(book, sheet, file, threads)
+    now = datetime.now(UTC)
+    pour = day_begun(book, kept.id, start) or begin_day(book, kept.id, start=start, at=now)
+    plain = plain_kiln(library().kiln, options.dial_top, ROOM)
+    before = kiln_before(book, start, plain)
+    case = day_case(plan, kiln=plain if before is None else before[0], threads=threads)
+    return DayView(
+        book=book,
+        pour_id=pour.id,
+        case=case,
+        zone=zone,
+        wall=zone_record(options.zone, zone, start, start),
+        document=kept.document,
+        kiln_from=None if before is None else before[1],
+        furnace=_furnace(melts, case),
+        crucible=None if options.crucible_ml is None else options.crucible_ml * 1e-6,
+        picture=options.picture,
+    )
+
+
+def take_file(view: "DayView", path: Path, *, live: bool) -> int:
+    """Take the new rows of a log into the book, and return how many readings that were."""
+    from pourcast.book.day_logs import take_log
+    from pourcast.day.clocks import skew
+
+    now = datetime.now(UTC)
+    taken = take_log(
+        view.book, view.pour_id, read_text(str(path)), str(path), now=now, zone=view.zone
+    )
+    for told in taken.told:
+        if told not in view.told:
+            view.told.add(told)
+            sys.stderr.write(f"{told}\n")
+    arrived = [now.timestamp()] * len(taken.moments)
+    off = skew(taken.moments[-1:] if not live else taken.moments, arrived)
+    if off is not None and (off > 0.0 or live) and "clock" not in view.told:
+        view.told.add("clock")
+        way = "ahead of" if off > 0.0 else "behind"
+        sys.stderr.write(
+            f"{path}: its clock stands {abs(off) / 60.0:.0f} min {way} this one. Its readings are "
+            "taken at the times that it gives: set it right.\n"
+        )
+    if taken.readings or taken.turns:
+        write_out(f"{path.name}: {taken.readings} readings, {taken.turns} turns of the dial.\n")
+    return taken.readings + taken.turns
+
+
+def look_at(
+    view: "DayView", watched: Path, sizes: dict[Path, tuple[int, float]], *, live: bool
+) -> int:
+    """Take in what is new of a watched file or folder; one that is not there yet is waited for."""
+    found = 0
+    files = sorted(watched.glob("*.csv")) if watched.is_dir() else [watched]
+    for path in files:
+        try:
+            state = path.stat()
+        except OSError:
+            continue
+        mark = (state.st_size, state.st_mtime)
+        if sizes.get(path) == mark:
+            continue
+        sizes[path] = mark
+        try:
+            found += take_file(view, path, live=live)
+        except InputError as fault:
+            # A file that is being put there is looked at again once it has grown.
+            sys.stderr.write(f"{fault}\n")
+    return found
+
+
+def follow(view: "DayView", watched: Path | None) -> None:
+    """Take in typed lines and what is watched until the input ends."""
+    sizes: dict[Path, tuple[int, float]] = {}
+    write_out("Type a reading or an act; help says what; an empty line says how it stands.\n")
+    while True:
+        line = next_line(LOOK_EVERY if watched is not None else None)
+        if line is not None:
+            if line == "":
+                return
+            typed_in(view, line, datetime.now(UTC))
+        if watched is not None and look_at(view, watched, sizes, live=True):
+            view.say(datetime.now(UTC))
+
+
+def next_line(wait: float | None) -> str | None:
+    """Return the next line of the input; None: nothing came in the time; "": it has ended."""
+    if wait is None:
+        return sys.stdin.readline()
+    try:
+        there, _, _ = select.select([sys.stdin], [], [], wait)
+    except (OSError, ValueError):
+        # An input that cannot be waited for, such as one made by a test, is read.
+        return sys.stdin.readline()
+    return sys.stdin.readline() if there else None
+
+
+def typed_in(view: "DayView", line: str, now: datetime) -> None:
+    """Keep one line, say so, and say how the day stands; a bad line is told and passed over."""
+    from pourcast.book.day_entries import enter
+    from pourcast.day.typed import SUCH_AS
+
+    plain = line.strip()
+    if plain.lower() in ("help", "?"):
+        write_out(f"Type {SUCH_AS}. An empty line says how it stands.\n")
+        return
+    if not plain:
+        view.say(now)
+        return
+    try:
+        made = enter(view.book, view.pour_id, plain, now=now, zone=view.zone, unit=view.unit)
+    except InputError as fault:
+        sys.stderr.write(f"{fault}\n")
+        sys.stderr.flush()
+        return
+    view.unit = made.unit
+    view.kept(made)
+    try:
+        view.say(max(now, made.at))
+    except PourcastError as fault:
+        sys.stderr.write(f"Kept, but the day could not be forecast: {fault}\n")
+
+
+def wait_until(moment: float, begun: float, speed: float) -> None:
+    """Sleep until a moment of a replay is due."""
+    due = begun + moment / speed
+    rest = due - time.monotonic()
+    if rest > 0.0:
+        time.sleep(rest)
+
+
+def _keep(book: "Book", sheet: str, file: str, threads: int) -> "KeptPlan":
+    from pourcast import __version__
+    from pourcast.book.plans import keep_plan
+    from pourcast.forecast.document import document
+    from pourcast.forecast.solve import forecast
+    from pourcast.sheet import read_plan
+
+    plan = read_plan(sheet, file=file)
+    said = forecast(plan, draws=400, rng=0, threads=threads)
+    return keep_plan(
+        book,
+        sheet=sheet,
+        file_name=file,
+        document=document(said, version=__version__),
+        alloy=plan.charge.alloy,
+        powder=plan.mix.powder,
+        at=datetime.now(UTC),
+    )
+
+
+def _melts(melts: tuple[str, ...]) -> "list[Melt]":
+    """Return melts such as "0.8 kg 25 min"."""
+    from pourcast.melt.melting import Melt
+    from pourcast.trade_units import read
+
+    found = []
+    for written in melts:
+        words = written.split()
+        if len(words) != 4:
+            raise InputError("melt of the furnace", written, "", 'such as "0.8 kg 25 min"')
+        mass = read(" ".join(words[:2]), "mass", default_unit="kg")
+        found.append(Melt(mass=mass, time=read(" ".join(words[2:]), "time", default_unit="min")))
+    return found
+
+
+def _furnace(melts: "list[Melt]", case: "DayCase") -> "Furnace | None":
+    from pourcast.day.metal import charge_heat
+    from pourcast.melt.melting import furnace_of
+
+    return furnace_of(melts, charge_heat(case.plan, case.ready)) if melts else None

@@ -1,0 +1,145 @@
+"""Show day: one open day, its forecast, and the lines that are said of it."""
+
+from dataclasses import dataclass, field
+from datetime import datetime, tzinfo
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from pourcast.cli.files import write_page
+from pourcast.cli.signs import write_out
+
+if TYPE_CHECKING:
+    from pourcast.book.day_entries import Entered
+    from pourcast.book.store import Book
+    from pourcast.day.case import DayCase
+    from pourcast.day.model import DayForecast
+    from pourcast.melt.melting import Furnace
+    from pourcast.runsheet.model import Zone
+
+NEAR_POUR = 2.0 * 3600.0
+"""s, before the pour from which on its acts are said each time; our own choice."""
+
+
+@dataclass(slots=True, kw_only=True)
+class DayView:
+    """One day that is being followed."""
+
+    book: "Book"
+    pour_id: str
+    case: "DayCase"
+    zone: tzinfo | None
+    wall: "Zone"
+    document: str
+    kiln_from: str | None = None
+    furnace: "Furnace | None" = None
+    crucible: float | None = None
+    picture: Path | None = None
+    unit: str = ""
+    told: set[str] = field(default_factory=set)
+
+    def kept(self, made: "Entered") -> None:
+        """Say that an entry is on the disk."""
+        from pourcast.page.words_day import clock, event_told, reading_told
+
+        at = clock(self.wall, made.at.timestamp())
+        if made.reading is not None:
+            said = reading_told(made.reading)
+        elif made.event is not None:
+            said = event_told(made.event)
+        else:
+            said = f"taken back: {made.taken_back}"
+        write_out(f"Kept {at}: {said}.\n")
+
+    def forecast(self, now: datetime) -> "DayForecast":
+        """Return the day forecast again from the book."""
+        from pourcast.book.kiln_days import day_log
+        from pourcast.day.solve import reforecast
+
+        there = now.astimezone(self.zone).utcoffset()
+        ahead = there.total_seconds() if there is not None else 0.0
+        return reforecast(self.case, day_log(self.book, self.pour_id), ahead=ahead)
+
+    def say(self, now: datetime) -> "DayForecast":
+        """Forecast the day again, say it, and return it."""
+        said = self.forecast(now)
+        write_out("\n".join(self.lines(said, now)) + "\n")
+        if self.picture is not None:
+            self._draw(said)
+        return said
+
+    def lines(self, said: "DayForecast", now: datetime) -> list[str]:
+        """Return what is said of a day."""
+        from pourcast.page import words_day as words
+        from pourcast.runsheet.model import LAST_WORD
+
+        lines = [
+            words.age_told(said, now.timestamp()),
+            words.answer(said, self.wall),
+            words.now_told(said),
+            words.pour_told(said, self.wall),
+            words.turn_told(said, self.wall),
+        ]
+        lines += [f"{each.level}: {each.text}" for each in said.findings if each.level != "GOOD"]
+        if now.timestamp() >= said.start + said.pour_at - NEAR_POUR:
+            lines += self.pour_lines(said)
+        if "first" not in self.told:
+            self.told.add("first")
+            if self.kiln_from is not None:
+                lines.append(f"The kiln is taken as the day of pour {self.kiln_from[:8]} had it.")
+            lines.append(LAST_WORD)
+        return lines
+
+    def pour_lines(self, said: "DayForecast") -> list[str]:
+        """Return the acts of the pour, with their windows and what they ask for."""
+        from pourcast.book.kept_window import quench_of
+        from pourcast.day.flask_out import flask_out
+        from pourcast.day.metal import melt_clock
+        from pourcast.day.pouring import PourLengths, countdown, out_at
+        from pourcast.page import words_pour_day as words
+        from pourcast.runsheet.usual import USUAL
+
+        case = self.case
+        lengths = PourLengths(
+            furnace=USUAL.furnace,
+            ahead=USUAL.ahead,
+            carrying=USUAL.carrying,
+            hold=USUAL.hold,
+            quench=USUAL.quench,
+        )
+        flask = flask_out(case.plan, case.ready, case.block, USUAL.carrying.si)
+        melt = melt_clock(
+            case.plan, case.ready, USUAL.furnace, furnace=self.furnace, crucible=self.crucible
+        )
+        acts = countdown(
+            out_at(said),
+            melt,
+            flask,
+            lengths,
+            quench=quench_of(self.document),
+            poured_at=self._poured(said),
+        )
+        facts = case.ready.book.facts
+        lines = []
+        for act in acts:
+            lines.append(words.act_told(act, said.start, self.wall))
+            for key in words.CARE.get(act.step, ()):
+                if key in facts:
+                    lines.append(f"   {facts[key].text}")
+        quench = words.quench_told(quench_of(self.document), USUAL.quench)
+        return [*lines, quench, words.flask_told(flask), *words.melt_told(melt)]
+
+    def _poured(self, said: "DayForecast") -> float | None:
+        from pourcast.book.kiln_days import day_log
+
+        poured = [e.at for e in day_log(self.book, self.pour_id).events if e.act == "poured"]
+        return None if not poured else poured[-1] - said.start
+
+    def _draw(self, said: "DayForecast") -> None:
+        from pourcast.page.render import style
+        from pourcast.page.svg_day import day_so_far
+        from pourcast.runsheet.picture import self_contained
+
+        assert self.picture is not None
+        stop = self.case.ready.book.investment["limits"]["burnout_peak_hard_stop"].si
+        drawn = str(day_so_far(said, self.wall, stop=stop))
+        write_page(self.picture, self_contained(drawn, style()))

@@ -1,0 +1,237 @@
+"""Take: the original from a scan, as a piece file to be edited.
+
+The scan is only read.  What the caster has put right stands in a file of its
+own beside the piece file and is kept by a new import.
+"""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from pourcast import units as si
+    from pourcast.findings import Finding
+    from pourcast.scan.corrections import Correction
+    from pourcast.scan.model import Scanned
+    from pourcast.scan.pieces import Gate
+
+ScanFile = Annotated[
+    Path,
+    typer.Argument(
+        metavar="FILE",
+        help="Mesh of the original: STL, PLY, OBJ, 3MF or GLB. Or a photograph: JPEG, PNG or WebP.",
+    ),
+]
+
+
+def take(
+    file: ScanFile,
+    as_: Annotated[
+        Path, typer.Option("--as", metavar="PIECE.toml", help="Piece file to be written.")
+    ],
+    unit: Annotated[
+        str | None,
+        typer.Option(metavar="mm", help="Of the file: mm, cm, m or in; STL, PLY and OBJ say none."),
+    ] = None,
+    gate: Annotated[
+        str,
+        typer.Option(
+            metavar="lowest",
+            help="Where the button goes: lowest, highest, or x,y,z as the file has it.",
+        ),
+    ] = "lowest",
+    voxel: Annotated[
+        str, typer.Option(metavar="0.5mm", help="Side of a cell; finer takes longer.")
+    ] = "0.5mm",
+    picture: Annotated[
+        Path | None, typer.Option(metavar="VIEWS.svg", help="Write three views of the parts.")
+    ] = None,
+    name: Annotated[str | None, typer.Option(help="Of the piece; left out: as the file.")] = None,
+    again: Annotated[
+        bool, typer.Option("--again", help="Write over the piece file of an earlier import.")
+    ] = False,
+    second: Annotated[
+        Path | None,
+        typer.Argument(metavar="SECOND", help="Photograph a quarter turn about the stem."),
+    ] = None,
+    scale: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar='"50 mm"',
+            help="Of a photograph: length of a dark bar in it; or two points and their distance, "
+            '"120,900 980,905 50 mm"; or "0.07 mm per pixel".',
+        ),
+    ] = None,
+    camera: Annotated[
+        str | None, typer.Option(metavar='"1 m"', help="From the lens to the stem.")
+    ] = None,
+    leaf: Annotated[
+        str | None,
+        typer.Option(metavar="0.4mm", help="Thickness of what is flat; not seen in a photograph."),
+    ] = None,
+    flat: Annotated[
+        bool, typer.Option("--flat", help="All of it lies square to the camera, as if pressed.")
+    ] = False,
+) -> None:
+    """Take the original from a scan or photographs, as a piece file that can be edited."""
+    from pourcast.cli.take_photo import ENDINGS, take_photographs
+
+    if file.suffix.lower() in ENDINGS:
+        take_photographs(
+            [file] if second is None else [file, second],
+            as_,
+            scales=scale or [],
+            camera=camera,
+            leaf=leaf,
+            flat=flat,
+            picture=picture,
+            name=name,
+            again=again,
+        )
+        return
+
+    from pourcast.errors import InputError
+    from pourcast.scan.read import in_metres, read_mesh
+
+    if as_.exists() and not again:
+        raise InputError(
+            "file",
+            as_,
+            "",
+            "a new one",
+            "Choose another with --as, or write over it with --again; the corrections are kept.",
+        )
+    if as_.exists() and as_.resolve() == file.resolve():
+        raise InputError("--as", as_, "", "another file than the scan")
+    reading = read_mesh(read_scan(file))
+    mesh = in_metres(reading, unit)
+
+    # What works with the mesh is loaded only once the file has been let in.
+    import numpy as np
+
+    from pourcast.cli.files import write_new, write_page
+    from pourcast.cli.signs import write_out
+    from pourcast.scan.checks import findings
+    from pourcast.scan.corrections import corrected
+    from pourcast.scan.paper import written
+    from pourcast.scan.picture import check_picture
+    from pourcast.scan.solve import solve
+    from pourcast.sheet import new_sheet, read_plan
+
+    at = read_gate(gate, unit or reading.unit or "mm")
+    write_out(f"{len(mesh.faces)} faces; finding the parts.\n")
+    scanned = solve(mesh, gate=at, cell=read_voxel(voxel), rng=np.random.default_rng(0))
+    wrong = read_corrections_of(as_)
+    scanned, materials, lost = corrected(scanned, wrong)
+    sheet = new_sheet(name or file.stem)
+    text = written(scanned, sheet, source=file.name, materials=materials)
+    read_plan(text, file=str(as_))  # a name or material of a correction may not go with a piece
+    # An older piece file is replaced in one go, a new one never written over another.
+    if again:
+        write_page(as_, text)
+    else:
+        write_new(as_, text)
+    if picture is not None:
+        write_page(picture, check_picture(scanned))
+    write_out("\n".join(told(scanned, findings(scanned), as_, len(wrong), len(lost))) + "\n")
+
+
+def read_scan(path: Path) -> bytes:
+    """Return the content of a scan file; one that is too long is not read.
+
+    Raises
+    ------
+    InputError
+        If it cannot be read, or is too long.
+    """
+    from pourcast.errors import InputError
+    from pourcast.scan.guard import MOST_BYTES, require_size
+
+    try:
+        require_size(path.stat().st_size)
+        with path.open("rb") as opened:
+            content = opened.read(MOST_BYTES + 1)
+    except OSError as fault:
+        why = fault.strerror or str(fault)
+        raise InputError("scan file", path, "", f"a file that can be read ({why})") from None
+    require_size(len(content))
+    return content
+
+
+def read_gate(written: str, unit: str) -> "Gate":
+    """Return where the gate is: an end, or a place in metres."""
+    import numpy as np
+
+    from pourcast import units as si
+    from pourcast.errors import InputError
+
+    word = written.strip().lower()
+    if word == "lowest":
+        return "lowest"
+    if word == "highest":
+        return "highest"
+    try:
+        place = np.array([float(part) for part in written.split(",")])
+    except ValueError:
+        place = np.zeros(0)
+    if place.shape != (3,) or not np.isfinite(place).all():
+        raise InputError(
+            "--gate", written, "", "lowest, highest, or three numbers such as 1.5,0,12"
+        )
+    return place * si.to_si(1.0, unit)
+
+
+def read_voxel(written: str) -> "si.Metre":
+    """Return the side of a cell in metres."""
+    from pourcast.errors import require_between
+    from pourcast.trade_units import read
+
+    side = read(written, "length", default_unit="mm")
+    require_between("--voxel", side, "m", 1e-4, 5e-3)
+    return side
+
+
+def read_corrections_of(piece: Path) -> "tuple[Correction, ...]":
+    """Return the corrections beside a piece file; none where there is no such file."""
+    from pourcast.cli.files import read_text
+    from pourcast.scan.corrections import read_corrections
+
+    path = corrections_file(piece)
+    if not path.exists():
+        return ()
+    return read_corrections(read_text(str(path)), file=str(path))
+
+
+def corrections_file(piece: Path) -> Path:
+    """Return the name of the file that holds the corrections of a piece."""
+    return piece.with_name(f"{piece.stem}.corrections.toml")
+
+
+def told(
+    scanned: "Scanned", found: "tuple[Finding, ...]", piece: Path, corrections: int, lost: int
+) -> list[str]:
+    """Return what the caster is told on the screen."""
+    import shlex
+
+    from pourcast.page.figures import clean
+
+    size = " x ".join(f"{1e3 * side:.1f}" for side in scanned.size)
+    lines = [f"{size} mm, {1e6 * scanned.mesh_volume:.3f} ml, {len(scanned.parts)} parts:"]
+    for part in scanned.parts[:40]:
+        parent = scanned.parts[part.parent].name if part.parent >= 0 else "button"
+        across = "-".join(dict.fromkeys(f"{1e3 * size:.2f}" for size in part.thickness))
+        wide = "" if part.shape == "rod" else f" x {1e3 * part.widest:.1f}"
+        lines.append(
+            f"  {clean(part.name):<14} on {clean(parent):<14} {1e3 * part.length:6.1f}{wide} x "
+            f"{across} mm"
+        )
+    if len(scanned.parts) > 40:
+        lines.append(f"  and {len(scanned.parts) - 40} more")
+    lines += [f"{one.level}: {clean(one.text)}" for one in found]
+    if corrections:
+        lines.append(f"{corrections - lost} of {corrections} corrections found their part.")
+    asked = shlex.quote(str(piece))
+    lines.append(f"Wrote {piece}. Look it over, then: pourcast forecast {asked}")
+    lines.append(f"What the scan has wrong goes into {corrections_file(piece).name}.")
+    return lines

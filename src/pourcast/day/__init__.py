@@ -1,0 +1,1 @@
+"""Day: how is it going in the kiln, and what is to be done next?"""

@@ -1,0 +1,145 @@
+"""Case: what a kiln day starts from, and what the plan says of it.
+
+The hours of the plan are those of the same particles that the day is followed with, so
+that a day that runs as planned is neither ahead nor behind.
+"""
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.burnout.curves import curve_of, steps_of
+from pourcast.burnout.kiln_fit import KilnFit
+from pourcast.burnout.model import BlockCase, Burning, Curve, KilnStep, Matter
+from pourcast.burnout.solve import solve as solve_burnout
+from pourcast.day.futures import FUTURES, UNSAID
+from pourcast.day.kilns import plain_kiln
+from pourcast.errors import InputError
+from pourcast.forecast.burn import planned_curve
+from pourcast.forecast.burnout_case import ROOM, burnout_case
+from pourcast.forecast.model import Calibration
+from pourcast.forecast.prepare import Prepared, prepare
+from pourcast.sheet.model import Plan
+
+PARTICLES = 16 * FUTURES
+"""Of one forecast; drawn twice they take half a second on two cores; our own choice."""
+
+DIAL_TOP = 5
+"""Highest place of a dial that nobody has named; estimate."""
+
+WAIT = 3.0 * 3600.0
+"""s, past the end of the plan, in which a late day is still followed; our own choice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayCase:
+    """What a day starts from; it is made once.
+
+    Parameters
+    ----------
+    plan : Plan
+    ready : Prepared
+    block : BlockCase
+    matter : Matter
+    burning : Burning
+    planned : Curve
+    dry, clean, at_heat : float or None [s]
+        Middle of the plan, from the start; None: not within it.
+    kiln : KilnFit
+        As it is known before the day.
+    threads : int
+        The answer is the same for any number.
+    """
+
+    plan: Plan
+    ready: Prepared
+    block: BlockCase
+    matter: Matter
+    burning: Burning
+    planned: Curve
+    dry: si.Second | None
+    clean: si.Second | None
+    at_heat: si.Second | None
+    kiln: KilnFit
+    threads: int
+
+
+def day_case(
+    plan: Plan,
+    calibration: Calibration | None = None,
+    *,
+    particles: int = PARTICLES,
+    seed: int = 0,
+    kiln: KilnFit | None = None,
+    dial_top: int = DIAL_TOP,
+    threads: int = 1,
+) -> DayCase:
+    """Return what a day of a plan starts from.
+
+    Parameters
+    ----------
+    plan : Plan
+    calibration : Calibration, optional
+    particles : int
+        A multiple of `FUTURES`.
+    seed : int
+    kiln : KilnFit, optional
+        Of an earlier day; None: a kiln of the records.
+    dial_top : int
+        Highest place of its dial, where no earlier day tells.
+    threads : int
+
+    Returns
+    -------
+    DayCase
+
+    Raises
+    ------
+    InputError
+        If the plan does not say how large the kiln is, or a value is outside its limits.
+    """
+    if particles < FUTURES or particles % FUTURES:
+        raise InputError("particles", particles, "", f"a multiple of {FUTURES}")
+    ready = prepare(plan, calibration, particles, seed)
+    planned = planned_curve(plan, ready)
+    steps = waiting(steps_of(planned))
+    first = float(planned.temperature[0])
+    longer = curve_of(steps, start=first, fastest=UNSAID, name=planned.name)
+    case = burnout_case(plan, ready, longer)
+    result = solve_burnout(case, threads=threads)
+    return DayCase(
+        plan=plan,
+        ready=ready,
+        block=case.block,
+        matter=case.matter,
+        burning=case.burning,
+        planned=planned,
+        dry=_middle(result.heat.dry_at),
+        clean=_middle(result.fate.clean_at),
+        at_heat=_middle(result.ready_at),
+        kiln=plain_kiln(ready.book.kiln, dial_top, ROOM) if kiln is None else kiln,
+        threads=threads,
+    )
+
+
+def waiting(steps: tuple[KilnStep, ...]) -> tuple[KilnStep, ...]:
+    """Return steps whose last hold goes on for `WAIT`, as a flask waits in the kiln.
+
+    Parameters
+    ----------
+    steps : tuple of KilnStep
+
+    Returns
+    -------
+    tuple of KilnStep
+    """
+    if not steps:
+        return ()
+    return (*steps[:-1], replace(steps[-1], hold=steps[-1].hold + WAIT))
+
+
+def _middle(times: si.Seconds) -> si.Second | None:
+    middle = float(np.percentile(np.nan_to_num(times, nan=math.inf), 50.0, method="higher"))
+    return middle if math.isfinite(middle) else None

@@ -1,0 +1,151 @@
+"""Futures: what may the kiln do from here on?
+
+The rest of the plan is gone through `FUTURES` times, each with its own pace and its
+own heat, which stand for what the caster and the kiln will do otherwise than planned:
+
+    ramp = planned · exp(s_r z),   hold at planned + s_T z'                  (1)
+
+z and z' are the middles of `FUTURES` equal shares of a normal law, drawn apart until
+their mean square is 1, in two orders that have nothing to do with each other.  A kiln
+with a controller keeps its plan closer than a hand.  A kiln that is known ramps no
+faster than its top setting heats, and cools no faster than with its dial off.
+
+Left out: a caster who falls asleep.
+"""
+
+import math
+from collections.abc import Sequence
+from statistics import NormalDist
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.burnout.kiln import Body
+from pourcast.burnout.kiln_march import GLOW_AT
+from pourcast.burnout.model import Curve, KilnStep
+
+FUTURES = 6
+"""Of the kiln; our own choice."""
+
+PACE = {"hand": 0.08, "programmed": 0.01}
+"""s_r of (1), by how the kiln is controlled; estimates."""
+
+HEAT = {"hand": 6.0, "programmed": 2.0}
+"""s_T of (1), K; estimates."""
+
+UNSAID = 1.0 / 60.0
+"""K/s, of a step whose ramp nobody has said; estimate."""
+
+LEAST = 20.0 / 3600.0
+"""K/s, under which a kiln is taken to have come to its end; estimate."""
+
+_ORDER = (3, 0, 4, 1, 5, 2)  # of z' beside z; their product adds up to nearly 0
+_STEP = 300.0  # s
+
+
+def futures(
+    rest: Sequence[KilnStep],
+    time: si.Seconds,
+    temperature: si.Kelvins,
+    *,
+    control: str,
+    body: Body | None,
+) -> tuple[Curve, ...]:
+    """Return `FUTURES` days: the log up to now, and each time another rest.
+
+    Parameters
+    ----------
+    rest : sequence of KilnStep
+        Still to be done; empty: the day ends with the log.
+    time : array [s], shape (points,)
+    temperature : array [K], shape (points,)
+        Of the kiln so far.
+    control : {"hand", "programmed"}
+    body : Body or None
+        None: the kiln is not known, and follows whatever is planned.
+
+    Returns
+    -------
+    tuple of Curve
+    """
+    made = []
+    for place in range(FUTURES):
+        pace = math.exp(PACE[control] * _middle(place))
+        off = HEAT[control] * _middle(_ORDER[place])
+        made.append(one_future(rest, time, temperature, pace=pace, off=off, body=body))
+    return tuple(made)
+
+
+def one_future(
+    rest: Sequence[KilnStep],
+    time: si.Seconds,
+    temperature: si.Kelvins,
+    *,
+    pace: si.Ratio = 1.0,
+    off: si.Kelvin = 0.0,
+    body: Body | None = None,
+) -> Curve:
+    """Return the day so far and one rest of it.
+
+    Parameters
+    ----------
+    rest : sequence of KilnStep
+    time : array [s], shape (points,)
+    temperature : array [K], shape (points,)
+    pace : float [-]
+        Ramps over those planned.
+    off : float [K]
+        Holds less those planned.
+    body : Body or None
+
+    Returns
+    -------
+    Curve
+    """
+    times, heats = [float(time[-1])], [float(temperature[-1])]
+    for step in rest:
+        goal = step.temperature + off
+        _ramp(times, heats, goal, pace * (UNSAID if step.ramp is None else step.ramp), body)
+        if step.hold > 0.0:
+            times.append(times[-1] + step.hold)
+            heats.append(heats[-1])
+    end = max(times[-1], float(time[0]) + 1.0)
+    if time.size == 1 and len(times) == 1:
+        # A day without a reading and without a plan still is a day.
+        times, heats = [times[0], end], [heats[0], heats[0]]
+    return Curve(
+        name="logged",
+        time=np.concatenate((time, times[1:])),
+        temperature=np.concatenate((temperature, heats[1:])),
+    )
+
+
+def _ramp(
+    times: list[float], heats: list[float], goal: float, ramp: float, body: Body | None
+) -> None:
+    """Add the way from the last temperature to a goal."""
+    here = heats[-1]
+    if abs(goal - here) < 1.0:
+        return
+    if body is None:
+        times.append(times[-1] + abs(goal - here) / ramp)
+        heats.append(goal)
+        return
+    up = goal > here
+    most = float(body.heating[-1]) if up else 0.0
+    while abs(goal - here) >= 1.0:
+        glow = body.glow * (here**4 - body.room**4) / (4.0 * GLOW_AT**3)
+        able = most - body.loss * (here - body.room) - glow
+        rate = min(ramp, able) if up else min(ramp, -able)
+        if rate < LEAST:
+            return
+        step = min(_STEP, abs(goal - here) / rate)
+        here += step * rate if up else -step * rate
+        times.append(times[-1] + step)
+        heats.append(here)
+
+
+def _middle(place: int) -> float:
+    law = NormalDist()
+    middles = [law.inv_cdf((each + 0.5) / FUTURES) for each in range(FUTURES)]
+    return middles[place] / math.sqrt(sum(each**2 for each in middles) / FUTURES)

@@ -1,0 +1,134 @@
+"""Judge: which readings are believed?
+
+A reading is held against the last one of the same thermometer that was believed.  In
+the time between the two the place may have warmed or cooled by so much an hour, and
+the gauge may have moved by a little at once:
+
+    -`FALLING` (t - t_last) - `SLACK` <= T - T_last <= `RISING` (t - t_last) + `SLACK`   (1)
+
+Outside that it is questioned: it would fit in the other unit; the probe hangs in the
+room; or it has jumped.  A jump is believed once the next reading bears it out, for
+then the kiln has jumped and not the gauge.  A unit and a cold probe are not, since
+the next reading is wrong in the same way: only the caster can say that they are
+right.  Nothing is dropped; what is questioned is kept, shown and counts for nothing.
+
+A flask that is taken out or put in opens the door, and a fall is then no surprise.
+
+Left out: a probe that drifts slowly, which (1) lets pass; after a gap of some hours
+nearly everything passes.
+"""
+
+from dataclasses import replace
+
+from pourcast import units as si
+from pourcast.day.model import DayEvent, DayLog, DayReading, Doubt, Judged, Place
+
+RISING, FALLING = 900.0 / 3600.0, 300.0 / 3600.0
+"""K/s, the high ends of what a studio kiln can do, loaded and shut (records
+kiln.fastest_ramp and kiln.fastest_cooling); estimates."""
+
+SLACK = 25.0
+"""K, that a gauge moves at once: a door, a probe that is touched; estimate."""
+
+COLD, WARM = 333.15, 373.15
+"""K, 60 and 100 °C: a probe under the one in a kiln that was over the other; estimate."""
+
+_OPENS = ("out", "blew", "in", "sealed")
+
+
+def judged(log: DayLog) -> tuple[Judged, ...]:
+    """Return the readings of a day in the order of time, each with what is held against it.
+
+    Parameters
+    ----------
+    log : DayLog
+
+    Returns
+    -------
+    tuple of Judged
+        Readings that are alike in place, moment and temperature are one.
+    """
+    places: tuple[Place, ...] = ("kiln", "wall", "core", "metal")
+    found: list[Judged] = []
+    for place in places:
+        of_place = {reading for reading in log.readings if reading.place == place}
+        found += _of_one(sorted(of_place, key=_order), log.events)
+    return tuple(sorted(found, key=lambda each: (_order(each.reading), each.reading.place)))
+
+
+def believed(readings: tuple[Judged, ...], place: Place) -> tuple[DayReading, ...]:
+    """Return the readings of one place that count, in the order of time.
+
+    Parameters
+    ----------
+    readings : tuple of Judged
+    place : {"kiln", "wall", "core", "metal"}
+    """
+    return tuple(
+        each.reading for each in readings if each.reading.place == place and each.doubt is None
+    )
+
+
+def _order(reading: DayReading) -> tuple[float, float]:
+    return reading.at, reading.temperature
+
+
+def _of_one(readings: list[DayReading], events: tuple[DayEvent, ...]) -> list[Judged]:
+    """Return the readings of one place, judged."""
+    opened = sorted(event.at for event in events if event.act in _OPENS)
+    right = {event.at for event in events if event.act == "right" and _is_of(event, readings)}
+    wrong = {event.at for event in events if event.act == "wrong" and _is_of(event, readings)}
+    found: list[Judged] = []
+    last: DayReading | None = None
+    jumped: int | None = None
+    for reading in readings:
+        if reading.at in wrong:
+            found.append(Judged(reading=reading, doubt="said wrong"))
+            continue
+        doubt: Doubt | None = None
+        if last is not None and reading.at not in right and not _fits(last, reading, opened):
+            doubt = _doubt(last, reading)
+        borne_out = jumped is not None and _fits(found[jumped].reading, reading, opened)
+        if jumped is not None and borne_out and doubt in (None, "jump"):
+            found[jumped] = replace(found[jumped], doubt=None, expected=None)
+            doubt = None
+        if last is None or doubt is None:
+            found.append(Judged(reading=reading))
+            last, jumped = reading, None
+            continue
+        found.append(Judged(reading=reading, doubt=doubt, expected=last.temperature))
+        jumped = len(found) - 1 if doubt == "jump" else jumped
+    return found
+
+
+def _is_of(event: DayEvent, readings: list[DayReading]) -> bool:
+    return bool(readings) and event.place in (None, readings[0].place)
+
+
+def _fits(last: DayReading, reading: DayReading, opened: list[float]) -> bool:
+    """Return whether a place can have come from one reading to the other, equation (1)."""
+    change = reading.temperature - last.temperature
+    if reading.place == "metal":
+        # Metal is charged, melted and poured: it does what no kiln does.
+        return True
+    if change < 0.0 and any(last.at <= moment <= reading.at for moment in opened):
+        return True
+    return abs(change) <= _reach(change, reading.at - last.at)
+
+
+def _reach(change: float, span: float) -> float:
+    return (RISING if change > 0.0 else FALLING) * span + SLACK
+
+
+def _doubt(last: DayReading, reading: DayReading) -> Doubt:
+    other = (
+        si.to_si(si.from_si(reading.temperature, "degC"), "F"),
+        si.to_si(si.from_si(reading.temperature, "F"), "degC"),
+    )
+    span = reading.at - last.at
+    moves = [swapped - last.temperature for swapped in other]
+    if any(abs(move) <= _reach(move, span) for move in moves):
+        return "unit"
+    if reading.temperature < COLD and last.temperature > WARM:
+        return "cold probe"
+    return "jump"

@@ -1,0 +1,195 @@
+"""Particles: draws of block, matter and air that are weighed by what is read.
+
+Each particle is one set of the values that nobody knows: conductivity, water, steam
+and surface of the block, error of the thermometer, matter, char, air changes of the
+kiln.  A reading y of the wall or the core, where the particle says x, weighs it by
+
+    log w = -1/2 Σ n_i (y_i - x_i)² / (σ² + d²)                              (1)
+
+d is what the place moves in `OFF`: while the last water goes, a core warms by 10 K a
+minute, and a probe that sits a little off sees it some minutes early or late.
+
+Readings within `TOGETHER` of each other are wrong in the same way, by where the probe
+sits and by what the model leaves out, so that n of them weigh as one: n_i = 1/n.
+
+Why particles, and not an ensemble Kalman filter: a burnout has thresholds (the last
+water, the first char) and no straight line through them; and a particle that is
+followed anew from the log each time is a pure function of the log, so a day that was
+broken off and taken up again says the same to the last digit.  The price is that few
+particles are left where a probe is sharp; `pourcast.day.renew` draws new ones then.
+
+What no thermometer in the air of the kiln can tell stays as wide as it was: air
+changes, char and its oxygen.  The kiln itself is read by `pourcast.day.kilns`.
+
+Source: (1) Gordon, Salmond and Smith (1993), IEE Proc. F 140, 107.
+"""
+
+from collections.abc import Sequence
+from dataclasses import fields, replace
+from typing import Any, TypeVar
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.burnout.model import BlockCase, Burning, BurnoutResult, Matter
+from pourcast.day.judge import believed
+from pourcast.day.model import DayReading, Judged
+
+READING_ERROR = {"wall": 15.0, "core": 15.0}
+"""σ of (1), K: where the probe sits, and what the model leaves out; estimates."""
+
+TOGETHER = 1800.0
+"""s, in which readings are wrong in the same way; estimate."""
+
+OFF = 600.0
+"""s, by which a probe that sits a little off is early or late; estimate."""
+
+_NOT_BY_DRAW = ("half_thickness", "member_part")
+
+Record = TypeVar("Record", BlockCase, Matter, Burning)
+
+
+def rows_of(record: Record, rows: si.Integers) -> Record:
+    """Return a record with some of its draws, in a given order; any may come twice.
+
+    Parameters
+    ----------
+    record : BlockCase, Matter or Burning
+    rows : array of int, shape (draws,)
+
+    Returns
+    -------
+    BlockCase, Matter or Burning
+    """
+    arrays: dict[str, Any] = {
+        field.name: value[rows]
+        for field in fields(record)
+        if isinstance(value := getattr(record, field.name), np.ndarray)
+        and not field.name.endswith("_at")
+        and field.name not in _NOT_BY_DRAW
+    }
+    return replace(record, **arrays)
+
+
+def log_weights(
+    results: Sequence[BurnoutResult], readings: tuple[Judged, ...], start: si.Second
+) -> si.Ratios:
+    """Return the logarithms of the weights of all particles, equation (1).
+
+    Parameters
+    ----------
+    results : sequence of BurnoutResult
+        One for each future of the kiln, with its own particles.
+    readings : tuple of Judged
+    start : float [s]
+        Since 1970.
+
+    Returns
+    -------
+    array [-], shape (particles,)
+        The highest is 0.
+    """
+    count = sum(result.ready_at.size for result in results)
+    total = np.zeros(count)
+    for place, error in READING_ERROR.items():
+        seen = believed(readings, "wall" if place == "wall" else "core")
+        seen = tuple(each for each in seen if each.at >= start)
+        if not seen:
+            continue
+        for each, part in zip(seen, _shares(seen).tolist(), strict=True):
+            time = each.at - start
+            before, said, after = (
+                _said(results, place, moment) for moment in (time - OFF, time, time + OFF)
+            )
+            # One error for all particles, so that no particle gains by being unsure.
+            moved = 0.5 * float(np.median(np.abs(after - before)))
+            total -= 0.5 * part * (each.temperature - said) ** 2 / (error**2 + moved**2)
+    return np.asarray(total - total.max())
+
+
+def _said(results: Sequence[BurnoutResult], place: str, time: float) -> si.Kelvins:
+    """Return what all particles say of wall or core at a moment."""
+    return np.concatenate(
+        [
+            along(each.heat.time, each.heat.wall if place == "wall" else each.heat.core, time)
+            for each in results
+        ]
+    )
+
+
+def along(moments: si.Seconds, values: si.Table, time: si.Second) -> si.Table:
+    """Return values at one moment; before the first and after the last they stay.
+
+    Parameters
+    ----------
+    moments : array [s], shape (moments,)
+    values : array [by column], shape (particles, moments)
+    time : float [s]
+
+    Returns
+    -------
+    array [by column], shape (particles,)
+    """
+    after = int(np.clip(np.searchsorted(moments, time), 1, moments.size - 1))
+    first, last = moments[after - 1], moments[after]
+    share = min(max((time - first) / (last - first), 0.0), 1.0)
+    return np.asarray(values[:, after - 1] + share * (values[:, after] - values[:, after - 1]))
+
+
+def _shares(readings: Sequence[DayReading]) -> si.Ratios:
+    at = np.array([each.at for each in readings])
+    return np.asarray(1.0 / (np.abs(at[:, None] - at) <= 0.5 * TOGETHER).sum(axis=1))
+
+
+def weights_of(logarithms: si.Ratios) -> si.Ratios:
+    """Return weights that add up to 1.
+
+    Parameters
+    ----------
+    logarithms : array [-], shape (particles,)
+
+    Returns
+    -------
+    array [-], shape (particles,)
+    """
+    weights = np.exp(logarithms - logarithms.max())
+    return np.asarray(weights / weights.sum())
+
+
+def standing(weights: si.Ratios) -> si.Ratio:
+    """Return how many particles of like weight these stand for: 1 / Σ w² [-].
+
+    Parameters
+    ----------
+    weights : array [-], shape (particles,)
+
+    Returns
+    -------
+    float [-]
+    """
+    return float(1.0 / (weights**2).sum())
+
+
+def percentiles(values: si.Table, weights: si.Ratios, shares: Sequence[si.Ratio]) -> si.Table:
+    """Return weighted percentiles; the value at which the share is first reached.
+
+    Parameters
+    ----------
+    values : array [by column], shape (particles,)
+        Infinite where something does not happen.
+    weights : array [-], shape (particles,)
+    shares : sequence of float [-]
+
+    Returns
+    -------
+    array [by column], shape of ``shares``
+
+    Examples
+    --------
+    >>> percentiles(np.array([1.0, 2.0, 3.0]), np.full(3, 1.0 / 3.0), [0.5]).tolist()
+    [2.0]
+    """
+    order = np.argsort(values, kind="stable")
+    sums = np.cumsum(weights[order])
+    places = np.searchsorted(sums, np.asarray(shares) * sums[-1] - 1e-12)
+    return np.asarray(values[order[np.minimum(places, order.size - 1)]])

@@ -1,0 +1,104 @@
+"""Rest: which steps of the plan are still to be done, by what the kiln has done?
+
+As in `pourcast.burnout.resume` the log is laid over the plan: a step is reached
+within `NEAR` of its temperature.  Two things are asked more of a day that goes on:
+
+1. A hold is served only while the kiln is not colder than `COLDER` under it.  What a
+   power cut or an open door took is held longer.
+2. A hand swings about a hold.  The kiln has left it for the next step when most of the
+   hold is served and it is more than `NEAR` on the way, or when it is half way there.
+   Half way down counts only where the dial was turned down: else it is a cold spell.
+
+Left out: that a colder hour does a part of the work; what it did to the block is
+worked out from the log itself, and this only says how the caster goes on.
+"""
+
+from collections.abc import Sequence
+
+from pourcast import units as si
+from pourcast.burnout.curves import SAME
+from pourcast.burnout.model import NEAR, KilnStep
+
+COLDER = 30.0
+"""K under a hold, past which its time does not count; estimate."""
+
+MOST = 0.75
+"""Share of a hold after which a falling kiln has left it; estimate."""
+
+
+def rest_of_plan(
+    steps: Sequence[KilnStep],
+    start: si.Kelvin,
+    time: si.Seconds,
+    temperature: si.Kelvins,
+    turned_down: Sequence[si.Second] = (),
+) -> tuple[KilnStep, ...]:
+    """Return the steps of a plan that are still to be done.
+
+    Parameters
+    ----------
+    steps : sequence of KilnStep
+        Each with its ramp said.
+    start : float [K]
+        Of the plan.
+    time : array [s], shape (readings,)
+        Rising, from the start.
+    temperature : array [K], shape (readings,)
+    turned_down : sequence of float [s]
+        When the dial was set lower.
+
+    Returns
+    -------
+    tuple of KilnStep
+        The first has the hold that is left; empty where the plan is over.
+    """
+    place, before = 0, start
+    reached = -1.0
+    served, last = 0.0, float(time[0])
+    for now, read in zip(time.tolist(), temperature.tolist(), strict=True):
+        while place < len(steps):
+            step = steps[place]
+            if reached < 0.0:
+                if not _is_reached(read, step.temperature, before):
+                    break
+                reached, served, last = now, 0.0, now
+            if read > step.temperature - COLDER:
+                served += now - last
+            last = now
+            if served < step.hold - SAME and not _has_left(
+                steps, place, read, served, any(reached <= turn <= now for turn in turned_down)
+            ):
+                break
+            before, reached, place = step.temperature, -1.0, place + 1
+        last = now
+    if place == len(steps):
+        return ()
+    step = steps[place]
+    ramp = next((each.ramp for each in steps[place:] if each.ramp is not None), None)
+    left = step.hold - (served if reached >= 0.0 else 0.0)
+    return (
+        KilnStep(temperature=step.temperature, ramp=ramp, hold=max(left, 0.0)),
+        *steps[place + 1 :],
+    )
+
+
+def _is_reached(read: float, goal: float, before: float) -> bool:
+    if abs(goal - before) <= SAME:
+        return abs(read - goal) <= NEAR
+    return read >= goal - NEAR if goal > before else read <= goal + NEAR
+
+
+def _has_left(
+    steps: Sequence[KilnStep], place: int, read: float, served: float, turned_down: bool
+) -> bool:
+    """Return whether a reading has left a hold for the step after it."""
+    if place + 1 == len(steps):
+        return False
+    here, following = steps[place].temperature, steps[place + 1].temperature
+    way = 1.0 if following > here else -1.0
+    gone = way * (read - here)
+    mostly = served >= MOST * steps[place].hold
+    if gone > NEAR and mostly:
+        return True
+    half_way = gone > 0.5 * abs(following - here)
+    return half_way and (way > 0.0 or turned_down)

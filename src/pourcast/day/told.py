@@ -1,0 +1,91 @@
+"""Told: from the burnouts of all particles to the hours of the day."""
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.burnout.model import NEAR, BurnoutResult, Curve
+from pourcast.day.case import DayCase
+from pourcast.day.model import DayForecast, DayLog
+from pourcast.day.particles import along, percentiles, standing
+from pourcast.day.so_far import SoFar
+from pourcast.forecast.model import Hour, Spread
+
+_SHARES = (0.1, 0.5, 0.9)
+
+
+def told(
+    case: DayCase,
+    log: DayLog,
+    day: SoFar,
+    results: list[BurnoutResult],
+    weights: si.Ratios,
+    middle: Curve,
+) -> DayForecast:
+    """Return what the burnouts come to, but for readings, turns and findings.
+
+    Parameters
+    ----------
+    case : DayCase
+    log : DayLog
+    day : SoFar
+    results : list of BurnoutResult
+        One for each future, each with its own particles.
+    weights : array [-], shape (particles,)
+    middle : Curve
+        The middle of the futures.
+
+    Returns
+    -------
+    DayForecast
+    """
+    dry = np.concatenate([result.heat.dry_at for result in results])
+    clean = np.concatenate([result.fate.clean_at for result in results])
+    at_heat = np.concatenate([result.ready_at for result in results])
+    last_out = max((out for out, _ in day.away), default=0.0)
+    known_until = max(float(day.time[-1]), last_out, day.ended or 0.0)
+    pour_at = float(case.planned.time[-1])
+    wanted = float(case.planned.temperature[-1])
+
+    def at(time: float, of: Callable[[BurnoutResult], si.Table]) -> si.Table:
+        return np.concatenate([along(result.heat.time, of(result), time) for result in results])
+
+    near = np.abs(at(pour_at, lambda result: result.heat.core) - wanted) <= NEAR
+    return DayForecast(
+        start=log.start,
+        readings=(),
+        known_until=known_until,
+        curve=middle,
+        planned=case.planned,
+        dry_at=_hour(dry, weights),
+        clean_at=_hour(clean, weights),
+        ready_at=_hour(at_heat, weights),
+        planned_dry=case.dry,
+        planned_clean=case.clean,
+        planned_ready=case.at_heat,
+        pour_at=pour_at,
+        chance_clean=float(weights @ (np.nan_to_num(clean, nan=math.inf) <= pour_at)),
+        chance_at_heat=float(weights @ near),
+        core=_spread(at(known_until, lambda result: result.heat.core), weights),
+        water=_spread(at(known_until, lambda result: result.heat.free_water), weights),
+        char=_spread(at(pour_at, lambda result: result.fate.char), weights),
+        turns=(),
+        turns_reason="",
+        alone=standing(weights),
+        particles=weights.size,
+        renewed=False,
+        findings=(),
+    )
+
+
+def _hour(times: si.Seconds, weights: si.Ratios) -> Hour:
+    found = percentiles(np.nan_to_num(times, nan=math.inf), weights, _SHARES).tolist()
+    low, middle, high = (when if math.isfinite(when) else None for when in found)
+    return Hour(p10=low, p50=middle, p90=high)
+
+
+def _spread(values: si.Table, weights: si.Ratios) -> Spread:
+    low, middle, high = percentiles(values, weights, _SHARES).tolist()
+    return Spread(p10=low, p50=middle, p90=high)

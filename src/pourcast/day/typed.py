@@ -1,0 +1,159 @@
+"""Typed: what does a line mean that the caster types with gloves on?
+
+A reading is a number with or without its unit, and the place of the thermometer before
+it where it is not the kiln: "1250 F", "672", "flask 540 C".  A number alone takes the
+unit of the last reading.  An act is a word or two: "turned to 3", "out", "in".  Behind
+either may stand when it was: "poured 16:40", "out 5 min ago".
+
+Nothing is guessed: a line that is neither is refused with what may be typed.
+"""
+
+import re
+from dataclasses import dataclass
+
+from pourcast import units as si
+from pourcast.day.model import Act, Place
+from pourcast.errors import InputError
+from pourcast.trade_units import read
+
+SUCH_AS = (
+    "a reading (1250 F, 672 C, flask 540 C, core 300 C, metal 1120 C), an act (turned to 3, off, "
+    "out, blew, in, sealed, lit, molten, poured, quenched), right or wrong of the last reading, "
+    "or undo; behind it may stand a time (16:40 or 5 min ago)"
+)
+"""All that may be typed."""
+
+_PLACES: dict[str, Place] = {
+    "kiln": "kiln",
+    "air": "kiln",
+    "flask": "wall",
+    "wall": "wall",
+    "core": "core",
+    "block": "core",
+    "metal": "metal",
+    "pot": "metal",
+}
+
+_ACTS: dict[str, Act] = {
+    "out": "out",
+    "took out": "out",
+    "taken out": "out",
+    "blew": "blew",
+    "blew out": "blew",
+    "blown out": "blew",
+    "in": "in",
+    "back in": "in",
+    "back": "in",
+    "sealed": "sealed",
+    "set down": "sealed",
+    "lit": "lit",
+    "furnace lit": "lit",
+    "molten": "molten",
+    "metal ready": "molten",
+    "poured": "poured",
+    "quenched": "quenched",
+    "right": "right",
+    "wrong": "wrong",
+}
+
+_CLOCK = re.compile(r"^(?P<rest>.*?)\s*(?:\bat\s+)?(?P<hour>[0-2]?[0-9]):(?P<minute>[0-5][0-9])$")
+_AGO = re.compile(r"^(?P<rest>.*?)\s+(?P<count>[0-9]{1,3})\s*min(?:utes)?\s+ago$")
+_TURNED = re.compile(
+    r"^(?:turned|turn|dial|set)(?:\s+(?:to|at|on))?\s+(?P<to>off|[0-9]+(?:\.[0-9]+)?)$"
+)
+_NUMBER = re.compile(r"^(?P<number>-?[0-9]+(?:[.,][0-9]+)?)\s*(?P<unit>°?\s*[A-Za-z]+)?$")
+_UNITS = {"c": "degC", "f": "F", "k": "K", "degc": "degC", "degf": "F"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Typed:
+    """A line that was understood.
+
+    Parameters
+    ----------
+    act : str or None
+        None: a reading; "undo" takes the last entry back.
+    place : str or None
+        Of a reading.
+    temperature : float or None [K]
+    unit : str
+        That was used, for the next line; "" where none was.
+    setting : float or None [-]
+    clock : float or None [s]
+        When it was, since midnight on the wall; None: not said.
+    ago : float [s]
+        Before now; 0 where it is not said.
+    """
+
+    act: Act | str | None
+    place: Place | None = None
+    temperature: si.Kelvin | None = None
+    unit: str = ""
+    setting: si.Ratio | None = None
+    clock: si.Second | None = None
+    ago: si.Second = 0.0
+
+
+def typed(line: str, *, unit: str) -> Typed:
+    """Return what a line means.
+
+    Parameters
+    ----------
+    line : str
+    unit : str
+        Of a number alone: that of the last reading, or "" where none was taken.
+
+    Returns
+    -------
+    Typed
+
+    Raises
+    ------
+    InputError
+        If it is neither a reading nor an act.
+
+    Examples
+    --------
+    >>> typed("1250 F", unit="").temperature
+    949.8166666666667
+    >>> typed("poured 16:40", unit="").clock
+    60000.0
+    """
+    plain = " ".join(line.strip().lower().split()).rstrip(".")
+    clock: float | None = None
+    ago = 0.0
+    if found := _CLOCK.match(plain):
+        if int(found["hour"]) > 23:
+            raise InputError("time", f"{found['hour']}:{found['minute']}", "", "0:00 to 23:59")
+        clock = 3600.0 * int(found["hour"]) + 60.0 * int(found["minute"])
+        plain = found["rest"].rstrip()
+    elif found := _AGO.match(plain):
+        ago, plain = 60.0 * int(found["count"]), found["rest"].rstrip()
+    if plain in ("undo", "take back"):
+        return Typed(act="undo")
+    if plain in ("off", "turned off"):
+        return Typed(act="turned", setting=0.0, clock=clock, ago=ago)
+    if found := _TURNED.match(plain):
+        setting = 0.0 if found["to"] == "off" else float(found["to"])
+        return Typed(act="turned", setting=setting, clock=clock, ago=ago)
+    if plain in _ACTS:
+        return Typed(act=_ACTS[plain], clock=clock, ago=ago)
+    return _reading(line, plain, unit, clock, ago)
+
+
+def _reading(line: str, plain: str, unit: str, clock: float | None, ago: float) -> Typed:
+    first, _, rest = plain.partition(" ")
+    place: Place = _PLACES.get(first, "kiln")
+    number = _NUMBER.match(rest if first in _PLACES else plain)
+    if number is None:
+        raise InputError("entry", line.strip()[:60] or "nothing", "", SUCH_AS)
+    written = (number["unit"] or "").replace("°", "").strip()
+    if written and written not in _UNITS:
+        raise InputError("unit of the reading", written, "", "C, F or K")
+    used = _UNITS[written] if written else unit
+    if not used:
+        raise InputError(
+            "reading", plain, "", "with its unit the first time", f'Such as "{plain} C".'
+        )
+    kelvin = read(number["number"].replace(",", "."), "temperature", default_unit=used)
+    return Typed(act=None, place=place, temperature=kelvin, unit=used, clock=clock, ago=ago)

@@ -1,0 +1,264 @@
+"""Whole: in which draws does every part fill, and nothing beyond that.
+
+What a change buys is asked for many plans at the same draws.  So only what decides
+it is worked out: shape, values, burnout and pour; freezing, finishing and the
+slurry are left to `pourcast.forecast.solve`.
+
+Each draw stands by itself, so the first draws can be poured before the others.  Where
+the burnout is that of another plan, it is taken over: `pourcast.forecast.burn_again`.
+
+Luck.  What nobody knows of metal and block is drawn by ``seed``.  What differs from
+pour to pour (reading errors, like members, weather) may be drawn by a seed of its
+own, ``luck``: two pours of one studio share the first and differ in the second.
+"""
+
+from dataclasses import dataclass, fields, replace
+from typing import Any
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.burnout.model import BurnoutCase, BurnoutResult
+from pourcast.findings import Finding
+from pourcast.forecast.burn_again import burn_like
+from pourcast.forecast.chances import members
+from pourcast.forecast.draws import pour_case, section_scale
+from pourcast.forecast.model import Calibration
+from pourcast.forecast.prepare import Prepared, prepare
+from pourcast.melt.checks import findings as melt_findings
+from pourcast.mould.checks import findings as mould_findings
+from pourcast.mould.flask_heat import usual_flask_temperature
+from pourcast.pour.model import PourCase
+from pourcast.pour.solve import solve as solve_pour
+from pourcast.sheet.model import Plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """What the pours of one plan start from.
+
+    Parameters
+    ----------
+    plan : Plan
+    ready : Prepared
+    burnt : pair of BurnoutCase and BurnoutResult, or None
+        None: the sheet does not say how large the kiln is.
+    case : PourCase
+    draws : int
+    """
+
+    plan: Plan
+    ready: Prepared
+    burnt: tuple[BurnoutCase, BurnoutResult] | None
+    case: PourCase
+    draws: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ends:
+    """How each draw ends.
+
+    Parameters
+    ----------
+    full : array of bool, shape (draws, members)
+    cause : array of int, shape (draws, members)
+        Of the first part of a member that did not fill.
+    member_part : array of int, shape (members,)
+    part_names : tuple of str
+    share : array [-], shape (draws,)
+        Of the length of the piece that filled.
+    """
+
+    full: si.Booleans
+    cause: si.Integers
+    member_part: si.Integers
+    part_names: tuple[str, ...]
+    share: si.Ratios
+
+    @property
+    def whole(self) -> si.Booleans:
+        """In which draws every member is full, shape (draws,)."""
+        return np.asarray(self.full.all(axis=1))
+
+    def part(self, name: str) -> si.Booleans:
+        """Return in which draws every member of a part is full, shape (draws,).
+
+        Parameters
+        ----------
+        name : str
+        """
+        own = self.member_part == self.part_names.index(name)
+        return np.asarray(self.full[:, own].all(axis=1))
+
+
+def lay_out(
+    plan: Plan,
+    calibration: Calibration | None,
+    draws: int,
+    rng: np.random.Generator | int,
+    *,
+    luck: int | None = None,
+    like: Layout | None = None,
+    threads: int = 1,
+) -> Layout:
+    """Return what the pours of a plan start from.
+
+    Parameters
+    ----------
+    plan : Plan
+    calibration : Calibration or None
+    draws : int
+    rng : numpy.random.Generator or int
+    luck : int, optional
+        Seed of what differs from pour to pour; None: that of the values.
+    like : Layout, optional
+        Of another plan at the same draws, luck and calibration, whose burnout is
+        taken where it is the same.
+    threads : int
+
+    Returns
+    -------
+    Layout
+
+    Raises
+    ------
+    InputError
+        If a value is outside its limits.
+    SourceError
+        If a material is not known.
+    """
+    ready = _of_luck(prepare(plan, calibration, draws, rng), draws, luck)
+    burnt = burn_like(
+        plan,
+        ready,
+        like.plan if like else None,
+        like.burnt if like else None,
+        threads=threads,
+    )
+    case = pour_case(
+        plan,
+        ready.network,
+        ready.measures,
+        ready.mould,
+        ready.metal,
+        ready.drawn,
+        ready.scale,
+        ready.seed,
+        burnt[1] if burnt else None,
+    )
+    return Layout(plan=plan, ready=ready, burnt=burnt, case=case, draws=draws)
+
+
+def pour_ends(layout: Layout, *, start: int = 0, stop: int | None = None, threads: int = 1) -> Ends:
+    """Return how some draws of a layout end.
+
+    Parameters
+    ----------
+    layout : Layout
+    start, stop : int
+        The draws from ``start`` up to, without it, ``stop``; None: to the last.
+    threads : int
+        The result is the same for any number.
+
+    Returns
+    -------
+    Ends
+
+    Raises
+    ------
+    InputError
+        If a value is not finite or outside its limits.
+    """
+    last = layout.draws if stop is None else stop
+    case = layout.case
+    if (start, last) != (0, layout.draws):
+        case = _cut(case, start, last)
+    network = layout.ready.network
+    result = solve_pour(network, case, threads=threads)
+    ends = members(network, result, layout.ready.book.pour["full_share"].si)
+    length = np.bincount(network.member, weights=network.length)
+    return Ends(
+        full=ends.full,
+        cause=ends.cause,
+        member_part=network.member_part,
+        part_names=network.part_names,
+        share=np.asarray(ends.share @ length / length.sum()),
+    )
+
+
+def joined(one: Ends, other: Ends) -> Ends:
+    """Return the ends of one layout whose draws were poured in two lots.
+
+    Parameters
+    ----------
+    one, other : Ends
+
+    Returns
+    -------
+    Ends
+    """
+    return replace(
+        one,
+        full=np.concatenate([one.full, other.full]),
+        cause=np.concatenate([one.cause, other.cause]),
+        share=np.concatenate([one.share, other.share]),
+    )
+
+
+def quick_findings(layout: Layout) -> tuple[Finding, ...]:
+    """Return what mould and melt tell before anything is poured.
+
+    Parameters
+    ----------
+    layout : Layout
+
+    Returns
+    -------
+    tuple of Finding
+    """
+    plan, ready = layout.plan, layout.ready
+    book, alloy = ready.book, ready.alloy
+    return (
+        *mould_findings(
+            ready.mould,
+            plan.flask,
+            plan.mix,
+            usual_temperature=usual_flask_temperature(alloy, ready.measures.thinnest),
+            silica=book.facts["silica_dust"],
+        ),
+        *melt_findings(
+            ready.metal,
+            plan.charge,
+            alloy=alloy,
+            limits=book.limits,
+            fume_limits=book.fume_limits,
+            facts=book.facts,
+        ),
+    )
+
+
+def _of_luck(ready: Prepared, draws: int, luck: int | None) -> Prepared:
+    """Return what is prepared with other reading errors and other like members."""
+    if luck is None or luck == ready.seed:
+        return ready
+    scale = section_scale(ready.network, ready.drawn, draws, luck)
+    return replace(ready, scale=scale, seed=luck)
+
+
+def _cut(case: PourCase, start: int, stop: int) -> PourCase:
+    """Return a case with some of its draws alone."""
+    made: dict[str, Any] = {}
+    for field in fields(case):
+        value = getattr(case, field.name)
+        if field.name in ("metal", "block", "stream"):
+            made[field.name] = replace(
+                value,
+                **{
+                    inner.name: array[start:stop]
+                    for inner in fields(value)
+                    if isinstance(array := getattr(value, inner.name), np.ndarray)
+                },
+            )
+        elif isinstance(value, np.ndarray):
+            made[field.name] = value[start:stop]
+    return replace(case, **made)

@@ -1,0 +1,207 @@
+"""What to change first, and two plans side by side, in words; page and terminal share it.
+
+A chance is told in 100 pours.  A gain or loss that is not more than twice its standard
+error is told as within the noise.
+"""
+
+from collections.abc import Mapping
+
+from pourcast import units as si
+from pourcast.change.compared import Comparison, Difference
+from pourcast.change.document import cost_note
+from pourcast.change.model import (
+    NOISE,
+    Change,
+    PartMove,
+    Ranking,
+    TrialPour,
+)
+from pourcast.page.figures import clean, grams, in_100
+from pourcast.page.names import CAUSES
+from pourcast.pour.model import Cause
+
+_SURE = 1.0 - 1e-9
+
+NEARLY_ALL = 0.995
+"""Chance from which on there is nothing to win that so many pours could show."""
+
+WITHIN = "within the noise"
+
+NOTHING_DIFFERS = "The two files say the same."
+
+
+def count(chance: si.Ratio) -> str:
+    """Return a chance as a count in 100; some hundred pours make no certainty: "over 99"."""
+    return in_100(min(chance, _SURE))
+
+
+def first(ranking: Ranking) -> str:
+    """Return the answer: the best change in one sentence, or that none is worth it."""
+    if ranking.chance >= NEARLY_ALL:
+        return f"Nothing: {count(ranking.chance)} of 100 pours come out whole as it is planned."
+    best = next(iter(ranking.changes), None)
+    if best is None or best.gain <= 0.0 or not best.beyond_noise:
+        return (
+            "No single change within reach buys more than the noise of "
+            f"{ranking.draws} pours. It stands at {count(ranking.chance)} in 100."
+        )
+    return sentence(best)
+
+
+def sentence(change: Change) -> str:
+    """Return one change with what it buys and what it costs.
+
+    "Vent “spine”: 62 to 81 in 100; costs nine wax wires and their stubs to clean."
+    """
+    what = acts(change)
+    moves = moved(change)
+    if not change.beyond_noise:
+        return f"{what}: {moves}, {WITHIN}."
+    if change.gain < 0.0:
+        return f"{what}: {moves}. Do not."
+    note = cost_note(change)
+    return f"{what}: {moves}; costs {note}." if note else f"{what}: {moves}."
+
+
+def acts(change: Change) -> str:
+    """Return what to do; of several acts the later ones within the sentence."""
+    named = [clean(lever.act) for lever in change.levers]
+    later = [act[:1].lower() + act[1:] for act in named[1:]]
+    return " and ".join([named[0], *later]) if len(later) < 2 else _listed(named[0], later)
+
+
+def _listed(start: str, later: list[str]) -> str:
+    return f"{start}, {', '.join(later[:-1])} and {later[-1]}"
+
+
+def moved(change: Change) -> str:
+    """Return the two chances: "62 to 81 in 100"."""
+    before, after = count(change.chance_before), count(change.chance_after)
+    return f"{before} to {after} in 100"
+
+
+def gain(change: Change | Comparison) -> str:
+    """Return the gain in 100 pours with its give or take: "+19 ± 3"."""
+    return _signed(change.gain, change.standard_error)
+
+
+def part_gain(move: PartMove) -> str:
+    """Return the gain of one part in 100 pours, or that it is within the noise."""
+    moved_by = move.after - move.before
+    if moved_by == 0.0:
+        return "the same"
+    if abs(moved_by) <= NOISE * move.standard_error:
+        return WITHIN
+    return _signed(moved_by, move.standard_error)
+
+
+def _signed(moved_by: si.Ratio, error: si.Ratio) -> str:
+    sign = "−" if moved_by < 0.0 else "+"
+    return f"{sign}{_tenths(abs(moved_by))} ± {_tenths(NOISE * error)}"
+
+
+def _tenths(share: si.Ratio) -> str:
+    value = 100.0 * share
+    return f"{value:.0f}" if value >= 10.0 else f"{value:.1f}".removesuffix(".0")
+
+
+def from_to(change: Change) -> str:
+    """Return from what to what each lever is moved."""
+    said = []
+    for lever in change.levers:
+        unit = f" {lever.unit}" if lever.unit not in ("", "°") else lever.unit
+        said.append(f"{clean(lever.before)} to {clean(lever.after)}{unit}")
+    return "; ".join(said)
+
+
+def verdict(change: Change) -> str:
+    """Return what a change is worth in a word or two."""
+    if not change.beyond_noise:
+        return WITHIN
+    return "helps" if change.gain > 0.0 else "harms"
+
+
+def part_moves(change: Change) -> str:
+    """Return which parts a change moves beyond the noise; "" if none."""
+    said = [
+        f"“{clean(move.name)}” {count(move.before)} to {count(move.after)}"
+        for move in change.parts
+        if abs(move.after - move.before) > NOISE * move.standard_error
+    ]
+    return f"In 100 pours every one fills: {'; '.join(said)}." if said else ""
+
+
+def warnings_of(change: Change) -> str:
+    """Return what may go wrong by a change, what detail it takes, and what it leaves to mend."""
+    reveals = [f"Once it fills: {text}" for text in change.reveals]
+    return clean(" ".join(filter(None, (change.cost.risk, change.cost.detail, *reveals))))
+
+
+def together(ranking: Ranking) -> str:
+    """Return the best of two and three together, or that no more than one is worth it."""
+    if ranking.combinations:
+        return sentence(ranking.combinations[-1])
+    if not ranking.looked_at:
+        return ""
+    return "No second change adds more than the noise."
+
+
+def refused(ranking: Ranking) -> list[str]:
+    """Return each change that is not offered, and why."""
+    return [
+        f"Not offered: {clean(each.lever.act)}. {clean(each.reason)}" for each in ranking.refused
+    ]
+
+
+def trial(told: TrialPour) -> str:
+    """Return what a trial pour of another specimen would teach."""
+    worth = told.with_trial - told.without
+    name = f"“{clean(told.specimen)}”"
+    taken = f"It takes away {in_100(told.spread_taken)} in 100 of the spread of the outcome."
+    if worth <= NOISE * told.standard_error:
+        return (
+            f"A trial pour of {name} first would not change what to do: "
+            f"its worth is {WITHIN}. {taken}"
+        )
+    return (
+        f"A trial pour of {name} first, and then the change that it speaks for: "
+        f"{count(told.without)} to {count(told.with_trial)} in 100. {taken}"
+    )
+
+
+def rests_on(ranking: Ranking) -> str:
+    """Return how the figures were made, and what is not in them."""
+    return (
+        f"{ranking.draws} pours with the same draws for each change, seed {ranking.seed}. "
+        "Minutes of work are estimates. The chance speaks of filling alone."
+    )
+
+
+def compared(said: Comparison) -> str:
+    """Return the answer on two plans in one sentence."""
+    a, b = count(said.one.chance), count(said.other.chance)
+    if not said.beyond_noise:
+        return f"{a} against {b} whole in 100 pours: the difference is {WITHIN}."
+    better = "second" if said.gain > 0.0 else "first"
+    return f"{a} against {b} whole in 100 pours: the {better} plan is better, {gain(said)} in 100."
+
+
+def difference(each: Difference) -> str:
+    """Return one key in which two plans differ: "flask at the pour: 600 against 650 °C"."""
+    unit = f" {each.unit}" if each.unit not in ("", "°") else each.unit
+    return f"{clean(each.words)}: {clean(each.one)} against {clean(each.other)}{unit}"
+
+
+def causes(shares: Mapping[Cause, si.Ratio]) -> str:
+    """Return how often each cause stops a part, the commonest first."""
+    ranked = sorted(shares.items(), key=lambda pair: -pair[1])
+    return ", ".join(f"{CAUSES[cause]} in {in_100(share)}" for cause, share in ranked) or "none"
+
+
+def masses(said: Comparison) -> str:
+    """Return what both plans take in metal and powder."""
+    one, other = said.one, said.other
+    return (
+        f"Metal {grams(one.metal)} against {grams(other.metal)}, "
+        f"powder {grams(one.powder)} against {grams(other.powder)}."
+    )

@@ -1,0 +1,207 @@
+"""What a kiln day says, sentence by sentence; the terminal and the page share it.
+
+"By" is the late end of the spread: nine of ten draws are there by then.  Ahead and
+behind compare the middle of the draws with the middle of the plan.
+"""
+
+from pourcast import units as si
+from pourcast.burnout.dial import CAUTION
+from pourcast.day.model import ACTS, DayEvent, DayForecast, DayReading
+from pourcast.forecast.model import Hour
+from pourcast.page.figures import celsius, in_100
+from pourcast.runsheet.clock import wall
+from pourcast.runsheet.model import Zone
+
+ON_TIME = 300.0
+"""s, either side of the plan, that counts as on time; our own choice."""
+
+STALE = 1800.0
+"""s, after which a reading is old; estimate: two looks at a kiln turned by hand."""
+
+SHOWN: dict[str, str] = {
+    "dry": "dry",
+    "clean": "clean",
+    "ready": "at casting heat",
+}
+"""What a day is asked for, in the order of the day."""
+
+PLACES: dict[str, str] = {
+    "kiln": "kiln",
+    "wall": "wall of the flask",
+    "core": "inside the block",
+    "metal": "metal in the pot",
+}
+
+
+def clock(zone: Zone, moment: si.Second) -> str:
+    """Return what the wall clock says, to the minute.
+
+    Parameters
+    ----------
+    zone : Zone
+    moment : float [s]
+        Since 1970.
+    """
+    return wall(zone, moment).time
+
+
+def hours(forecast: DayForecast) -> dict[str, tuple[Hour, si.Second | None]]:
+    """Return each hour of the day with that of the plan, under the keys of `SHOWN`.
+
+    Parameters
+    ----------
+    forecast : DayForecast
+    """
+    return {
+        "dry": (forecast.dry_at, forecast.planned_dry),
+        "clean": (forecast.clean_at, forecast.planned_clean),
+        "ready": (forecast.ready_at, forecast.planned_ready),
+    }
+
+
+def when(forecast: DayForecast, key: str, zone: Zone) -> str:
+    """Return when something comes, such as "dry by 11:40, 35 min ahead".
+
+    Parameters
+    ----------
+    forecast : DayForecast
+    key : str
+        Of `SHOWN`.
+    zone : Zone
+    """
+    hour, planned = hours(forecast)[key]
+    name = SHOWN[key]
+    if hour.p50 is None:
+        return f"{name}: not in this day, as it looks now"
+    start = forecast.start
+    beside = beside_plan(hour.p50, planned)
+    if hour.p90 is None:
+        usual = clock(zone, start + hour.p50)
+        return f"{name} about {usual}, {beside}; in one draw of ten or more not at all"
+    late = clock(zone, start + hour.p90)
+    if hour.p90 <= forecast.known_until:
+        return f"{name} since {late}, {beside}"
+    if hour.p10 is not None and hour.p90 - hour.p10 >= ON_TIME:
+        return f"{name} by {late}, perhaps from {clock(zone, start + hour.p10)}, {beside}"
+    return f"{name} by {late}, {beside}"
+
+
+def beside_plan(here: si.Second, planned: si.Second | None) -> str:
+    """Return how far ahead of the plan a moment is, or how far behind.
+
+    Parameters
+    ----------
+    here : float [s]
+    planned : float or None [s]
+    """
+    if planned is None:
+        return "which the plan does not come to"
+    late = here - planned
+    if abs(late) <= ON_TIME:
+        return "on time"
+    minutes = round(abs(late) / 60.0)
+    shown = f"{minutes} min" if minutes < 100 else f"{minutes // 60} h {minutes % 60:02d}"
+    return f"{shown} {'behind' if late > 0.0 else 'ahead'}"
+
+
+def answer(forecast: DayForecast, zone: Zone) -> str:
+    """Return the day in one sentence for each hour.
+
+    Parameters
+    ----------
+    forecast : DayForecast
+    zone : Zone
+    """
+    said = [when(forecast, key, zone) for key in SHOWN]
+    return " ".join(f"{each[0].upper()}{each[1:]}." for each in said)
+
+
+def pour_told(forecast: DayForecast, zone: Zone) -> str:
+    """Return the chances at the planned hour of the pour.
+
+    Parameters
+    ----------
+    forecast : DayForecast
+    zone : Zone
+    """
+    at = clock(zone, forecast.start + forecast.pour_at)
+    return (
+        f"Poured at {at} as planned: clean in {in_100(forecast.chance_clean)} of 100, the core "
+        f"near casting heat in {in_100(forecast.chance_at_heat)} of 100."
+    )
+
+
+def now_told(forecast: DayForecast) -> str:
+    """Return what the block is like at the last reading.
+
+    Parameters
+    ----------
+    forecast : DayForecast
+    """
+    core, water = forecast.core, forecast.water
+    span = celsius(core.p50)
+    if core.p90 - core.p10 >= 1.0:
+        span = f"{si.from_si(core.p10, 'degC'):.0f} to {celsius(core.p90)}"
+    if water.p90 <= 0.005:
+        left = "no free water is left"
+    elif water.p10 >= 0.995:
+        left = "all free water is still there"
+    else:
+        left = f"{100.0 * water.p10:.0f} to {100.0 * water.p90:.0f} % of the free water is left"
+    return f"Inside the block {span}; {left}."
+
+
+def turn_told(forecast: DayForecast, zone: Zone) -> str:
+    """Return what to turn next, and when.
+
+    Parameters
+    ----------
+    forecast : DayForecast
+    zone : Zone
+    """
+    if not forecast.turns:
+        return forecast.turns_reason
+    said = [
+        f"{clock(zone, forecast.start + turn.time)} to {turn.setting:g}"
+        for turn in forecast.turns[:3]
+    ]
+    return f"Turn: {', '.join(said)}. {CAUTION}"
+
+
+def age_told(forecast: DayForecast, now: si.Second) -> str:
+    """Return how old the last reading is; with a word where it is too old.
+
+    Parameters
+    ----------
+    forecast : DayForecast
+    now : float [s]
+        Since 1970.
+    """
+    if not forecast.readings:
+        return "No reading yet."
+    last = forecast.readings[-1].reading
+    old = max(now - last.at, 0.0)
+    said = f"Last reading {old / 60.0:.0f} min ago: {reading_told(last)}."
+    return said + (" Look at the kiln and read again." if old > STALE else "")
+
+
+def reading_told(reading: DayReading) -> str:
+    """Return a reading in words.
+
+    Parameters
+    ----------
+    reading : DayReading
+    """
+    return f"{PLACES[reading.place]} {celsius(reading.temperature)}"
+
+
+def event_told(event: DayEvent) -> str:
+    """Return an act in words.
+
+    Parameters
+    ----------
+    event : DayEvent
+    """
+    if event.act == "turned" and event.setting is not None:
+        return f"turned the dial to {event.setting:g}"
+    return ACTS[event.act]

@@ -1,0 +1,72 @@
+"""Solve: one photograph or two become the parts of a piece."""
+
+from collections.abc import Sequence
+
+from pourcast.errors import InputError, require_positive
+from pourcast.photo.checks import findings
+from pourcast.photo.model import Asked, Reading
+from pourcast.photo.parts import parts
+from pourcast.photo.view import read_view
+
+_MOST_PARTS = 500  # more are hairs or noise; our own choice
+
+
+def solve(photographs: Sequence[bytes], asked: Asked) -> Reading:
+    """Return the parts of an original from one photograph or two.
+
+    Parameters
+    ----------
+    photographs : sequence of bytes
+        One or two files; for the second the original is turned a quarter turn
+        about its stem, so that what was behind is to the right.
+    asked : Asked
+
+    Returns
+    -------
+    Reading
+
+    Raises
+    ------
+    InputError
+        If a file, a mark or the original cannot be read, or the two pictures do
+        not show the same height.
+    """
+    if len(photographs) not in (1, 2) or len(asked.scales) != len(photographs):
+        must = "one or two, each with its scale"
+        raise InputError("photographs", len(photographs), "", must)
+    if asked.camera is not None:
+        require_positive("distance of the camera", asked.camera, "m")
+    foot = asked.foot or (None,) * len(photographs)
+    views = tuple(
+        read_view(content, scale, place)
+        for content, scale, place in zip(photographs, asked.scales, foot, strict=True)
+    )
+    if len(views) == 2:
+        one, two = (
+            (view.foot[1] - min(float(s.line[:, 1].min()) for s in view.sticks)) * view.scale.size
+            for view in views
+        )
+        if abs(one - two) > 0.1 * max(one, two):
+            raise InputError(
+                "second photograph",
+                f"{1e3 * two:.0f}",
+                "mm high",
+                f"within a tenth of the first, {1e3 * one:.0f} mm",
+                "Is it the same original, upright, with the right scale and the same foot?",
+            )
+    found, notes = parts(views, asked)
+    if not found or len(found) > _MOST_PARTS:
+        raise InputError(
+            "original",
+            f"{len(found)}",
+            "parts",
+            f"1 to {_MOST_PARTS}",
+            "Take a plainer ground, or a sharper picture.",
+        )
+    return Reading(
+        name=asked.name,
+        parts=found,
+        views=views,
+        findings=findings(views, found, camera=asked.camera),
+        notes=notes,
+    )

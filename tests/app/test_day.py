@@ -1,0 +1,200 @@
+"""The page of a kiln day: begun, read, pressed, worked out again, and nothing counted twice.
+
+Held against the record in the book and, for the calendar, against the library that
+reads RFC 5545; the rest is our own rule.
+"""
+
+import re
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import icalendar
+import pytest
+from fastapi.testclient import TestClient
+
+from pourcast.app.server import make_app
+from pourcast.app.studio import Studio
+from pourcast.book.days import readings_of
+from pourcast.book.kiln_days import events_of
+
+LARCH = Path("examples/larch_twig.toml").read_text(encoding="utf-8")
+OWN = "http://127.0.0.1"
+
+
+@pytest.fixture(scope="module")
+def studio(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Studio]:
+    with Studio(tmp_path_factory.mktemp("studio"), threads=2) as opened:
+        piece = opened.add(LARCH)
+        opened.keep_in_book(piece.id)
+        yield opened
+
+
+@pytest.fixture(scope="module")
+def browser(studio: Studio) -> TestClient:
+    return TestClient(make_app(studio), OWN, client=("127.0.0.1", 50_000), headers={"origin": OWN})
+
+
+@pytest.fixture
+def token(browser: TestClient) -> str:
+    found = re.search(r'name="form-token" content="([^"]+)"', browser.get("/day").text)
+    assert found
+    return found[1]
+
+
+@pytest.fixture
+def day(browser: TestClient, token: str) -> str:
+    """Return the path of a day that began two hours ago."""
+    page = browser.get("/day").text
+    plan = re.search(r'<option value="([^"]+)"', page)
+    assert plan
+    began = (datetime.now().astimezone() - timedelta(hours=2)).strftime("%Y-%m-%dT%H:%M")
+    made = browser.post("/day", data={"token": token, "plan": plan[1], "start": began})
+    assert made.status_code == 200
+    return str(made.url.path)
+
+
+def test_day_is_begun_read_and_told_again(
+    studio: Studio, browser: TestClient, token: str, day: str
+) -> None:
+    page = browser.get(day).text
+    assert "Larch twig" in page
+    assert "Next," in page
+    assert "what we expect now" in page
+
+    at = f"{day}/entry"
+    read = browser.post(at, data={"token": token, "number": "248", "unit": "F", "place": "kiln"})
+    assert read.status_code == 200
+    assert "kiln 120" in read.text
+    # The unit of the last reading is that of the next field.
+    assert '<option value="F" selected>' in read.text
+    pour = day.rpartition("/")[2]
+    (kept,) = readings_of(studio.book, pour)
+    assert kept.kind == "kiln_C"
+    assert kept.value == pytest.approx(120.0)
+
+    told = browser.post(at, data={"token": token, "act": "turned", "setting": "3"})
+    assert "turned to 3" in told.text
+    again = browser.get(f"{day}/now")
+    assert 'hx-swap-oob="true"' in again.text
+    assert "turned to 3" in again.text
+
+
+def test_entry_that_is_sent_twice_counts_once(
+    studio: Studio, browser: TestClient, token: str, day: str
+) -> None:
+    """As from a phone that was out of reach and never heard the answer."""
+    at = str(round(datetime.now(UTC).timestamp()) - 600)
+    reading = {"token": token, "number": "95", "unit": "C", "at": at, "key": "k1"}
+    act = {"token": token, "act": "out", "at": at, "key": "k2"}
+    for _ in range(3):
+        for entry in (reading, act):
+            assert browser.post(f"{day}/entry", data=entry).status_code == 200
+
+    pour = day.rpartition("/")[2]
+    assert [each.value for each in readings_of(studio.book, pour)] == [95.0]
+    assert [each.act for each in events_of(studio.book, pour) if each.act != "began"] == ["out"]
+
+
+def test_act_is_taken_back_and_stays_on_record(
+    studio: Studio, browser: TestClient, token: str, day: str
+) -> None:
+    for act in ("lit", "undo"):
+        browser.post(f"{day}/entry", data={"token": token, "act": act})
+
+    pour = day.rpartition("/")[2]
+    assert [each.act for each in events_of(studio.book, pour)] == ["began"]
+    all_of_them = [each.act for each in events_of(studio.book, pour, all_of_them=True)]
+    assert sorted(all_of_them) == ["began", "lit", "taken back"]
+
+
+def test_reading_that_does_not_fit_is_asked_about_and_kept(
+    studio: Studio, browser: TestClient, token: str, day: str
+) -> None:
+    now = round(datetime.now(UTC).timestamp())
+    for number, ago in ((100, 900), (102, 600), (104, 300), (340, 0)):
+        entry = {"token": token, "number": str(number), "unit": "C", "at": str(now - ago)}
+        page = browser.post(f"{day}/entry", data=entry).text
+    assert "does not fit" in page
+    assert "kiln 340" in page
+
+    browser.post(f"{day}/entry", data={"token": token, "act": "wrong"})
+    assert "does not fit" not in browser.get(day).text
+    assert len(readings_of(studio.book, day.rpartition("/")[2])) == 4
+
+
+@pytest.mark.parametrize(
+    ("fields", "said"),
+    [
+        ({"number": "warm"}, "it must be"),
+        ({"act": "turned", "setting": ""}, "it must be"),
+        ({"line": "danced"}, "it must be"),
+        ({"number": "400", "unit": "C", "at": "1"}, "of these two days"),
+        ({"number": "400", "unit": "C", "ago": "-5"}, "0 to 1440"),
+        ({"act": "undo"}, "an act that was entered"),
+    ],
+)
+def test_entry_that_means_nothing_is_refused_and_keeps_what_was_typed(
+    studio: Studio, browser: TestClient, token: str, day: str, fields: dict[str, str], said: str
+) -> None:
+    """Made to fail."""
+    wrong = browser.post(f"{day}/entry", data={"token": token, **fields})
+
+    assert wrong.status_code == 422
+    assert said in wrong.text
+    assert readings_of(studio.book, day.rpartition("/")[2]) == ()
+
+
+def test_thermometer_of_its_own_writes_with_the_token_of_its_day_alone(
+    studio: Studio, browser: TestClient, token: str, day: str
+) -> None:
+    page = browser.post(f"{day}/token", data={"token": token}).text
+    found = re.search(r"not shown again: ([^<\s]+)<", page)
+    assert found
+    stranger = TestClient(make_app(studio, hosts=("192.0.2.7",)), "http://192.0.2.7")
+
+    def send(secret: str, body: dict[str, object]) -> int:
+        headers = {"authorization": f"Bearer {secret}"}
+        return stranger.post(f"{day}/reading", json=body, headers=headers).status_code
+
+    assert send(found[1], {"celsius": 371.5}) == 200
+    assert send("wrong", {"celsius": 371.5}) == 401
+    assert send(found[1], {"celsius": 99_999}) == 422
+    assert send(found[1], {"celsius": "nan"}) == 422
+    assert stranger.post(f"{day}/reading", json={"celsius": 20.0}).status_code in (401, 403)
+    (kept,) = readings_of(studio.book, day.rpartition("/")[2])
+    assert kept.value == 371.5
+
+
+def test_alarms_are_a_calendar_in_universal_time(browser: TestClient, day: str) -> None:
+    """Source: RFC 5545, read back by the library icalendar."""
+    made = browser.get(f"{day}/alarms.ics")
+
+    events = icalendar.Calendar.from_ical(made.content).walk("VEVENT")
+    assert made.headers["content-type"].startswith("text/calendar")
+    assert any("Pour" in str(event["summary"]) for event in events)
+    for event in events:
+        start = event.decoded("dtstart")
+        assert isinstance(start, datetime)
+        assert start.utcoffset() == timedelta(0)
+        assert event.walk("VALARM")
+
+
+def test_day_goes_on_from_the_book_after_the_program_was_ended(
+    studio: Studio, browser: TestClient, token: str, day: str
+) -> None:
+    browser.post(f"{day}/entry", data={"token": token, "number": "140", "unit": "C"})
+    hours = re.findall(r"<ol class=\"mini\">.*?</ol>", browser.get(day).text, re.S)
+
+    fresh = TestClient(make_app(studio), OWN, client=("127.0.0.1", 50_001), headers={"origin": OWN})
+    after = re.findall(r"<ol class=\"mini\">.*?</ol>", fresh.get(day).text, re.S)
+
+    assert after == hours
+
+
+def test_day_that_is_not_there_is_told(browser: TestClient, token: str) -> None:
+    """Made to fail."""
+    assert browser.get("/day/0123456789abcdef").status_code in (404, 422)
+    bad = {"token": token, "plan": "x" * 16, "start": "2026-01-01T05:00"}
+    assert browser.post("/day", data=bad).status_code == 404
+    assert browser.post("/day", data={**bad, "start": "soon"}).status_code == 422
