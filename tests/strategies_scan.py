@@ -4,6 +4,7 @@ import numpy as np
 from hypothesis import strategies as st
 
 from pourcast import units as si
+from pourcast.piece.model import Shape
 from pourcast.scan.corrections import Correction
 from pourcast.scan.model import (
     Cells,
@@ -112,7 +113,8 @@ def walls(count: int = 5) -> st.SearchStrategy[Walls]:
 @st.composite
 def scanned_parts(draw: st.DrawFn, *, name: str = "stem", parent: int = -1) -> ScannedPart:
     """Straight parts of all shapes that stand up from some place."""
-    shape = draw(st.sampled_from(("rod", "blade", "lump")))
+    shapes: tuple[Shape, ...] = ("rod", "blade", "lump")
+    shape = draw(st.sampled_from(shapes))
     length = draw(sizes(3e-3, 8e-2))
     thickness = draw(sizes(3e-4, 5e-3))
     width = thickness if shape == "rod" else draw(sizes(thickness, 2e-2))

@@ -112,3 +112,18 @@ def test_luck_of_its_own_moves_readings_and_members_and_no_value() -> None:
     assert not np.array_equal(one.case.section_scale, other.case.section_scale)
     assert not np.array_equal(one.case.metal.temperature, other.case.metal.temperature)
     assert np.array_equal(one.case.metal.surface_tension, other.case.metal.surface_tension)
+
+
+def test_a_wetter_block_goes_through_hours_of_its_own() -> None:
+    """Water in the block takes heat to drive off: nothing of it may be taken over."""
+    plan = example("sea_holly")
+    wetter = replace(plan, mix=replace(plan.mix, water_to_powder=0.42))
+    like = lay_out(plan, None, 4, 0)
+
+    taken, fresh = lay_out(wetter, None, 4, 0, like=like), lay_out(wetter, None, 4, 0)
+
+    assert taken.burnt
+    assert fresh.burnt
+    assert like.burnt
+    assert np.array_equal(taken.burnt[1].heat.dry_at, fresh.burnt[1].heat.dry_at)
+    assert not np.array_equal(taken.burnt[1].heat.dry_at, like.burnt[1].heat.dry_at)

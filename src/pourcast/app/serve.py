@@ -16,8 +16,12 @@ from pourcast.app.server import make_app
 from pourcast.app.studio import Studio
 from pourcast.app.words import say
 from pourcast.errors import InputError
+from pourcast.forecast.solve import forecast
+from pourcast.kernels import cache_folder
+from pourcast.sheet import new_sheet, read_plan
 
 HERE = "127.0.0.1"
+PACKAGE = "pourcast"
 USUAL_PORT = 8760
 """Tried first, so that a phone finds the laptop again; own choice."""
 
@@ -73,6 +77,9 @@ def serve(
             if lan:
                 _say_how_to_join(addresses, number, app.state.devices, write)
             write(say("serve.end") + "\n")
+            if not cache_folder("pour").exists():
+                write(say("serve.first") + "\n")
+                threading.Thread(target=_warm, daemon=True).start()
             if browser:
                 # Connections wait in the socket until the pages are ready.
                 threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
@@ -89,6 +96,11 @@ def serve(
             # Ctrl-C is how the caster ends it; nothing is wrong then.
             with contextlib.suppress(KeyboardInterrupt):
                 server.run(sockets=[bound])
+
+
+def _warm() -> None:
+    """Compile what a forecast needs, before the first page asks for it."""
+    forecast(read_plan(new_sheet(PACKAGE)), draws=1)
 
 
 def own_addresses() -> tuple[str, ...]:

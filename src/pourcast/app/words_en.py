@@ -65,6 +65,10 @@ _BASE: Mapping[str, str] = {
     "number.12": "twelve",
     "guard.only_laptop": "Only the laptop itself can do this.",
     "serve.at": "The pages: {address}",
+    "serve.first": (
+        "This is the first start: what is worked out often is compiled now, once. The first "
+        "forecast takes a minute or two."
+    ),
     "serve.end": "They stay open until you press Ctrl-C.",
     "serve.no_network": "This machine is on no network, so no phone can join.",
     "serve.join": (

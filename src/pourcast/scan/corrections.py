@@ -1,0 +1,253 @@
+"""Corrections: what the caster has put right by hand, kept apart from the measurement.
+
+A file beside the piece file, `<piece>.corrections.toml`, holds one [[part]] for
+each part to be corrected.  It names the part by its middle in the scan, as the
+piece file says it, so that a new import finds the part again although parts
+have other numbers then:
+
+    [[part]]
+    at_mm = [12.3, 4.5, 60.1]
+    name = "petal 1"           # any of the keys below
+    material = "petal"
+    diameter_mm = 1.2          # of a rod or a round lump
+    width_mm = [6.0, 2.0]      # of a blade or lump, as is thickness_mm
+    length_mm = 25
+    drop = true                # not there: scan noise
+    join = true                # a piece of the part that it grows on
+
+A part is looked for within `NEAR` of the place, or half its length where that
+is more.  Parts that grow on a dropped or joined part go to its parent.
+"""
+
+import math
+import tomllib
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.errors import Fault, SheetError
+from pourcast.scan.model import Scanned, ScannedPart
+from pourcast.scan.solids import solid_volume
+
+NEAR = 3e-3
+"""How far a part may lie from the place that a correction names [m]; estimate."""
+
+_KEYS = (
+    "at_mm", "name", "material", "diameter_mm", "width_mm", "thickness_mm", "length_mm", "drop",
+    "join",
+)  # fmt: skip
+_SIZES = ("diameter_mm", "width_mm", "thickness_mm")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Correction:
+    """What is to be put right on one part; None: as it was measured.
+
+    Parameters
+    ----------
+    at : array [m], shape (3,)
+        Middle of the part in the scan.
+    name, material : str or None
+    width, thickness : pair of float or None [m]
+        A diameter is both.
+    length : float or None [m]
+    drop, join : bool
+    """
+
+    at: si.Metres
+    name: str | None = None
+    material: str | None = None
+    width: tuple[si.Metre, si.Metre] | None = None
+    thickness: tuple[si.Metre, si.Metre] | None = None
+    length: si.Metre | None = None
+    drop: bool = False
+    join: bool = False
+
+
+def read_corrections(text: str, *, file: str = "corrections file") -> tuple[Correction, ...]:
+    """Return the corrections that a file holds.
+
+    Parameters
+    ----------
+    text : str
+    file : str
+        Its name, for the messages.
+
+    Returns
+    -------
+    tuple of Correction
+
+    Raises
+    ------
+    SheetError
+        With every fault of the file.
+    """
+    try:
+        told = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as fault:
+        raise SheetError(file, (Fault(line=1, key="file", text=str(fault)),)) from None
+    faults: list[Fault] = []
+    lines = [k for k, line in enumerate(text.split("\n"), 1) if line.strip() == "[[part]]"]
+    tables = told.get("part", [])
+    for key in told:
+        if key != "part":
+            faults.append(Fault(line=1, key=key, text="is not known; write [[part]]"))
+    if not isinstance(tables, list) or not all(isinstance(table, dict) for table in tables):
+        faults.append(Fault(line=1, key="part", text="must be written [[part]]"))
+        tables = []
+    made = []
+    for k, table in enumerate(tables):
+        line = lines[k] if k < len(lines) else 1
+        found = _table_faults(table, line)
+        faults += found
+        if not found:
+            made.append(_correction(table))
+    if faults:
+        raise SheetError(file, tuple(faults))
+    return tuple(made)
+
+
+def _table_faults(table: dict[str, Any], line: int) -> list[Fault]:
+    faults = [
+        Fault(line=line, key=key, text=f"is not known; known: {', '.join(_KEYS)}")
+        for key in table
+        if key not in _KEYS
+    ]
+
+    def bad(key: str, must: str) -> None:
+        faults.append(Fault(line=line, key=key, text=f"is {table.get(key)!r}; it must be {must}"))
+
+    at = table.get("at_mm")
+    if not (isinstance(at, list) and len(at) == 3 and all(map(_is_number, at))):
+        bad("at_mm", "three numbers, the middle of the part in the scan")
+    for key in ("name", "material"):
+        value = table.get(key, "x")
+        if not (isinstance(value, str) and 0 < len(value) <= 60 and value.isprintable()):
+            bad(key, "a text of 1 to 60 characters on one line")
+    for key in (*_SIZES, "length_mm"):
+        if key in table and not _is_size(table[key], taper=key != "length_mm"):
+            bad(key, "a number of mm above 0 and up to 3000, or two for a taper")
+    for key in ("drop", "join"):
+        if not isinstance(table.get(key, False), bool):
+            bad(key, "true or false")
+    return faults
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+
+
+def _is_size(value: Any, *, taper: bool) -> bool:
+    if taper and isinstance(value, list):
+        return len(value) == 2 and all(_is_size(part, taper=False) for part in value)
+    return _is_number(value) and 0.001 <= value <= 3000.0
+
+
+def _correction(table: dict[str, Any]) -> Correction:
+    def pair(*keys: str) -> tuple[si.Metre, si.Metre] | None:
+        for key in keys:
+            if key in table:
+                value = table[key]
+                first, last = value if isinstance(value, list) else (value, value)
+                return 1e-3 * first, 1e-3 * last
+        return None
+
+    return Correction(
+        at=1e-3 * np.array(table["at_mm"], dtype=np.float64),
+        name=table.get("name"),
+        material=table.get("material"),
+        width=pair("width_mm", "diameter_mm"),
+        thickness=pair("thickness_mm", "diameter_mm"),
+        length=1e-3 * table["length_mm"] if "length_mm" in table else None,
+        drop=table.get("drop", False),
+        join=table.get("join", False),
+    )
+
+
+def corrected(
+    scanned: Scanned, corrections: tuple[Correction, ...]
+) -> tuple[Scanned, tuple[str | None, ...], tuple[Correction, ...]]:
+    """Return the scan with the corrections made.
+
+    Parameters
+    ----------
+    scanned : Scanned
+    corrections : tuple of Correction
+
+    Returns
+    -------
+    scanned : Scanned
+    materials : tuple of (str or None)
+        Of each part.
+    lost : tuple of Correction
+        Those whose part was not found.
+    """
+    middles = np.array([part.line[len(part.line) // 2] for part in scanned.parts])
+    reach = np.array([max(NEAR, 0.5 * part.length) for part in scanned.parts])
+    chosen: dict[int, Correction] = {}
+    lost = []
+    for correction in corrections:
+        apart = np.linalg.norm(middles - correction.at, axis=1)
+        apart[list(chosen)] = np.inf
+        nearest = int(apart.argmin())
+        if apart[nearest] > reach[nearest]:
+            lost.append(correction)
+        else:
+            chosen[nearest] = correction
+    # The first part stays: something has to hang on the button.
+    gone = {k for k, c in chosen.items() if (c.drop or c.join) and k > 0}
+    number: dict[int, int] = {}
+    kept: list[ScannedPart] = []
+    materials: list[str | None] = []
+    for k, part in enumerate(scanned.parts):
+        parent = part.parent
+        while parent in gone:
+            parent = scanned.parts[parent].parent
+        if k in gone:
+            continue
+        number[k] = len(kept)
+        kept.append(replace(_put_right(part, chosen.get(k)), parent=number.get(parent, -1)))
+        materials.append(chosen[k].material if k in chosen else None)
+    touching = tuple(
+        (number[a], number[b]) for a, b in scanned.touching if a in number and b in number
+    )
+    narrow = tuple(
+        (number[a], number[b], gap) for a, b, gap in scanned.narrow if a in number and b in number
+    )
+    made = replace(scanned, parts=_named(kept), touching=touching, narrow=narrow)
+    return made, tuple(materials), tuple(lost)
+
+
+def _put_right(part: ScannedPart, correction: Correction | None) -> ScannedPart:
+    if correction is None:
+        return part
+    width = correction.width or part.width
+    thickness = correction.thickness or (width if part.shape == "rod" else part.thickness)
+    length = correction.length or part.length
+    if part.shape == "rod":
+        thickness = width
+    elif part.shape == "lump":
+        width, thickness = (max(width),) * 2, (max(thickness),) * 2
+    return replace(
+        part,
+        name=correction.name or part.name,
+        width=width,
+        thickness=thickness,
+        length=length,
+        volume=solid_volume(part.shape, length, width, thickness, min(thickness)),
+    )
+
+
+def _named(parts: list[ScannedPart]) -> tuple[ScannedPart, ...]:
+    """Return the parts with names that are all different."""
+    seen: set[str] = {"button"}
+    out = []
+    for part in parts:
+        name, k = part.name, 2
+        while name in seen:
+            name, k = f"{part.name} {k}", k + 1
+        seen.add(name)
+        out.append(replace(part, name=name))
+    return tuple(out)

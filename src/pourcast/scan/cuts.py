@@ -1,0 +1,290 @@
+"""Cuts: where along a strand one part ends and the next begins.
+
+Along a strand the logarithm of the width is taken as one straight line, or as
+two with a step between them.  A step of `JUMP` or more is a cut: stalk to leaf,
+stalk to bud.  A taper is a slope, not a step.  The thin side of a step must be
+nearly as long as it is wide, else it is the round of a lump.
+
+A waist with a bulge on both sides, `WAIST` times as thick, is a cut too: head,
+chest and tail of an insect.  So is a kink: the knee of a leg turns by `KINK` or
+more at one place, and a bend turns evenly.  Where one body of the file ends and
+the next begins there is a cut, unless both run straight on with one section.
+
+The last pieces of a rounded end are thinner, and no part.  The limits are our
+own choice, tried on a few drawn plants (estimate).
+"""
+
+import math
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.scan.model import Pieces
+from pourcast.scan.slices import Slices
+from pourcast.scan.strands import Strand
+
+JUMP = 1.45
+"""Ratio of widths that makes a cut."""
+
+WAIST = 1.3
+"""Ratio of a bulge to the waist beside it that makes a cut."""
+
+KINK = math.radians(20.0)
+"""Turn at one place that makes a cut [rad]."""
+
+FLAT = 2.3
+"""Width over thickness from which a section is flat."""
+
+_EVEN = 1.25  # ratio of the section at the border of two bodies to the usual one
+_LEAST = 2  # pieces on each side of a cut
+_ROUNDED = 3  # pieces at an end that may be thinner without being a part
+_ALIKE = 1.25  # ratio of sections that go on over the border of two bodies
+_STRAIGHT = 0.97  # cosine of 14°, within which two bodies go straight on
+_WALL_JUMP = 1.3  # ratio of thickness that makes a cut
+_KNEE = 3  # pieces on each side of a kink that its turn is read from
+_STOUT = 2.2  # length over width, under which a body is not cut
+_ROD = 3.0  # length over width, under which two bodies are never one rod
+_SHARP = 2.5  # times the usual turn of the strand, from which a turn is a kink
+_LONG = 0.9  # of its width, that the thin side of a step must be long
+_SAME_SHEET = 1.5  # ratio of thickness of two blades that are one
+
+
+def cut(strand: Strand, pieces: Pieces, slices: Slices, forks: si.Booleans) -> list[list[int]]:
+    """Return the parts of a strand, each as its pieces in their order.
+
+    Parameters
+    ----------
+    strand : Strand
+    pieces : Pieces
+    slices : Slices
+    forks : array of bool, shape (pieces,)
+        Pieces whose section holds the foot of another part.
+
+    Returns
+    -------
+    list of lists of int
+    """
+    line = np.array(strand.pieces)
+    parts: list[si.Integers] = []
+    for body in _bodies(line, pieces, slices):
+        wide = _typical(slices.wide[body])
+        stout = len(body) * pieces.step < _STOUT * wide and not is_flat(body.tolist(), slices)
+        if stout and pieces.shell.max() > 0:
+            # A stout body of its own is one lump, whatever its ends look like.
+            parts.append(body)
+            continue
+        for limb in _limbs(body, pieces, forks):
+            last = limb[-1] == line[-1]
+            parts += _split(limb, slices, forks, step=pieces.step, last=last, depth=0)
+    return _joined([list(map(int, part)) for part in parts], pieces, slices)
+
+
+def _bodies(line: si.Integers, pieces: Pieces, slices: Slices) -> list[si.Integers]:
+    """Cut a strand where the body of the file changes, unless the section does not."""
+    ends = np.flatnonzero(np.diff(pieces.shell[line])) + 1
+    first, *others = np.split(line, ends)
+    made = [first]
+    for here in others:
+        before = made[-1]
+        ratio = _typical(slices.wide[here]) / _typical(slices.wide[before])
+        walls = _typical(slices.through[here]) / _typical(slices.through[before])
+        alike = 1 / _ALIKE < ratio < _ALIKE and 1 / _ALIKE < walls < _ALIKE
+        straight = _cosine(before[-5:-1], here[1:5], pieces) > _STRAIGHT
+        even = _even(before[-4:-1], before, slices) and _even(here[1:4], here, slices)
+        long = min(len(here), len(before)) * pieces.step > _ROD * _typical(slices.wide[here])
+        if alike and straight and even and long:
+            made[-1] = np.concatenate([before, here])
+        else:
+            made.append(here)
+    return made
+
+
+def _even(some: si.Integers, line: si.Integers, slices: Slices) -> bool:
+    """Say whether some pieces have the usual section of their body."""
+    ratio = _typical(slices.wide[some]) / _typical(slices.wide[line])
+    return 1 / _EVEN < ratio < _EVEN
+
+
+def _cosine(before: si.Integers, after: si.Integers, pieces: Pieces) -> si.Ratio:
+    """Return the cosine between the ways that two runs of pieces take."""
+    if len(before) < 2 or len(after) < 2:
+        return 1.0
+    came = pieces.middle[before[-1]] - pieces.middle[before[0]]
+    goes = pieces.middle[after[-1]] - pieces.middle[after[0]]
+    return float(came @ goes / max(np.linalg.norm(came) * np.linalg.norm(goes), 1e-300))
+
+
+def _limbs(line: si.Integers, pieces: Pieces, forks: si.Booleans) -> list[si.Integers]:
+    """Cut a strand where it has a kink."""
+    many = len(line)
+    if many < 2 * _KNEE + 3:
+        return [line]
+    middle = pieces.middle[line]
+    clear = np.flatnonzero(~forks[line])
+    if len(clear) >= 2:
+        # The foot of a child pulls the middle of its pieces aside: they are read across.
+        at = np.arange(many)
+        middle = np.stack([np.interp(at, clear, middle[clear, k]) for k in range(3)], axis=1)
+    turn = np.zeros(many)
+    # The first pieces lean to the parent, and the last is cut off askew: they tell no turn.
+    inside = range(_KNEE + 1, many - _KNEE)
+    if len(clear) >= 2:
+        inside = range(max(inside.start, clear[0]), min(inside.stop, clear[-1]))
+    if not len(inside):
+        return [line]
+    for k in inside:
+        came, goes = middle[k] - middle[k - _KNEE + 1], middle[k + _KNEE - 1] - middle[k]
+        size = max(float(np.linalg.norm(came) * np.linalg.norm(goes)), 1e-300)
+        turn[k] = math.acos(max(-1.0, min(1.0, float(came @ goes) / size)))
+    usual = float(np.median(turn[inside.start : inside.stop]))
+    place = int(turn.argmax())
+    if turn[place] < max(KINK, _SHARP * usual):
+        return [line]
+    return [*_limbs(line[:place], pieces, forks), *_limbs(line[place:], pieces, forks)]
+
+
+def _typical(values: si.Metres) -> si.Metre:
+    good = values[np.isfinite(values)]
+    return float(np.median(good)) if len(good) else 1e-9
+
+
+def _smoothed(values: si.Ratios) -> si.Ratios:
+    """Return the median of each value and its two neighbours."""
+    if len(values) < 3:
+        return values
+    inner = np.median(np.stack([values[:-2], values[1:-1], values[2:]]), axis=0)
+    return np.concatenate([inner[:1], inner, inner[-1:]])
+
+
+def _split(
+    line: si.Integers,
+    slices: Slices,
+    forks: si.Booleans,
+    *,
+    step: si.Metre,
+    last: bool,
+    depth: int,
+) -> list[si.Integers]:
+    if len(line) < 2 * _LEAST or depth > 4:
+        return [line]
+    wide = np.log(np.maximum(slices.wide[line], 1e-6))
+    through = np.log(_filled(slices.through[line], slices.deep[line]))
+    # At a fork the children lend their width; it is read across from both sides.
+    clear = ~forks[line]
+    if clear.sum() >= 2:
+        at = np.arange(len(line))
+        wide = np.interp(at, at[clear], wide[clear])
+        through = np.interp(at, at[clear], through[clear])
+    best = _jump(wide, wide, math.log(JUMP), step, last=last)
+    if best is None:
+        # The wall of a lump changes along it; that of a rod or a blade does so at a joint.
+        slim = len(line) * step > _ROD * math.exp(float(np.median(wide)))
+        best = _jump(through, wide, math.log(_WALL_JUMP if slim else 1.8), step, last=last)
+    if best is None:
+        waist = _waist(wide, through)
+        if waist is None:
+            return [line]
+        best = waist
+    place = best
+    return [
+        *_split(line[:place], slices, forks, step=step, last=False, depth=depth + 1),
+        *_split(line[place:], slices, forks, step=step, last=last, depth=depth + 1),
+    ]
+
+
+def _jump(
+    values: si.Ratios, wide: si.Ratios, least: si.Ratio, step: si.Metre, *, last: bool
+) -> int | None:
+    """Return the place of a step that is a cut; None: there is none."""
+    best = _step(_smoothed(values))
+    if best is None or abs(best[1]) < least:
+        return None
+    place, height = best
+    thin = slice(0, place) if height > 0 else slice(place, None)
+    long = len(wide[thin]) * step
+    if long < _LONG * math.exp(float(np.median(wide[thin]))):
+        return None
+    if height < 0 and last and len(wide) - place <= _ROUNDED:
+        return None
+    return place
+
+
+def _filled(values: si.Metres, instead: si.Metres) -> si.Metres:
+    return np.maximum(np.where(np.isfinite(values), values, instead), 1e-6)
+
+
+def _step(values: si.Ratios) -> tuple[int, si.Ratio] | None:
+    """Return the best place for a step, and its height; two lines on both sides of it."""
+    many = len(values)
+    at = np.arange(many, dtype=float)
+    best: tuple[float, int, float] | None = None
+    for place in range(_LEAST, many - _LEAST + 1):
+        left, right = _line(at[:place], values[:place]), _line(at[place:], values[place:])
+        miss = left[2] + right[2]
+        middle = place - 0.5
+        step = (right[0] + right[1] * middle) - (left[0] + left[1] * middle)
+        if best is None or miss < best[0] - 1e-12:
+            best = (miss, place, step)
+    if best is None:
+        return None
+    whole = _line(at, values)[2]
+    # Two lines always fit better than one; a real step takes most of the misfit away.
+    if best[0] > 0.5 * whole:
+        return None
+    return best[1], best[2]
+
+
+def _line(at: si.Ratios, values: si.Ratios) -> tuple[si.Ratio, si.Ratio, si.Ratio]:
+    """Return value at 0, slope and squared misfit of the straight line; level if short."""
+    if len(at) < 4:
+        mean = float(values.mean())
+        return mean, 0.0, float(((values - mean) ** 2).sum())
+    x, y = at - at.mean(), values - values.mean()
+    slope = float(x @ y / (x @ x))
+    return (
+        float(values.mean() - slope * at.mean()),
+        slope,
+        float(((y - slope * x) ** 2).sum()),
+    )
+
+
+def _waist(wide: si.Ratios, through: si.Ratios) -> int | None:
+    """Return the narrowest place between two bulges of a round strand; None: there is none."""
+    if np.median(wide - through) > math.log(FLAT) or len(wide) < 5:
+        return None
+    size = _smoothed(through)
+    high_before = np.maximum.accumulate(size)
+    high_after = np.maximum.accumulate(size[::-1])[::-1]
+    depth = np.minimum(high_before, high_after) - size
+    place = int(depth.argmax())
+    if depth[place] < math.log(WAIST) or place < _LEAST or len(size) - place < _LEAST:
+        return None
+    return place
+
+
+def is_flat(part: list[int], slices: Slices) -> bool:
+    """Say whether a part is flat.
+
+    Parameters
+    ----------
+    part : list of int
+        Its pieces.
+    slices : Slices
+    """
+    return _typical(slices.wide[part]) > FLAT * _typical(slices.through[part])
+
+
+def _joined(parts: list[list[int]], pieces: Pieces, slices: Slices) -> list[list[int]]:
+    """Put together what is one blade, and what is too short to be a part."""
+    made = [parts[0]]
+    for part in parts[1:]:
+        before = made[-1]
+        both_flat = is_flat(part, slices) and is_flat(before, slices)
+        wall = _typical(slices.through[part]) / _typical(slices.through[before])
+        sheet = both_flat and 1 / _SAME_SHEET < wall < _SAME_SHEET
+        short = len(part) < _LEAST
+        if (sheet and pieces.shell[part[0]] == pieces.shell[before[-1]]) or short:
+            made[-1] = before + part
+        else:
+            made.append(part)
+    return made

@@ -1,0 +1,282 @@
+"""Scan records: what a mesh file holds, and what was found in it.
+
+Inside all lengths are metres.  What a file holds before its unit is known has
+no unit; it is a ratio to that unit.  The frame is that of the file, with z up.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from pourcast import units as si
+from pourcast.piece.model import Shape
+
+Kind = Literal["stl", "ply", "obj", "3mf", "glb"]
+
+UNITS = ("mm", "cm", "m", "in")
+"""Units that a mesh may be in, as `pourcast.units` knows them."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """A mesh as its file gives it.
+
+    Parameters
+    ----------
+    vertices : array [-], shape (vertices, 3)
+        In the unit of the file, z up.
+    faces : array of int, shape (faces, 3)
+    unit : str or None
+        Of the vertices, where the file says it.
+    kind : {"stl", "ply", "obj", "3mf", "glb"}
+    """
+
+    vertices: si.Ratios
+    faces: si.Integers
+    unit: str | None
+    kind: Kind
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mesh:
+    """A surface of triangles in its true size.
+
+    Parameters
+    ----------
+    vertices : array [m], shape (vertices, 3)
+    faces : array of int, shape (faces, 3)
+    """
+
+    vertices: si.Metres
+    faces: si.Integers
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cleaned:
+    """A mesh after cleaning, and what the cleaning did.
+
+    Parameters
+    ----------
+    mesh : Mesh
+    shell : array of int, shape (faces,)
+        Which connected surface a face belongs to.
+    dropped : int
+        Faces without area, or there twice.
+    turned : int
+        Faces that looked the other way.
+    holes : int
+        Closed with a fan of faces.
+    hole_share : float [-]
+        Area of the fans in wide holes over the area of all faces.
+    own : int
+        Faces before those of the fans in wide holes.
+    """
+
+    mesh: Mesh
+    shell: si.Integers
+    dropped: int
+    turned: int
+    holes: int
+    hole_share: si.Ratio
+    own: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Field:
+    """Share of each cell of a grid that lies inside the surface.
+
+    Parameters
+    ----------
+    share : array [-], shape (x, y, z)
+    origin : array [m], shape (3,)
+        Lower corner of the first cell.
+    cell : float [m]
+        Side of a cell.
+    bad_lines : float [-]
+        Share of the scan lines that met a hole, of those that met a face.
+    by_winding : bool
+        True if the share was filled in by the winding of the surface about each place.
+    """
+
+    share: si.Ratios
+    origin: si.Metres
+    cell: si.Metre
+    bad_lines: si.Ratio
+    by_winding: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cells:
+    """Cells that hold some of the original, as a list.
+
+    Parameters
+    ----------
+    place : array of int, shape (cells, 3)
+        In the grid.
+    share : array [-], shape (cells,)
+    shell : array of int, shape (cells,)
+        Body that the cell belongs to.
+    distance : array [m], shape (cells,)
+        From the gate, inside the original; infinite where it is not joined to it.
+    """
+
+    place: si.Integers
+    share: si.Ratios
+    shell: si.Integers
+    distance: si.Metres
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pieces:
+    """Slices of the original, each at one distance from the gate and in one piece.
+
+    Parameters
+    ----------
+    of_cell : array of int, shape (cells,)
+        Piece of each cell; -1: none, the cell is loose.
+    parent : array of int, shape (pieces,)
+        Piece that it is joined to on the way to the gate; -1: the gate itself.
+    band : array of int, shape (pieces,)
+        Number of the distance band.
+    step : float [m]
+        Width of a band.
+    shell : array of int, shape (pieces,)
+    volume : array [m³], shape (pieces,)
+    middle : array [m], shape (pieces, 3)
+    loops : int
+        Rings that the slices close.
+    """
+
+    of_cell: si.Integers
+    parent: si.Integers
+    band: si.Integers
+    step: si.Metre
+    shell: si.Integers
+    volume: si.CubicMetres
+    middle: si.Metres
+    loops: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Walls:
+    """Places on the surface, each with the way through to the other side.
+
+    Parameters
+    ----------
+    place : array [m], shape (samples, 3)
+    inward : array [-], shape (samples, 3)
+    way : array [m], shape (samples,)
+        Nan where the ray found no other side.
+    area : float [m²]
+        That one sample stands for.
+    """
+
+    place: si.Metres
+    inward: si.Ratios
+    way: si.Metres
+    area: si.SquareMetre
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScannedPart:
+    """One part as it was found.
+
+    Parameters
+    ----------
+    name : str
+    parent : int
+        Among the parts; -1: the gate.
+    shape : {"rod", "blade", "lump"}
+    line : array [m], shape (places, 3)
+        Middle line from the surface of the parent to the tip.
+    length : float [m]
+        From the surface of the parent to the tip, along the line.
+    width, thickness : pair of float [m]
+        At base and tip, of the solid of like volume; a rod has its diameter in both.
+    across : array [-], shape (3,)
+        Direction of the width.
+    widest : float [m]
+        Largest way across, as a caliper reads it.
+    volume : float [m³]
+        Of the solid that the piece file will hold.
+    seen_volume : float [m³]
+        Of the cells that were given to the part.
+    length_error, thickness_error : float [m]
+        One standard deviation, estimated.
+    walls_read : float [-]
+        Share of its surface from which the other side could be seen.
+    hollow : bool
+        True if it is a tube; its width is then the girth of the wall.
+    """
+
+    name: str
+    parent: int
+    shape: Shape
+    line: si.Metres
+    length: si.Metre
+    width: tuple[si.Metre, si.Metre]
+    thickness: tuple[si.Metre, si.Metre]
+    across: si.Ratios
+    widest: si.Metre
+    volume: si.CubicMetre
+    seen_volume: si.CubicMetre
+    length_error: si.Metre
+    thickness_error: si.Metre
+    walls_read: si.Ratio
+    hollow: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scanned:
+    """What a scan came to.
+
+    Parameters
+    ----------
+    parts : tuple of ScannedPart
+        Each after its parent.
+    gate : array [m], shape (3,)
+    size : array [m], shape (3,)
+        Of the box about the original.
+    cell : float [m]
+        Side of a cell of the grid that was used.
+    mesh_volume : float [m³]
+        Of the original, by scan lines.
+    area : float [m²]
+        Of its surface.
+    bodies : int
+        Closed surfaces that overlap or touch.
+    loose : int
+        Bodies that are not joined to the gate.
+    loose_share : float [-]
+        Of the volume.
+    unseen_share : float [-]
+        Of the surface that belongs to no part.
+    too_small : int
+        Ends that were too short to be parts of their own.
+    loops : int
+    touching : tuple of (int, int)
+        Parts that meet away from their joint.
+    narrow : tuple of (int, int, float [m])
+        Neighbours with a gap that slurry hardly enters, and the gap.
+    bad_lines : float [-]
+        Share of the scan lines that met a hole.
+    by_winding : bool
+    cleaned : Cleaned
+    """
+
+    parts: tuple[ScannedPart, ...]
+    gate: si.Metres
+    size: si.Metres
+    cell: si.Metre
+    mesh_volume: si.CubicMetre
+    area: si.SquareMetre
+    bodies: int
+    loose: int
+    loose_share: si.Ratio
+    unseen_share: si.Ratio
+    too_small: int
+    loops: int
+    touching: tuple[tuple[int, int], ...]
+    narrow: tuple[tuple[int, int, si.Metre], ...]
+    bad_lines: si.Ratio
+    by_winding: bool
+    cleaned: Cleaned

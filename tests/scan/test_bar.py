@@ -1,0 +1,116 @@
+"""The bar: 200 plants of three generators that the reader was not tuned on.
+
+Seeds from 1 000 on; those under 100 were open while tuning.  The generators are
+in tests/plants and were written by someone who did not write the reader; they
+share with it what length, place and angle mean in a piece file.
+
+The bars are those of the house.  What is missed is held here as a failure that
+is known, with its number.
+"""
+
+from functools import cache
+
+import numpy as np
+import pytest
+
+from pourcast.scan.solve import solve
+from tests.outside.record import record as write_down
+from tests.plants import meshes as faults
+from tests.plants.kinds import KINDS
+from tests.plants.shells import member_shells
+from tests.plants.truth import whole_volume_mm3
+from tests.scan.make import record
+from tests.scan.score import Score, ninety
+
+FIRST = 1000
+PLANTS = {"umbel": 67, "twig": 67, "insect": 66}
+BAD = 8
+"""Plants of each kind that are taken with a fault as well."""
+
+pytestmark = pytest.mark.long
+
+
+@cache
+def scored(kind: str, fault: str = "clean") -> Score:
+    score = Score()
+    for seed in range(FIRST, FIRST + (PLANTS[kind] if fault == "clean" else BAD)):
+        piece = KINDS[kind](seed)
+        mesh = faults.clean(piece)
+        if fault != "clean":
+            mesh = faults.FAULTS[fault](mesh, seed=seed)
+        scanned = solve(record(mesh), rng=np.random.default_rng(0))
+        # Four times the points: the spread of the truth is then a tenth of the bar.
+        volume = whole_volume_mm3(member_shells(piece), points=16_000)
+        score.add(f"{kind} {seed} {fault}", piece, scanned, volume)
+    return score
+
+
+KINDS_OF_PLANT = ("umbel", "twig", "insect")
+
+
+def _all(fault: str = "clean") -> list[Score]:
+    return [scored(kind, fault) for kind in KINDS_OF_PLANT]
+
+
+def test_parts_of_clean_plants_are_found() -> None:
+    """House bar: 98 % of the parts found, false ones under 2 %, parent right for 98 %."""
+    scores = _all()
+    parts, matched = sum(s.parts for s in scores), sum(s.matched for s in scores)
+    found = 1.0 - sum(s.missing for s in scores) / parts
+    false = sum(s.extra for s in scores) / parts
+    parents = sum(s.parents_right for s in scores) / matched
+
+    write_down("scan", f"parts found of {parts}", "test plants", 100 * found, 100.0, "%", 2.0)
+    write_down("scan", "false parts", "test plants", 100 * false, 0.0, "%", 2.0)
+    write_down("scan", "parents right", "test plants", 100 * parents, 100.0, "%", 2.0)
+    assert found >= 0.98
+    assert false < 0.02
+    assert parents >= 0.98
+
+
+@pytest.mark.parametrize("kind", KINDS_OF_PLANT)
+@pytest.mark.parametrize(("fault", "bar"), [("clean", 0.005), ("noisy", 0.03), ("torn", 0.03)])
+def test_volume_of_plants(kind: str, fault: str, bar: float) -> None:
+    """House bar: 0.5 % clean, 3 % noisy or torn, of the worst plant."""
+    worst = max(map(abs, scored(kind, fault).volume))
+
+    write_down(
+        "scan", f"volume, worst {kind}, {fault}", "test plants", 100 * worst, 0.0, "%", 100 * bar
+    )
+    assert worst < bar
+
+
+@pytest.mark.parametrize("kind", KINDS_OF_PLANT)
+@pytest.mark.parametrize("fault", ["clean", "noisy", "torn"])
+def test_thickness_of_rods_and_sheets(kind: str, fault: str) -> None:
+    """House bar: 3 % at the 90th percentile."""
+    error = ninety(scored(kind, fault).thickness)
+
+    write_down(
+        "scan", f"thickness, 90 %, {kind}, {fault}", "test plants", 100 * error, 0.0, "%", 3.0
+    )
+    assert error < 0.03
+
+
+@pytest.mark.parametrize("kind", KINDS_OF_PLANT)
+def test_length_of_long_stalks(kind: str) -> None:
+    """House bar: 8 %, of stalks longer than 3 parent diameters, at the 90th percentile."""
+    error = ninety(scored(kind).long_stalks)
+
+    write_down("scan", f"long stalks, 90 %, {kind}", "test plants", 100 * error, 0.0, "%", 8.0)
+    assert error < 0.08
+
+
+@pytest.mark.xfail(strict=True, reason="worst stalk: 36 % (umbel), 51 % (twig), 48 % (insect)")
+@pytest.mark.parametrize("kind", KINDS_OF_PLANT)
+def test_length_of_every_long_stalk(kind: str) -> None:
+    """House bar read hard: every single one within 8 %.  Missed where a part was cut in two."""
+    assert max(map(abs, scored(kind).long_stalks)) < 0.08
+
+
+@pytest.mark.xfail(strict=True, reason="umbels: 37 false parts of 1 097, 3.4 %")
+def test_false_parts_of_umbels_alone() -> None:
+    """House bar of 2 % for each generator by itself; all three together keep it."""
+    score = scored("umbel")
+
+    assert score.extra / score.parts < 0.02
