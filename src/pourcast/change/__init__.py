@@ -1,0 +1,1 @@
+"""Change: what should the caster change first, and how do two plans differ?"""

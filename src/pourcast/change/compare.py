@@ -1,0 +1,175 @@
+"""Compare: two plans side by side, poured with the same draws.
+
+What differs is read key by key from the plans, so that two files that say the same in
+other units or in another order do not differ.  What moved is held against the noise of
+the pairs, `pourcast.change.paired`.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.change.ask import shown
+from pourcast.change.compared import Comparison, Difference, PlanFigures
+from pourcast.change.judge import CHECKED
+from pourcast.change.keys import PART, SECTIONS, STEP, VENT, Key
+from pourcast.change.paired import cause_shares, every_part, paired_gain
+from pourcast.change.stops import stops_of
+from pourcast.forecast.model import Calibration
+from pourcast.forecast.solve import forecast
+from pourcast.forecast.whole import Ends, Layout, lay_out, pour_ends
+from pourcast.sheet.model import Plan
+
+NOT_SAID = "not said"
+_UNITS = {"degC": "°C", "1/h": "per h", "K/h": "°C/h", "deg": "°", "-": "", "d": "days"}
+
+
+def compare(
+    one: Plan,
+    other: Plan,
+    calibration: Calibration | None = None,
+    *,
+    draws: int = 400,
+    rng: np.random.Generator | int = 0,
+    threads: int = 1,
+) -> Comparison:
+    """Return how two plans differ and what that moves.
+
+    Parameters
+    ----------
+    one, other : Plan
+    calibration : Calibration, optional
+    draws : int
+    rng : numpy.random.Generator or int
+        A generator gives its seed once; a number is the seed.
+    threads : int
+        The result is the same for any number.
+
+    Returns
+    -------
+    Comparison
+
+    Raises
+    ------
+    InputError
+        If a value is outside its limits.
+    SourceError
+        If a material is not known.
+    """
+    first = lay_out(one, calibration, draws, rng, threads=threads)
+    seed = first.ready.seed
+    second = lay_out(other, calibration, draws, seed, like=first, threads=threads)
+    ends = [pour_ends(layout, threads=threads) for layout in (first, second)]
+    gain, error = paired_gain(ends[0].whole, ends[1].whole)
+    figures = [
+        _figures(layout, end, calibration, threads)
+        for layout, end in zip((first, second), ends, strict=True)
+    ]
+    names = [set(end.part_names) for end in ends]
+    return Comparison(
+        one=figures[0],
+        other=figures[1],
+        differences=tuple(differences(one, other)),
+        gain=gain,
+        standard_error=error,
+        parts=every_part(*ends),
+        alone=(
+            tuple(name for name in ends[0].part_names if name not in names[1]),
+            tuple(name for name in ends[1].part_names if name not in names[0]),
+        ),
+        draws=draws,
+        seed=seed,
+    )
+
+
+def _figures(
+    layout: Layout, ends: Ends, calibration: Calibration | None, threads: int
+) -> PlanFigures:
+    some = min(CHECKED, layout.draws)
+    said = forecast(layout.plan, calibration, draws=some, rng=layout.ready.seed, threads=threads)
+    return PlanFigures(
+        name=layout.plan.piece.name,
+        chance=float(ends.whole.mean()),
+        causes=cause_shares(ends),
+        metal=layout.ready.metal.metal,
+        powder=layout.ready.mould.powder,
+        stops=tuple(stops_of(said.findings).values()),
+    )
+
+
+def differences(one: Plan, other: Plan) -> Iterator[Difference]:
+    """Yield every key in which two plans differ, in the order of a piece file.
+
+    Parameters
+    ----------
+    one, other : Plan
+
+    Yields
+    ------
+    Difference
+    """
+    for section, keys in SECTIONS.items():
+        record = next(iter(keys.values())).record
+        yield from _of_records(section, "", keys, _record(one, record), _record(other, record))
+    steps = [plan.kiln.steps for plan in (one, other)]
+    for place in range(max(map(len, steps))):
+        pair = [own[place] if place < len(own) else None for own in steps]
+        yield from _of_records(f"kiln.step.{place + 1}", f"step {place + 1}: ", STEP, *pair)
+    parts = [{part.name: part for part in plan.piece.parts} for plan in (one, other)]
+    for name in dict.fromkeys((*parts[0], *parts[1])):
+        pair_ = [own.get(name) for own in parts]
+        if None in pair_:
+            yield _there(f"part.{name}", f"part “{name}”", pair_)
+        else:
+            yield from _of_records(f"part.{name}", f"“{name}”: ", PART, *pair_)
+    vents = [{vent.part: vent for vent in plan.piece.vents} for plan in (one, other)]
+    for name in dict.fromkeys((*vents[0], *vents[1])):
+        pair__ = [own.get(name) for own in vents]
+        if None in pair__:
+            yield _there(f"vent.{name}", f"vents on “{name}”", pair__)
+        else:
+            yield from _of_records(f"vent.{name}", f"vents on “{name}”: ", VENT, *pair__)
+
+
+def _record(plan: Plan, name: str) -> object:
+    if name == "button":
+        return plan.piece.button
+    return getattr(plan, name)
+
+
+def _there(key: str, words: str, pair: Sequence[object]) -> Difference:
+    said = ["no" if each is None else "yes" for each in pair]
+    return Difference(key=key, words=words, one=said[0], other=said[1], unit="")
+
+
+def _of_records(
+    place: str, before: str, keys: Mapping[str, Key], one: object, other: object
+) -> Iterator[Difference]:
+    for name, key in keys.items():
+        pair = [None if record is None else getattr(record, key.field) for record in (one, other)]
+        if pair[0] == pair[1]:
+            continue
+        said = [_said(value, key) for value in pair]
+        if said[0] == said[1]:
+            continue  # apart by less than a caster writes
+        unit = _UNITS.get(key.unit or "", key.unit or "")
+        yield Difference(
+            key=f"{place}.{name}",
+            words=f"{before}{key.words}",
+            one=said[0],
+            other=said[1],
+            unit=unit,
+        )
+
+
+def _said(value: object, key: Key) -> str:
+    if value is None or value == ():
+        return NOT_SAID
+    if isinstance(value, tuple):
+        ends = dict.fromkeys(_said(each, key) for each in value)
+        return " to ".join(ends) if key.unit else ", ".join(ends)
+    if key.unit is None or isinstance(value, (str, int)):
+        return str(value)
+    assert isinstance(value, float)
+    return shown(value if key.unit == "-" else si.from_si(value, key.unit), 6)

@@ -1,0 +1,160 @@
+"""Heat levers: flask and metal at the pour, and the hours and the air of the burnout.
+
+Steps and limits.  A flask is turned by 50 °C and metal by 30 °C: about three times what
+their thermometers may be wrong (`pour` values); less could not be told on the day.
+They stay within what the alloy's record calls usual, over all its sections; a move of
+less than half a step is not worth offering.  Holds grow by 2 h, a usual difference
+between two casters (common practice, no source); air doubles, from a vent that is
+half open to one that is open (estimate).
+"""
+
+from collections.abc import Iterator
+
+from pourcast import units as si
+from pourcast.change.ask import Ask, offer, shown, tidy
+from pourcast.change.edit_plan import setting
+from pourcast.change.model import Cost, Lever, Refused
+from pourcast.mould.flask_heat import CLASSES, usual_flask_temperature
+from pourcast.sheet.edit import Edit
+
+FLASK_STEP = 50.0  # K, see above
+POUR_STEP = 30.0  # K, see above
+HOLD_STEP = 2.0 * 3600.0  # s, see above
+_WORTH = 0.5  # of a step, see above
+_SAME = 20.0  # K; a curve that ends so near to the flask at the pour is meant to end at it
+_MOST_AIR = 30.0 / 3600.0  # 1/s, upper end of a vented kiln; estimate
+_LONG_SOAK = 1800.0  # s of work: two readings more at the kiln; estimate
+
+_FLASK_RECORDS = (*(key for _, key in CLASSES), "flask_heavy")
+
+
+def heat_levers(ask: Ask) -> Iterator[Lever | Refused]:
+    """Yield the levers of heat, time and air.
+
+    Parameters
+    ----------
+    ask : Ask
+
+    Yields
+    ------
+    Lever or Refused
+    """
+    for step in (FLASK_STEP, -FLASK_STEP):
+        yield from _flask(ask, step)
+    for step in (POUR_STEP, -POUR_STEP):
+        yield from _pour(ask, step)
+    yield from _hold(ask)
+    yield from _air(ask)
+
+
+def _flask(ask: Ask, step: si.Kelvin) -> Iterator[Lever | Refused]:
+    plan, alloy = ask.plan, ask.ready.alloy
+    steps = plan.kiln.steps
+    now = plan.flask.temperature
+    if now is None and steps:
+        now = steps[-1].temperature
+    if now is None:
+        now = usual_flask_temperature(alloy, ask.ready.measures.thinnest).si
+    records = [alloy[key] for key in _FLASK_RECORDS if key in alloy]
+    low, high = min(kept.si_low for kept in records), max(kept.si_high for kept in records)
+    to = min(max(now + step, low), high)
+    if abs(to - now) < _WORTH * FLASK_STEP or (to - now) * step <= 0.0:
+        return
+    written = tidy(si.from_si(to, "degC"), 0)
+    edits: list[Edit] = []
+    if plan.flask.temperature is not None or not steps:
+        edits += setting(("flask", "temperature_C"), written)
+    if steps and abs(steps[-1].temperature - now) <= _SAME:
+        edits += setting(("kiln", "step", len(steps) - 1, "to_C"), written)
+    warmer = step > 0.0
+    yield offer(
+        ask,
+        "flask temperature",
+        moved="flask at the pour",
+        act=f"Flask {shown(abs(to - now), 3)} °C {'hotter' if warmer else 'cooler'}",
+        before=shown(si.from_si(now, "degC")),
+        after=shown(written),
+        unit="°C",
+        edits=edits,
+        cost=Cost(
+            words="no more work; the kiln ends elsewhere",
+            risk="A hotter block is weaker and gives more gas." if warmer else "",
+            detail="A hotter mould reacts more: skin less bright." if warmer else "",
+        ),
+    )
+
+
+def _pour(ask: Ask, step: si.Kelvin) -> Iterator[Lever | Refused]:
+    usual = ask.ready.alloy["pour"]
+    now = ask.plan.charge.pour_temperature
+    to = min(max(now + step, usual.si_low), usual.si_high)
+    if abs(to - now) < _WORTH * POUR_STEP or (to - now) * step <= 0.0:
+        return
+    written = tidy(si.from_si(to, "degC"), 0)
+    hotter = step > 0.0
+    yield offer(
+        ask,
+        "pour temperature",
+        moved="metal in the pot",
+        act=f"Metal {shown(abs(to - now), 3)} °C {'hotter' if hotter else 'cooler'}",
+        before=shown(si.from_si(now, "degC")),
+        after=shown(written),
+        unit="°C",
+        edits=setting(("metal", "pour_temperature_C"), written),
+        cost=Cost(
+            words="a few minutes more at the furnace" if hotter else "no more work",
+            time=300.0 if hotter else 0.0,
+            risk="Hot metal takes up gas and shrinks more." if hotter else "",
+        ),
+    )
+
+
+def _hold(ask: Ask) -> Iterator[Lever | Refused]:
+    plan = ask.plan
+    if plan.kiln.volume is None or not plan.kiln.steps:
+        return
+    place = max(
+        range(len(plan.kiln.steps)),
+        key=lambda at: (plan.kiln.steps[at].temperature, plan.kiln.steps[at].hold),
+    )
+    hottest = plan.kiln.steps[place]
+    to = hottest.hold + HOLD_STEP
+    heat = shown(si.from_si(hottest.temperature, "degC"))
+    yield offer(
+        ask,
+        "burnout",
+        moved=f"hold at {heat} °C",
+        act=f"Hold the burn at {heat} °C {shown(HOLD_STEP / 3600.0)} h longer",
+        before=shown(si.from_si(hottest.hold, "h")),
+        after=shown(si.from_si(to, "h")),
+        unit="h",
+        edits=setting(("kiln", "step", place, "hold_h"), tidy(si.from_si(to, "h"))),
+        cost=Cost(
+            time=_LONG_SOAK,
+            words="two hours later at the pour, and their current",
+            risk="",
+        ),
+    )
+
+
+def _air(ask: Ask) -> Iterator[Lever | Refused]:
+    kiln = ask.plan.kiln
+    if kiln.volume is None or kiln.air_changes is None:
+        return
+    to = min(2.0 * kiln.air_changes, _MOST_AIR)
+    if to < 1.25 * kiln.air_changes:
+        return
+    yield offer(
+        ask,
+        "air",
+        moved="air changes of the kiln",
+        act="Open the vent of the kiln for twice the air",
+        before=shown(si.from_si(kiln.air_changes, "1/h")),
+        after=shown(si.from_si(to, "1/h")),
+        unit="per h",
+        edits=setting(("kiln", "air_changes_per_h"), tidy(si.from_si(to, "1/h"))),
+        cost=Cost(
+            words="more current, and more fume in the room",
+            risk="More fume leaves the kiln: outdoors or under extraction.",
+        ),
+    )

@@ -1,0 +1,77 @@
+"""Judge: would a change make something that must stop the caster?
+
+A whole forecast of a few draws, with burnout, slurry, freezing and finishing, of the plan
+with and without the change.  A STOP that only the changed plan has refuses the change.
+
+Freezing and finishing are silent where the piece does not fill.  What they say once it
+does is no fault of the change; it is told beside it.
+"""
+
+from dataclasses import replace
+
+from pourcast.change.model import Refused
+from pourcast.change.pours import Ground, Poured
+from pourcast.change.stops import stops_of
+from pourcast.errors import InputError, SheetError
+from pourcast.forecast.solve import forecast
+from pourcast.sheet.model import Plan
+
+AFTER_FILLING = ("freeze", "finish")
+"""Stages that have something to say of a piece only once it has filled."""
+
+SEEN = 0.5
+"""Chance of the whole piece from which on these have been heard of the plan as it stands."""
+
+CHECKED = 60
+"""Draws of a whole forecast, with freezing and slurry, that looks for what would stop one."""
+
+
+def judged(ground: Ground, made: Poured) -> Poured | Refused:
+    """Return levers with what they mend and reveal, or the STOP that they make.
+
+    Parameters
+    ----------
+    ground : Ground
+        With every stop of the plan as it stands.
+    made : Poured
+
+    Returns
+    -------
+    Poured or Refused
+    """
+    try:
+        after = every_stop(ground, made.plan)
+        beside = every_stop(ground, made.beside.plan) if made.beside else {}
+    except (InputError, SheetError) as fault:
+        return Refused(lever=made.levers[0], reason=str(fault))
+    new = [key for key in (*after, *beside) if key not in ground.stops]
+    seen = float(ground.ends.whole.mean()) >= SEEN
+    later = [key for key in new if key.partition("/")[0] in AFTER_FILLING and not seen]
+    texts = beside | after
+    if len(later) < len(new):
+        first = next(key for key in new if key not in later)
+        return Refused(lever=made.levers[0], reason=texts[first])
+    return replace(
+        made,
+        mends=tuple(text for key, text in ground.stops.items() if key not in after),
+        reveals=tuple(dict.fromkeys(texts[key] for key in later)),
+    )
+
+
+def every_stop(ground: Ground, plan: Plan) -> dict[str, str]:
+    """Return what would stop the caster, by a whole forecast of a few draws.
+
+    Parameters
+    ----------
+    ground : Ground
+    plan : Plan
+
+    Returns
+    -------
+    dict of str to str
+        Key of a finding, and its text.
+    """
+    draws = min(CHECKED, ground.layout.draws)
+    seed = ground.layout.ready.seed
+    said = forecast(plan, ground.calibration, draws=draws, rng=seed, threads=ground.threads)
+    return stops_of(said.findings)

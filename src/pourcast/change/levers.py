@@ -1,0 +1,49 @@
+"""Levers: every change within the caster's reach, each by one step."""
+
+from collections.abc import Iterable
+
+from pourcast.change.ask import Ask
+from pourcast.change.heat_levers import heat_levers
+from pourcast.change.model import Lever, Refused
+from pourcast.change.other_levers import other_levers
+from pourcast.change.push_levers import push_levers
+from pourcast.change.shape_levers import shape_levers
+
+
+def levers_of(ask: Ask) -> tuple[Lever | Refused, ...]:
+    """Return every change within the caster's reach.
+
+    Parameters
+    ----------
+    ask : Ask
+
+    Returns
+    -------
+    tuple of Lever or Refused
+        Cures of what stops the piece first: pushes, then shape, heat and the rest.
+    """
+    made: Iterable[Lever | Refused] = (
+        *push_levers(ask),
+        *shape_levers(ask),
+        *heat_levers(ask),
+        *other_levers(ask),
+    )
+    return tuple(made)
+
+
+def go_together(one: Lever, other: Lever) -> bool:
+    """Return whether two levers can be pulled in one plan.
+
+    Parameters
+    ----------
+    one, other : Lever
+
+    Returns
+    -------
+    bool
+        False where both move the same key, or where one needs a file of its own.
+    """
+    if not one.edits or not other.edits or (one.kind, one.part) == (other.kind, other.part):
+        return False
+    places = [{edit.path for edit in lever.edits if len(edit.path) > 1} for lever in (one, other)]
+    return not places[0] & places[1]

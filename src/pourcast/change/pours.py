@@ -1,0 +1,290 @@
+"""Pours: how a lever ends at the draws of the plan as it stands."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from pourcast import units as si
+from pourcast.change.model import Change, Lever, Refused
+from pourcast.change.paired import cause_shares, paired_gain, part_moves
+from pourcast.change.stops import new_stops, stops_of
+from pourcast.errors import InputError, SheetError, SourceError
+from pourcast.forecast.model import Calibration
+from pourcast.forecast.whole import Ends, Layout, joined, lay_out, pour_ends, quick_findings
+from pourcast.sheet.model import Plan
+
+SCREEN = 4
+"""The first pass takes one draw in so many."""
+
+LUCK = 1_000_003
+"""Added to the seed for the reading errors, like members and weather of a second pour."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """The plan as it stands, poured.
+
+    Parameters
+    ----------
+    layout : Layout
+    ends : Ends
+    calibration : Calibration or None
+    threads : int
+    stops : dict of str to str
+        What stops the plan as it stands: key of a finding, and its text.
+    """
+
+    layout: Layout
+    ends: Ends
+    calibration: Calibration | None
+    threads: int
+    stops: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Poured:
+    """One or more levers, poured at the first draws of the ground.
+
+    Parameters
+    ----------
+    levers : tuple of Lever
+    plan : Plan
+        With all of them.
+    layout : Layout
+    ends : Ends or None
+        None: not poured yet.
+    beside : Layout or None
+        Of the second plan of the lever.
+    others : Ends or None
+        Of the second plan.
+    added : tuple of str
+        Parts of wax that the plan did not have; whether they fill does not count.
+    mends, reveals : tuple of str
+        As in `Change`.
+    """
+
+    levers: tuple[Lever, ...]
+    plan: Plan
+    layout: Layout
+    ends: Ends | None = None
+    beside: Layout | None = None
+    others: Ends | None = None
+    added: tuple[str, ...] = ()
+    mends: tuple[str, ...] = ()
+    reveals: tuple[str, ...] = ()
+
+    @property
+    def alone(self) -> Ends:
+        """How the first plan ends."""
+        assert self.ends is not None
+        return self.ends
+
+    @property
+    def whole(self) -> si.Booleans:
+        """In which draws all that the lever counts is whole, shape (draws,)."""
+        if self.others is None:
+            return self.alone.whole
+        if self.levers[0].counted == "any":
+            return self.alone.whole | self.others.whole
+        return self.alone.whole & self.others.whole
+
+
+def ground_of(
+    plan: Plan, calibration: Calibration | None, draws: int, rng: np.random.Generator | int,
+    *, threads: int,
+) -> Ground:  # fmt: skip
+    """Return the plan as it stands, poured at all draws.
+
+    Parameters
+    ----------
+    plan : Plan
+    calibration : Calibration or None
+    draws : int
+    rng : numpy.random.Generator or int
+    threads : int
+
+    Raises
+    ------
+    InputError
+        If a value is outside its limits.
+    """
+    layout = lay_out(plan, calibration, draws, rng, threads=threads)
+    return Ground(
+        layout=layout,
+        ends=pour_ends(layout, threads=threads),
+        calibration=calibration,
+        threads=threads,
+        stops=stops_of(quick_findings(layout)),
+    )
+
+
+def poured(
+    ground: Ground, levers: tuple[Lever, ...], plan: Plan, *, draws: int
+) -> Poured | Refused:
+    """Return how levers end at the first draws, or why they are not offered.
+
+    Parameters
+    ----------
+    ground : Ground
+    levers : tuple of Lever
+    plan : Plan
+        With all of them.
+    draws : int
+        Of those of the ground.
+
+    Returns
+    -------
+    Poured or Refused
+    """
+    try:
+        layout = _laid(ground, plan)
+        new = new_stops(stops_of(quick_findings(layout)), ground.stops)
+        if new:
+            return Refused(lever=levers[0], reason=new[0])
+        second = levers[0].second
+        beside = None
+        if second is not None:
+            beside = _laid(ground, second, luck=ground.layout.ready.seed + LUCK)
+        names = ground.ends.part_names
+        added = tuple(name for name in layout.ready.network.part_names if name not in names)
+        # Another original has parts of its own; wax that is added has not.
+        known = set(names) <= set(layout.ready.network.part_names)
+        made = Poured(
+            levers=levers, plan=plan, layout=layout, beside=beside, added=added if known else ()
+        )
+        return grown(ground, made, draws)
+    except (InputError, SheetError, SourceError) as fault:
+        return Refused(lever=levers[0], reason=str(fault))
+
+
+def grown(ground: Ground, made: Poured, draws: int) -> Poured:
+    """Return levers poured at more draws; those that are there are not poured again.
+
+    Parameters
+    ----------
+    ground : Ground
+    made : Poured
+    draws : int
+
+    Returns
+    -------
+    Poured
+    """
+    return replace(
+        made,
+        ends=without(_more(made.layout, made.ends, draws, ground.threads), made.added),
+        others=_more(made.beside, made.others, draws, ground.threads) if made.beside else None,
+    )
+
+
+def _more(layout: Layout, before: Ends | None, draws: int, threads: int) -> Ends:
+    if before is None:
+        return pour_ends(layout, stop=draws, threads=threads)
+    start = before.full.shape[0]
+    if start >= draws:
+        return before
+    more = pour_ends(layout, start=start, stop=draws, threads=threads)
+    gone = tuple(name for name in more.part_names if name not in before.part_names)
+    return joined(before, without(more, gone))
+
+
+def without(ends: Ends, names: tuple[str, ...]) -> Ends:
+    """Return the ends without some parts.
+
+    Parameters
+    ----------
+    ends : Ends
+    names : tuple of str
+        Those that are not there are of no matter.
+    """
+    kept = [name for name in ends.part_names if name not in names]
+    if len(kept) == len(ends.part_names):
+        return ends
+    places = [ends.part_names.index(name) for name in kept]
+    own = np.isin(ends.member_part, places)
+    return replace(
+        ends,
+        full=ends.full[:, own],
+        cause=ends.cause[:, own],
+        member_part=np.searchsorted(places, ends.member_part[own]),
+        part_names=tuple(kept),
+    )
+
+
+def _laid(ground: Ground, plan: Plan, *, luck: int | None = None) -> Layout:
+    base = ground.layout
+    return lay_out(
+        plan,
+        ground.calibration,
+        base.draws,
+        base.ready.seed,
+        luck=luck,
+        like=base if luck is None else None,
+        threads=ground.threads,
+    )
+
+
+def change_of(ground: Ground, made: Poured) -> Change:
+    """Return what levers buy, held against the same draws of the plan as it stands.
+
+    Parameters
+    ----------
+    ground : Ground
+    made : Poured
+
+    Returns
+    -------
+    Change
+    """
+    draws = made.whole.size
+    base = first_of(ground.ends, draws)
+    gain, error = paired_gain(base.whole, made.whole)
+    more = made.layout.ready.metal.metal - ground.layout.ready.metal.metal
+    levers = made.levers
+    if levers[0].second is None:
+        # The account weighs all but the metal in vents, which their lever tells.
+        levers = tuple(
+            replace(
+                lever,
+                cost=replace(
+                    lever.cost,
+                    metal=(lever.cost.metal if lever.kind == "vent" else 0.0)
+                    + (more if lever is levers[0] else 0.0),
+                ),
+            )
+            for lever in levers
+        )
+    same = levers[0].counted == "one"
+    return Change(
+        levers=levers,
+        chance_before=float(base.whole.mean()),
+        chance_after=float(made.whole.mean()),
+        gain=gain,
+        standard_error=error,
+        draws=draws,
+        parts=part_moves(base, made.alone) if same else (),
+        causes=cause_shares(made.alone) if same else {},
+        mends=made.mends,
+        reveals=made.reveals,
+    )
+
+
+def first_draws(ground: Ground) -> int:
+    """Return how many draws the first pass takes.
+
+    Parameters
+    ----------
+    ground : Ground
+    """
+    return max(1, ground.layout.draws // SCREEN)
+
+
+def first_of(ends: Ends, draws: int) -> Ends:
+    """Return the ends of the first draws.
+
+    Parameters
+    ----------
+    ends : Ends
+    draws : int
+    """
+    return replace(ends, full=ends.full[:draws], cause=ends.cause[:draws], share=ends.share[:draws])

@@ -1,0 +1,27 @@
+"""Stops: what stops the caster, by what it is about, so that two plans can be compared."""
+
+from pourcast.findings import Finding
+
+
+def stops_of(found: tuple[Finding, ...]) -> dict[str, str]:
+    """Return the findings that stop one, by what they are about.
+
+    Parameters
+    ----------
+    found : tuple of Finding
+    """
+    return {
+        f"{finding.stage}/{finding.part or ''}/{finding.unit}/{finding.source}": finding.text
+        for finding in found
+        if finding.level == "STOP"
+    }
+
+
+def new_stops(after: dict[str, str], before: dict[str, str]) -> list[str]:
+    """Return the texts of what stops one now and did not before.
+
+    Parameters
+    ----------
+    after, before : dict of str to str
+    """
+    return [text for key, text in after.items() if key not in before]

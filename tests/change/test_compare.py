@@ -1,0 +1,105 @@
+"""Compare: what differs between two plans, and whether it is luck."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+
+from pourcast.change.compare import compare, differences
+from pourcast.change.paired import paired_gain
+from pourcast.forecast.whole import lay_out, pour_ends
+from pourcast.sheet import read_plan
+from pourcast.sheet.model import Plan
+from tests.change.small import hotter, text_of
+from tests.forecast.hand import EXAMPLES, example
+from tests.strategies import plans
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_a_plan_does_not_differ_from_itself(name: str) -> None:
+    assert list(differences(example(name), example(name))) == []
+
+
+@settings(max_examples=30, deadline=None)
+@given(plans(), plans())
+def test_differences_are_there_exactly_where_plans_differ(one: Plan, other: Plan) -> None:
+    """Whoever swaps the plans swaps the columns."""
+    there, back = list(differences(one, other)), list(differences(other, one))
+
+    assert {(each.key, each.one, each.other) for each in there} == {
+        (each.key, each.other, each.one) for each in back
+    }
+    assert all(each.one != each.other for each in there)
+
+
+def test_other_units_and_another_order_are_no_difference() -> None:
+    """The same piece file in Fahrenheit and with its sections turned round."""
+    text = text_of("sea_holly")
+    other = text.replace("pour_temperature_C = 1120", 'pour_temperature = "2048 F"')
+
+    assert list(differences(read_plan(text), read_plan(other))) == []
+
+
+def test_each_key_is_told_in_the_units_of_the_file() -> None:
+    one = example("sea_holly")
+    bract = next(part for part in one.piece.parts if part.name == "bract")
+    parts = tuple(replace(part, coat=0.2e-3) if part is bract else part for part in one.piece.parts)
+    steps = (*one.kiln.steps[:2], replace(one.kiln.steps[2], hold=36_000.0), one.kiln.steps[3])
+    other = replace(
+        hotter(one, 50.0),
+        piece=replace(one.piece, parts=parts),
+        assist=replace(one.assist, vacuum=80e3),
+        kiln=replace(one.kiln, steps=steps),
+    )
+
+    told = {(each.key, each.one, each.other, each.unit) for each in differences(one, other)}
+
+    assert told == {
+        ("flask.temperature_C", "600", "650", "°C"),
+        ("assist.vacuum_kPa", "70", "80", "kPa"),
+        ("kiln.step.3.hold_h", "8", "10", "h"),
+        ("part.bract.coat_mm", "0.1", "0.2", "mm"),
+    }
+
+
+def test_parts_and_vents_that_stand_in_one_alone_are_told() -> None:
+    one = example("sea_holly")
+    fewer = replace(one, piece=replace(one.piece, parts=one.piece.parts[:-1]))
+
+    told = list(differences(one, fewer))
+    said = compare(one, fewer, draws=4)
+
+    assert [(each.key, each.one, each.other) for each in told] == [("part.floret", "yes", "no")]
+    assert said.alone == (("floret",), ())
+
+
+def test_the_gain_is_that_of_the_pairs() -> None:
+    """House rule: same draws; the second plan against the first."""
+    one, other = example("larch_twig"), hotter(example("larch_twig"), 50.0)
+
+    said = compare(one, other, draws=40)
+
+    pair = [pour_ends(lay_out(plan, None, 40, 0)).whole for plan in (one, other)]
+    assert (said.gain, said.standard_error) == paired_gain(*pair)
+    assert (said.one.chance, said.other.chance) == tuple(float(each.mean()) for each in pair)
+    assert said.other.metal == pytest.approx(said.one.metal)
+
+
+def test_the_same_plan_twice_is_within_the_noise() -> None:
+    said = compare(example("sea_holly"), example("sea_holly"), draws=8)
+
+    assert said.gain == 0.0
+    assert not said.beyond_noise
+    assert said.differences == ()
+
+
+def test_what_would_stop_the_caster_is_told_of_each() -> None:
+    """Common practice, one voice: 6 mm is the least wall seen."""
+    one = example("sea_holly")
+    tight = replace(one, flask=replace(one.flask, inside_diameter=0.044))
+
+    said = compare(one, tight, draws=8)
+
+    assert not any("beside the piece" in text for text in said.one.stops)
+    assert any("beside the piece" in text or "does not fit" in text for text in said.other.stops)
+    assert said.other.powder < said.one.powder
