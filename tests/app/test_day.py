@@ -131,7 +131,7 @@ def test_reading_that_does_not_fit_is_asked_about_and_kept(
         ({"line": "danced"}, "it must be"),
         ({"number": "400", "unit": "C", "at": "1"}, "of these two days"),
         ({"number": "400", "unit": "C", "ago": "-5"}, "0 to 1440"),
-        ({"act": "undo"}, "an act that was entered"),
+        ({"act": "undo"}, "an act of this day"),
     ],
 )
 def test_entry_that_means_nothing_is_refused_and_keeps_what_was_typed(

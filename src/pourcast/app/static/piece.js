@@ -121,6 +121,9 @@
     } else if (form.matches("[data-act]")) {
       if (form.action.endsWith("/keep")) return;
       event.preventDefault();
+      // Leaving a field for this button is no new turn of its knob.
+      for (const timer of waits.values()) clearTimeout(timer);
+      waits.clear();
       send(form, new FormData(form));
     }
   });
