@@ -5,22 +5,22 @@ same functions of `pourcast.learn` and the same sentences serve the terminal.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from typing import Any
 
 from pourcast import units as si
 from pourcast.app.look import Look
 from pourcast.app.reading import read_number
-from pourcast.book.castings import castings_of
+from pourcast.book.castings import castings_of, result_of
 from pourcast.book.store import Book
 from pourcast.burnout.log import read_log
 from pourcast.errors import InputError
 from pourcast.learn import block, kiln_day
 from pourcast.learn.pull_down import axial_shape, radial_shape
-from pourcast.learn.pull_down_fit import PERMEABILITY, Run, fit
-from pourcast.learn.readings import read_run
+from pourcast.learn.pull_down_fit import PERMEABILITY, fit
+from pourcast.learn.readings import read_run, run_tree
 from pourcast.learn.squeeze import range_by_the_book
-from pourcast.materials import Value, library
+from pourcast.materials import library
 from pourcast.mould.solve import powder_of
 from pourcast.page.words_learn import block_told, day_told, pull_down_told
 
@@ -98,9 +98,9 @@ def _pull_down(fields: Mapping[str, str], look: Look, book: Book) -> Made:
         air=si.to_si(air, "kPa"),
         block_temperature=si.to_si(20.0, "C"),
     )
-    said = pull_down_told(found, range_by_the_book(value_of(PERMEABILITY)))
+    said = pull_down_told(found, range_by_the_book(library().find(PERMEABILITY)[0]))
     inputs = {
-        "runs": [_tree(run) for run in runs],
+        "runs": [run_tree(run) for run in runs],
         "chamber_l": chamber,
         "shape_m": shape,
         "air_kPa": air,
@@ -135,7 +135,7 @@ def _block(fields: Mapping[str, str], look: Look, book: Book) -> Made:
         bound_water=powder.hemihydrate_fraction * powder.hydration_water,
         dry_mass=None if dry_g is None else 1e-3 * (dry_g - flask),
     )
-    said = block_told(found, range_by_the_book(value_of(block.FREE_WATER_KEPT)))
+    said = block_told(found, range_by_the_book(library().find(block.FREE_WATER_KEPT)[0]))
     inputs = {
         "set_g": set_g,
         "kiln_g": kiln_g,
@@ -159,23 +159,4 @@ def _day(fields: Mapping[str, str], look: Look, book: Book) -> Made:
 
 
 def _made(said: list[str], inputs: dict[str, Any], found: object) -> Made:
-    measured = getattr(found, "measured", None)
-    return Made(
-        said=tuple(said),
-        inputs=inputs,
-        result={"said": said, "measured": [] if measured is None else [asdict(measured)]},
-    )
-
-
-def _tree(run: Run) -> dict[str, Any]:
-    return {
-        "pump_on": run.pump_on,
-        "covered": run.covered,
-        "time_s": run.time.tolist(),
-        "vacuum_kPa": [si.from_si(each, "kPa") for each in run.vacuum.tolist()],
-    }
-
-
-def value_of(key: str) -> Value:
-    """Return the value of a key as the book of values has it."""
-    return next(value for value in library().find(key) if value.key == key)
+    return Made(said=tuple(said), inputs=inputs, result=result_of(said, found))

@@ -11,7 +11,7 @@ from datetime import UTC, datetime, timedelta
 from pourcast.book.day_entries import enter
 from pourcast.book.kiln_days import KINDS, day_log, keep_event, moment
 from pourcast.book.store import Book
-from pourcast.day.judge import judged
+from pourcast.day.judge import judged, questioned
 from pourcast.errors import InputError
 
 OLDEST = 2.0 * 86_400.0
@@ -102,12 +102,10 @@ def _moment(fields: Mapping[str, str], now: datetime) -> datetime:
 
 def _judged(book: Book, pour_id: str, act: str, now: datetime, key: str | None) -> bool:
     """Say right or wrong of the reading that the page asks about; False: it asks about none."""
-    doubted = [
-        each for each in judged(day_log(book, pour_id)) if each.doubt not in (None, "said wrong")
-    ]
+    doubted = questioned(judged(day_log(book, pour_id)))
     if not doubted:
         return False
-    about = doubted[-1].reading
+    about = doubted[-1]
     keep_event(
         book,
         pour_id,

@@ -27,6 +27,7 @@ from pourcast.day.solve import reforecast
 from pourcast.forecast.burnout_case import ROOM
 from pourcast.materials import library
 from pourcast.page.zones import zone_record
+from pourcast.runsheet.clock import ahead_at
 from pourcast.runsheet.model import Zone
 from pourcast.runsheet.usual import USUAL
 from pourcast.sheet import read_plan
@@ -110,7 +111,7 @@ class DayRoom:
         start = datetime.fromtimestamp(log.start, UTC)
         case = self._case(pour.id, plan, start)
         zone = zone_record(None, None, start, start + timedelta(days=2))
-        found = reforecast(case, log, ahead=_ahead(zone, log.start))
+        found = reforecast(case, log, ahead=ahead_at(zone, log.start))
         quench = quench_of(kept.document)
         melt = melt_clock(plan, case.ready, LENGTHS.furnace)
         flask = flask_out(plan, case.ready, case.block, LENGTHS.carrying.si)
@@ -150,9 +151,3 @@ class DayRoom:
 def _poured(log: DayLog) -> si.Second | None:
     poured = [event.at - log.start for event in log.events if event.act == "poured"]
     return poured[-1] if poured else None
-
-
-def _ahead(zone: Zone, moment: si.Second) -> si.Second:
-    """Return by how much the wall clock is ahead of universal time [s]."""
-    place = max(sum(since <= moment for since in zone.since) - 1, 0)
-    return zone.ahead[place]

@@ -9,6 +9,7 @@ from pourcast.app.day_room import DayNow, DayRoom
 from pourcast.app.keep import replace_text
 from pourcast.app.studio import Studio
 from pourcast.book.kiln_days import events_of
+from pourcast.day.judge import questioned
 from pourcast.day.model import Judged
 from pourcast.materials import library
 from pourcast.page import words_day, words_pour_day
@@ -67,7 +68,6 @@ def day_values(room: DayRoom, studio: Studio, pour_id: str) -> dict[str, Any]:
         "hours": _hours(day, now),
         "words": (words_day.now_told(found), words_day.pour_told(found, day.zone)),
         "turns_told": words_day.turn_told(found, day.zone),
-        "questioned": [each for each in found.readings if each.doubt not in (None, "said wrong")],
         "asked": _asked(day, found.readings),
         "findings": [each for each in found.findings if each.level != "GOOD"],
         "acts": [words_pour_day.act_told(act, found.start, day.zone) for act in day.acts],
@@ -136,10 +136,10 @@ def _hours(day: DayNow, now: si.Second) -> list[dict[str, str]]:
 
 def _asked(day: DayNow, readings: tuple[Judged, ...]) -> tuple[str, str] | None:
     """Return the last reading that is questioned, and when it was taken."""
-    doubted = [each for each in readings if each.doubt not in (None, "said wrong")]
+    doubted = questioned(readings)
     if not doubted:
         return None
-    last = doubted[-1].reading
+    last = doubted[-1]
     return words_day.reading_told(last), at_clock(day, last.at)
 
 

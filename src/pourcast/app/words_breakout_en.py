@@ -7,7 +7,6 @@ WORDS: Mapping[str, str] = {
     "breakout.which": "Which piece is out of its mould?",
     "breakout.none": "Nothing stands on the shelf yet.",
     "breakout.waits": "poured, not told yet",
-    "breakout.told": "told on {day}",
     "breakout.not_kept": "no plan of it is kept in the book",
     "breakout.head": "Say what came short.",
     "breakout.said": (
@@ -31,8 +30,6 @@ WORDS: Mapping[str, str] = {
     "breakout.state.missing": "missing",
     "breakout.state.not seen": "not seen",
     "breakout.members": "How many of {count}",
-    "breakout.fewer": "{name}: one fewer",
-    "breakout.more": "{name}: one more",
     "breakout.by": "Short by, the worst",
     "breakout.porosity": "Holes and pits",
     "breakout.amount.none": "none seen",
@@ -57,8 +54,6 @@ WORDS: Mapping[str, str] = {
     "breakout.note": "In your words",
     "breakout.photo": "A photograph",
     "breakout.write": "Write it in the book",
-    "breakout.all_full": "All of it is there.",
-    "breakout.came": "{words}.",
     "breakout.faults": "This cannot be written down yet:",
     "breakout.care": (
         "The block is hot for long after the quench, and its dust is silica: break it out wet. "
@@ -89,5 +84,4 @@ WORDS: Mapping[str, str] = {
     "breakout.again": "Look again with these answers",
     "breakout.correct": "Correct what is written",
     "breakout.to_piece": "To the piece",
-    "breakout.photos": "Photographs",
 }

@@ -26,9 +26,6 @@ WORDS: Mapping[str, str] = {
     "day.fall_from": "Come down from {temperature}",
     "day.then": "Then",
     "day.reads.kiln": "The kiln reads",
-    "day.reads.wall": "The flask reads",
-    "day.reads.core": "Inside the block",
-    "day.reads.metal": "The metal reads",
     "day.place": "Which thermometer",
     "day.place.kiln": "kiln",
     "day.place.wall": "flask",
@@ -65,8 +62,6 @@ WORDS: Mapping[str, str] = {
     "day.wrong": "It is wrong",
     "day.found": "Take note",
     "day.pour": "The pour",
-    "day.metal": "The metal",
-    "day.flask": "The flask out of the kiln",
     "day.curve": "Readings on the curve",
     "day.log": "All that was read and done",
     "day.joined": (

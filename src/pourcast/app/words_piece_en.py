@@ -23,10 +23,8 @@ WORDS: Mapping[str, str] = {
     "piece.word.covered": "covered",
     "piece.less": "{label}: less",
     "piece.more": "{label}: more",
-    "piece.set": "{label}: set",
     "piece.set.short": "Set",
     "piece.more_knobs": "More of the piece and its flask",
-    "piece.nothing_to_turn": "Nothing to turn here.",
     "piece.working": "Working it out.",
     "piece.first_answer": (
         "First answer, from {draws} pours. All {all} are being worked out; the figures may move."
@@ -64,7 +62,6 @@ WORDS: Mapping[str, str] = {
         "{revision} now. What you turned stands on text {base}."
     ),
     "piece.elsewhere.bring": "Turn the same knobs on the newer text",
-    "piece.earlier": "Text {revision} of this piece, an earlier one. It can be read, not turned.",
     "piece.parts": "Part by part, in 100 pours",
     "piece.parts.number": "Number in the drawing",
     "piece.parts.part": "part",
@@ -128,5 +125,4 @@ WORDS: Mapping[str, str] = {
     "piece.onward": "Onward",
     "piece.book": "Put this plan in the book",
     "piece.book.said": ("Do this before the pour: the book holds each plan against what came out."),
-    "piece.book.done": "The book has this plan.",
 }

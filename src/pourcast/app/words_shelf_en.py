@@ -25,7 +25,6 @@ WORDS: Mapping[str, str] = {
     "shelf.new.from_all": "from measures, a scan or photographs",
     "shelf.chance": "{whole} of 100 whole",
     "shelf.was": "forecast was {whole}",
-    "shelf.working": "working it out",
     "shelf.not_worked_out": "not worked out yet",
     "shelf.faults": "its file has faults: open it",
     "shelf.not_kept": "not kept in the book yet",
@@ -64,5 +63,4 @@ WORDS: Mapping[str, str] = {
     "texts.keep": "Keep this text",
     "texts.to_piece": "To the piece",
     "texts.file": "Save the file",
-    "texts.none": "Only the first text is there.",
 }

@@ -49,5 +49,4 @@ WORDS: Mapping[str, str] = {
     "store.ledger.mass": "g",
     "store.ledger.reason": "reason",
     "store.ledger.back": "Back to the store",
-    "store.other": "of another alloy or kind",
 }

@@ -1,8 +1,8 @@
 """Castings: the tests that a studio has made on purpose, kept with what came of them."""
 
 import json
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass
 from datetime import date, datetime
 from typing import Any
 
@@ -65,6 +65,19 @@ def keep_test(
     with book.writing() as connection:
         connection.execute(tables.tests.insert(), row)
     return next(test for test in castings_of(book) if test.id == row["id"])
+
+
+def result_of(said: Sequence[str], found: object) -> dict[str, Any]:
+    """Return what a test says as it is kept: its sentences, and what is to be learnt from.
+
+    Parameters
+    ----------
+    said : sequence of str
+    found : object
+        With ``measured`` where something was measured.
+    """
+    measured = getattr(found, "measured", None)
+    return {"said": list(said), "measured": [] if measured is None else [asdict(measured)]}
 
 
 def castings_of(book: Book, kind: str | None = None) -> tuple[KeptTest, ...]:

@@ -11,7 +11,7 @@ from pourcast import units as si
 from pourcast.book.days import keep_reading
 from pourcast.book.kiln_days import KINDS, day_log, events_of, keep_event
 from pourcast.book.store import Book
-from pourcast.day.judge import judged
+from pourcast.day.judge import judged, questioned
 from pourcast.day.model import DayEvent, DayReading
 from pourcast.day.typed import Typed, typed
 from pourcast.errors import InputError
@@ -150,7 +150,7 @@ def _weighed(
 ) -> Entered:
     """Keep that the last reading, or the last one that was questioned, is right or wrong."""
     readings = judged(day_log(book, pour_id))
-    asked = [each.reading for each in readings if each.doubt not in (None, "said wrong")]
+    asked = list(questioned(readings))
     if said.act == "wrong" or not asked:
         asked = [each.reading for each in readings]
     if not asked:

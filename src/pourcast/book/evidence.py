@@ -76,7 +76,7 @@ def record_of(
         "streams_meet": None if any(part.tip_on for part in sheet.piece.parts) else False,
     }
     if sheet.assist.kind == "gravity":
-        said |= {"gauge_low": False, "gauge_fell": None, "weak_pump": None}
+        said["gauge_low"] = False
     said |= _short_parts(sheet, outcome)
     said |= _thirst(sheet, outcome)
     said |= _day(sheet, readings)

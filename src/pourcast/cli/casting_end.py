@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 if TYPE_CHECKING:
-    from pourcast.materials import Value
+    pass
 
 Keep = Annotated[bool, typer.Option("--keep", help="Put it into the book, to be learnt from.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")]
@@ -26,19 +26,13 @@ def end(
     data: Path | None,
 ) -> None:
     """Keep a test if it is asked for, and write what came of it."""
-    from dataclasses import asdict
-
-    from pourcast.book.castings import keep_test
+    from pourcast.book.castings import keep_test, result_of
     from pourcast.book.store import open_book
     from pourcast.cli.show_book import as_json
     from pourcast.cli.signs import write_out
     from pourcast.page.words_learn import CAUTIONS
 
-    measured = getattr(found, "measured", None)
-    result = {
-        "said": said,
-        "measured": [] if measured is None else [asdict(measured)],
-    }
+    result = result_of(said, found)
     if keep:
         with open_book(data) as book:
             keep_test(
@@ -63,10 +57,3 @@ def how_to(kind: str) -> None:
     from pourcast.page.words_learn import CAUTIONS, HOW
 
     write_out("\n".join([*HOW[kind], "", *CAUTIONS[kind]]) + "\n")
-
-
-def value_of(key: str) -> "Value":
-    """Return the value of a key as the book of values has it."""
-    from pourcast.materials import library
-
-    return next(value for value in library().find(key) if value.key == key)

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from pourcast.cli.casting_end import AsJson, How, Keep, Note, end, how_to, value_of
+from pourcast.cli.casting_end import AsJson, How, Keep, Note, end, how_to
 from pourcast.cli.fan import fan
 from pourcast.cli.outcome import Data
 from pourcast.cli.pull_down import pull_down
@@ -79,7 +79,7 @@ def block(
         "flask_g": flask_g,
         "water_to_powder": water_to_powder,
     }
-    before = range_by_the_book(value_of(FREE_WATER_KEPT))
+    before = range_by_the_book(library().find(FREE_WATER_KEPT)[0])
     end("block", inputs, found, block_told(found, before), keep, note, json, data)
 
 

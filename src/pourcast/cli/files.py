@@ -54,6 +54,22 @@ def read_sheet(file: str) -> str:
     return decode(content, file=name)
 
 
+def read_photograph(path: Path, most: int) -> bytes:
+    """Return the content of a photograph; one that is too large is not read to its end.
+
+    Raises
+    ------
+    InputError
+        If it cannot be read.
+    """
+    try:
+        with path.open("rb") as opened:
+            return opened.read(most + 1)
+    except OSError as fault:
+        why = fault.strerror or str(fault)
+        raise InputError("photograph", path, "", f"a file that can be read ({why})") from None
+
+
 def read_text(file: str) -> str:
     """Return the text of a log.
 

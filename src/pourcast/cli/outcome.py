@@ -148,16 +148,11 @@ def read_day(written: str | None, what: str, default: date) -> date:
 
 
 def read_bytes(path: Path) -> bytes:
-    """Return the content of a picture; one that is too large is not read to its end."""
+    """Return the content of a picture that the book may keep."""
     from pourcast.book.pictures import MOST_BYTES
-    from pourcast.errors import InputError
+    from pourcast.cli.files import read_photograph
 
-    try:
-        with path.open("rb") as opened:
-            return opened.read(MOST_BYTES + 1)
-    except OSError as fault:
-        why = fault.strerror or str(fault)
-        raise InputError("photograph", path, "", f"a file that can be read ({why})") from None
+    return read_photograph(path, MOST_BYTES)
 
 
 def _pour(book: "Book", plan: "KeptPlan", *, again: bool, new_pour: bool) -> "Pour | None":

@@ -1,11 +1,11 @@
 """Pull-down on the command line: read the gauge, call one function, write what it taught."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from pourcast.cli.casting_end import AsJson, How, Keep, Note, end, how_to, value_of
+from pourcast.cli.casting_end import AsJson, How, Keep, Note, end, how_to
 from pourcast.cli.outcome import Data
 
 if TYPE_CHECKING:
@@ -57,7 +57,9 @@ def pull_down(
     from pourcast.errors import InputError
     from pourcast.learn.pull_down import axial_shape, radial_shape
     from pourcast.learn.pull_down_fit import PERMEABILITY, fit
+    from pourcast.learn.readings import run_tree
     from pourcast.learn.squeeze import range_by_the_book
+    from pourcast.materials import library
     from pourcast.page.words_learn import pull_down_told
 
     if how:
@@ -88,13 +90,13 @@ def pull_down(
         block_temperature=si.to_si(block_C, "C"),
     )
     inputs = {
-        "runs": [_run_tree(run) for run in runs],
+        "runs": [run_tree(run) for run in runs],
         "chamber_l": chamber_l,
         "shape_m": shape,
         "air_kPa": air_kPa,
         "block_C": block_C,
     }
-    before = range_by_the_book(value_of(PERMEABILITY))
+    before = range_by_the_book(library().find(PERMEABILITY)[0])
     end("pull-down", inputs, found, pull_down_told(found, before), keep, note, json, data)
 
 
@@ -103,14 +105,3 @@ def _run(path: Path, gauge: str, *, pump_on: bool, covered: bool) -> "Run":
     from pourcast.learn.readings import read_run
 
     return read_run(read_text(str(path)), str(path), gauge, pump_on=pump_on, covered=covered)
-
-
-def _run_tree(run: "Run") -> dict[str, Any]:
-    from pourcast import units as si
-
-    return {
-        "pump_on": run.pump_on,
-        "covered": run.covered,
-        "time_s": run.time.tolist(),
-        "vacuum_kPa": [si.from_si(each, "kPa") for each in run.vacuum.tolist()],
-    }

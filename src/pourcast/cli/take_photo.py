@@ -36,9 +36,10 @@ def take_photographs(
     InputError
         If a file cannot be read or written, or a measure cannot be understood.
     """
-    from pourcast.cli.files import write_new, write_page
+    from pourcast.cli.files import read_photograph, write_new, write_page
     from pourcast.cli.signs import write_out
     from pourcast.errors import InputError
+    from pourcast.photo.load import MOST_BYTES
     from pourcast.photo.model import Asked
     from pourcast.photo.paper import piece_file
     from pourcast.photo.picture import check_picture
@@ -60,7 +61,7 @@ def take_photographs(
         camera=read_length("--camera", camera) if camera is not None else None,
         flat=flat,
     )
-    reading = solve([read_photograph(file) for file in files], asked)
+    reading = solve([read_photograph(file, MOST_BYTES) for file in files], asked)
     text = piece_file(reading)
     read_plan(text, file=str(as_))
     (write_page if again else write_new)(as_, text)
@@ -69,19 +70,6 @@ def take_photographs(
             path = picture if number == 0 else picture.with_stem(f"{picture.stem}-2")
             write_page(path, check_picture(reading, view=number))
     write_out("\n".join(told(reading, as_)) + "\n")
-
-
-def read_photograph(path: Path) -> bytes:
-    """Return the content of a photograph; one that is too large is not read to its end."""
-    from pourcast.errors import InputError
-    from pourcast.photo.load import MOST_BYTES
-
-    try:
-        with path.open("rb") as opened:
-            return opened.read(MOST_BYTES + 1)
-    except OSError as fault:
-        why = fault.strerror or str(fault)
-        raise InputError("photograph", path, "", f"a file that can be read ({why})") from None
 
 
 def read_length(what: str, written: str) -> "si.Metre":

@@ -69,6 +69,16 @@ def believed(readings: tuple[Judged, ...], place: Place) -> tuple[DayReading, ..
     )
 
 
+def questioned(readings: tuple[Judged, ...]) -> tuple[DayReading, ...]:
+    """Return the readings that the caster has still to say right or wrong of.
+
+    Parameters
+    ----------
+    readings : tuple of Judged
+    """
+    return tuple(each.reading for each in readings if each.doubt not in (None, "said wrong"))
+
+
 def _order(reading: DayReading) -> tuple[float, float]:
     return reading.at, reading.temperature
 

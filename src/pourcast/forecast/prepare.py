@@ -6,13 +6,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from pourcast import units as si
+from pourcast.burnout.model import BurnoutResult
 from pourcast.errors import (
     InputError,
     require_between,
     require_not_negative,
     require_positive,
 )
-from pourcast.forecast.draws import section_scale, volume_scale
+from pourcast.forecast.draws import pour_case, section_scale, volume_scale
 from pourcast.forecast.model import Calibration
 from pourcast.forecast.unknowns import unknowns
 from pourcast.materials import Library, Material, Value, draw, library
@@ -25,6 +26,7 @@ from pourcast.mould.solve import solve as solve_mould
 from pourcast.piece.measure import measure
 from pourcast.piece.model import Measures, Network
 from pourcast.piece.network import build
+from pourcast.pour.model import PourCase
 from pourcast.sheet.model import Plan
 
 MOST_DRAWS = 100_000
@@ -128,6 +130,33 @@ def prepare(
         scale=scale,
         metal=metal,
         seed=seed,
+    )
+
+
+def case_of(plan: Plan, ready: Prepared, burnt: BurnoutResult | None) -> PourCase:
+    """Return what each pour starts from, once all is prepared.
+
+    Parameters
+    ----------
+    plan : Plan
+    ready : Prepared
+    burnt : BurnoutResult or None
+        As `pourcast.forecast.draws.pour_case` takes it.
+
+    Returns
+    -------
+    PourCase
+    """
+    return pour_case(
+        plan,
+        ready.network,
+        ready.measures,
+        ready.mould,
+        ready.metal,
+        ready.drawn,
+        ready.scale,
+        ready.seed,
+        burnt,
     )
 
 

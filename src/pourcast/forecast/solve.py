@@ -9,6 +9,7 @@ from pourcast.finish.checks import findings as finish_findings
 from pourcast.finish.model import FinishResult
 from pourcast.finish.solve import solve as solve_finish
 from pourcast.forecast import checks
+from pourcast.forecast.before_the_pour import melt_told, mould_told
 from pourcast.forecast.burn import burn, planned_curve, told
 from pourcast.forecast.burnout_forecast import burnout_forecast
 from pourcast.forecast.burnout_unknowns import READING_ERRORS
@@ -20,19 +21,15 @@ from pourcast.forecast.chances import (
     rank_correlation,
     segment_chance,
 )
-from pourcast.forecast.draws import pour_case
 from pourcast.forecast.finish_case import finish_case
 from pourcast.forecast.freeze_case import freeze_case
 from pourcast.forecast.freeze_forecast import freeze_forecast
 from pourcast.forecast.model import Calibration, Forecast, Unknown
-from pourcast.forecast.prepare import Prepared, prepare
+from pourcast.forecast.prepare import Prepared, case_of, prepare
 from pourcast.forecast.slurry_case import slurry
 from pourcast.freeze.checks import findings as freeze_findings
 from pourcast.freeze.model import FreezeCase, FreezeResult
 from pourcast.freeze.solve import solve as solve_freeze
-from pourcast.melt.checks import findings as melt_findings
-from pourcast.mould.checks import findings as mould_findings
-from pourcast.mould.flask_heat import usual_flask_temperature
 from pourcast.piece.checks import findings as piece_findings
 from pourcast.pour.checks import findings as pour_findings
 from pourcast.pour.model import PourCase, PourResult, Steps
@@ -99,17 +96,7 @@ def forecast(
     burnt = None
     if plan.kiln.volume is not None:
         burnt = burn(plan, ready, curve or planned_curve(plan, ready), threads=threads)
-    case = pour_case(
-        plan,
-        ready.network,
-        ready.measures,
-        ready.mould,
-        ready.metal,
-        ready.drawn,
-        ready.scale,
-        ready.seed,
-        burnt[1] if burnt else None,
-    )
+    case = case_of(plan, ready, burnt[1] if burnt else None)
     moved, clock, in_slurry = slurry(plan, ready, case)
     result = solve_pour(ready.network, case, steps=steps, threads=threads)
     covered = plan.piece.button.top == "covered"
@@ -194,7 +181,7 @@ def _stage_findings(
     case: PourCase,
     result: PourResult,
 ) -> tuple[Finding, ...]:
-    book, alloy = ready.book, ready.alloy
+    book = ready.book
     vacuum = plan.assist.kind == "vacuum"
     least = book.plants["general"]["min_section_vacuum" if vacuum else "min_section_gravity"]
     first = plan.piece.parts[0].material
@@ -212,22 +199,9 @@ def _stage_findings(
             assist=plan.assist.kind,
             original_density=density,
         ),
-        *mould_findings(
-            ready.mould,
-            plan.flask,
-            plan.mix,
-            usual_temperature=usual_flask_temperature(alloy, ready.measures.thinnest),
-            silica=book.facts["silica_dust"],
-        ),
+        *mould_told(plan, ready),
         *told(plan, ready, burnt),
-        *melt_findings(
-            ready.metal,
-            plan.charge,
-            alloy=alloy,
-            limits=book.limits,
-            fume_limits=book.fume_limits,
-            facts=book.facts,
-        ),
+        *melt_told(plan, ready),
         *pour_findings(ready.network, case, result, facts=book.facts),
     )
 

@@ -14,10 +14,9 @@ from pourcast import units as si
 from pourcast.forecast.burn import burn, planned_curve
 from pourcast.forecast.burnout_case import burnt_heats, conductivities_at
 from pourcast.forecast.burnout_unknowns import CONDUCTIVITY
-from pourcast.forecast.draws import pour_case
 from pourcast.forecast.freeze_case import freeze_case
 from pourcast.forecast.model import Calibration
-from pourcast.forecast.prepare import Prepared, prepare
+from pourcast.forecast.prepare import Prepared, case_of, prepare
 from pourcast.freeze.fields import VoxelFields
 from pourcast.freeze.model import FreezeCase, FreezeResult
 from pourcast.freeze.solid import knots_of
@@ -98,17 +97,7 @@ def voxel_study(
     burnt = None
     if plan.kiln.volume is not None:
         _, burnt = burn(plan, ready, planned_curve(plan, ready), threads=threads)
-    poured_case = pour_case(
-        plan,
-        ready.network,
-        ready.measures,
-        ready.mould,
-        ready.metal,
-        ready.drawn,
-        ready.scale,
-        ready.seed,
-        burnt,
-    )
+    poured_case = case_of(plan, ready, burnt)
     poured = solve_pour(ready.network, poured_case, threads=threads)
     covered = plan.piece.button.top == "covered"
     case = freeze_case(ready, poured_case, covered=covered)

@@ -20,14 +20,12 @@ import numpy as np
 from pourcast import units as si
 from pourcast.burnout.model import BurnoutCase, BurnoutResult
 from pourcast.findings import Finding
+from pourcast.forecast.before_the_pour import melt_told, mould_told
 from pourcast.forecast.burn_again import burn_like
 from pourcast.forecast.chances import members
-from pourcast.forecast.draws import pour_case, section_scale
+from pourcast.forecast.draws import section_scale
 from pourcast.forecast.model import Calibration
-from pourcast.forecast.prepare import Prepared, prepare
-from pourcast.melt.checks import findings as melt_findings
-from pourcast.mould.checks import findings as mould_findings
-from pourcast.mould.flask_heat import usual_flask_temperature
+from pourcast.forecast.prepare import Prepared, case_of, prepare
 from pourcast.pour.model import PourCase
 from pourcast.pour.solve import solve as solve_pour
 from pourcast.sheet.model import Plan
@@ -135,17 +133,7 @@ def lay_out(
         like.burnt if like else None,
         threads=threads,
     )
-    case = pour_case(
-        plan,
-        ready.network,
-        ready.measures,
-        ready.mould,
-        ready.metal,
-        ready.drawn,
-        ready.scale,
-        ready.seed,
-        burnt[1] if burnt else None,
-    )
+    case = case_of(plan, ready, burnt[1] if burnt else None)
     return Layout(plan=plan, ready=ready, burnt=burnt, case=case, draws=draws)
 
 
@@ -217,24 +205,7 @@ def quick_findings(layout: Layout) -> tuple[Finding, ...]:
     tuple of Finding
     """
     plan, ready = layout.plan, layout.ready
-    book, alloy = ready.book, ready.alloy
-    return (
-        *mould_findings(
-            ready.mould,
-            plan.flask,
-            plan.mix,
-            usual_temperature=usual_flask_temperature(alloy, ready.measures.thinnest),
-            silica=book.facts["silica_dust"],
-        ),
-        *melt_findings(
-            ready.metal,
-            plan.charge,
-            alloy=alloy,
-            limits=book.limits,
-            fume_limits=book.fume_limits,
-            facts=book.facts,
-        ),
-    )
+    return (*mould_told(plan, ready), *melt_told(plan, ready))
 
 
 def _of_luck(ready: Prepared, draws: int, luck: int | None) -> Prepared:

@@ -13,8 +13,8 @@ import numpy as np
 from pourcast import units as si
 from pourcast.forecast.burn import burn, planned_curve
 from pourcast.forecast.chances import Members, members
-from pourcast.forecast.draws import pour_case, section_scale
-from pourcast.forecast.prepare import Prepared, prepare
+from pourcast.forecast.draws import section_scale
+from pourcast.forecast.prepare import Prepared, case_of, prepare
 from pourcast.learn.axes import is_of_studio, place
 from pourcast.materials import Value, draw
 from pourcast.materials.draws import ArrayInSI
@@ -92,17 +92,7 @@ def bank_of(
     burnt = None
     if plan.kiln.volume is not None:
         burnt = burn(plan, ready, planned_curve(plan, ready), threads=threads)[1]
-    case = pour_case(
-        plan,
-        ready.network,
-        ready.measures,
-        ready.mould,
-        ready.metal,
-        ready.drawn,
-        ready.scale,
-        ready.seed,
-        burnt,
-    )
+    case = case_of(plan, ready, burnt)
     result = solve(ready.network, case, threads=threads)
     ends = members(ready.network, result, ready.book.pour["full_share"].si)
     of_studio = {name: value for name, value in ready.values.items() if is_of_studio(value)}

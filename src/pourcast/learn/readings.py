@@ -1,5 +1,7 @@
 """Readings: what does a list of seconds and gauge readings say?"""
 
+from typing import Any
+
 import numpy as np
 
 from pourcast import units as si
@@ -53,3 +55,18 @@ def read_run(text: str, name: str, unit: str, *, pump_on: bool, covered: bool) -
     table = np.array(rows, dtype=float).reshape(-1, 2)
     vacuum = np.array([si.to_si(each, unit) for each in table[:, 1].tolist()])
     return Run(time=table[:, 0], vacuum=vacuum, pump_on=pump_on, covered=covered)
+
+
+def run_tree(run: Run) -> dict[str, Any]:
+    """Return a run as the book keeps it, with units in the keys.
+
+    Parameters
+    ----------
+    run : Run
+    """
+    return {
+        "pump_on": run.pump_on,
+        "covered": run.covered,
+        "time_s": run.time.tolist(),
+        "vacuum_kPa": [si.from_si(each, "kPa") for each in run.vacuum.tolist()],
+    }

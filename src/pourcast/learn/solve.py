@@ -102,7 +102,7 @@ def learn(
             known |= pool.values
         told.append(made.told(pour))
     book = library()
-    known |= {each.key: _value(book, each.key) for each in measured}
+    known |= {each.key: book.find(each.key)[0] for each in measured}
     axes = axes_of(known)
     found = weigh(told, measured, axes, known, draws=draws, seed=seed)
     return conclude(

@@ -129,6 +129,18 @@ def utc_stamp(moment: si.Second) -> str:
     return stamp.replace("-", "").replace(":", "") + "Z"
 
 
+def ahead_at(zone: Zone, moment: si.Second) -> si.Second:
+    """Return by how much the wall clock is ahead of universal time [s].
+
+    Parameters
+    ----------
+    zone : Zone
+    moment : float [s]
+        Since 1970 in universal time.
+    """
+    return zone.ahead[_place(zone, moment)]
+
+
 def _place(zone: Zone, moment: si.Second) -> int:
     return max(sum(since <= moment for since in zone.since) - 1, 0)
 
