@@ -13,7 +13,7 @@ PIP := $(RUN) $(BIN)/python -m pip --disable-pip-version-check install --only-bi
 NAME := $(basename $(notdir $(PIECE)))
 BROWSER = $$(command -v chromium || command -v chromium-browser || true)
 
-.PHONY: demo test check bench check-long checks-table chromium screenshots clean
+.PHONY: demo test check bench check-long checks-table services screenshots clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed
@@ -35,7 +35,7 @@ demo: $(VENV)/installed
 	@echo "Turn its knobs, keep a shelf of pieces, follow the kiln day:"
 	@echo "$(BIN)/pourcast open $(PIECE)"
 
-test: check chromium
+test: check services
 	$(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m "not long"
 
 check: $(VENV)/installed-dev
@@ -56,17 +56,23 @@ check-long: $(VENV)/installed-dev
 checks-table: $(VENV)/installed-dev
 	POURCAST_WRITE_TABLE=1 $(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m "not long"
 
-# A need of the screenshot tests only; without it they are skipped and say so.
-chromium:
-	@if [ -n "$(BROWSER)" ]; then :; \
+# Needs of some tests only: a browser, a database server and a broker of readings.
+# Without one, its tests are skipped and say so.
+services:
+	@missing=""; \
+	[ -n "$(BROWSER)" ] || missing="$$missing chromium"; \
+	ls /usr/lib/postgresql/*/bin/postgres > /dev/null 2>&1 || missing="$$missing postgresql"; \
+	command -v /usr/sbin/mosquitto > /dev/null || missing="$$missing mosquitto"; \
+	if [ -z "$$missing" ]; then :; \
 	elif [ "$$(id -u)" = 0 ] && command -v apt-get > /dev/null; then \
-	  echo "chromium is missing; installing it for the screenshot tests."; \
-	  { apt-get update && DEBIAN_FRONTEND=noninteractive apt-get install -y chromium; } \
-	    || echo "chromium was not installed; the screenshot tests are skipped."; \
-	else echo "chromium is missing; the screenshot tests are skipped."; fi
+	  echo "Installing for the tests:$$missing"; \
+	  { apt-get update && for name in $$missing; do \
+	      DEBIAN_FRONTEND=noninteractive RUNLEVEL=1 apt-get install -y $$name; done; } \
+	    || echo "Not all were installed; the tests that need them are skipped."; \
+	else echo "Missing, so their tests are skipped:$$missing"; fi
 
 # Pictures of every page, 1280 and 360 px wide, into docs/screens.
-screenshots: $(VENV)/installed-dev chromium
+screenshots: $(VENV)/installed-dev services
 	$(RUN) $(BIN)/python docs/screens.py
 
 $(VENV)/installed: pyproject.toml | $(BIN)/python
