@@ -13,7 +13,7 @@ PIP := $(RUN) $(BIN)/python -m pip --disable-pip-version-check install --only-bi
 NAME := $(basename $(notdir $(PIECE)))
 BROWSER = $$(command -v chromium || command -v chromium-browser || true)
 
-.PHONY: demo test check bench check-long checks-table services screenshots clean
+.PHONY: demo test check bench check-long checks-table services screenshots release release-check clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed
@@ -51,6 +51,20 @@ bench: $(VENV)/installed-bench
 
 check-long: $(VENV)/installed-dev
 	$(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m long
+
+# Wheel and source archive in dist/, tried in a new environment from a folder of wheels.
+release-check: $(VENV)/installed-dev
+	$(RUN) $(BIN)/python tools/try_wheel.py
+
+# The same for a tagged commit: vVERSION must stand on it, and nothing may be changed.
+release:
+	@[ -z "$$(git status --porcelain)" ] || { echo "There are changes; commit them first."; exit 1; }
+	@version=$$(sed -n 's/^version = "\(.*\)"/\1/p' pyproject.toml); \
+	git tag --points-at HEAD | grep -qx "v$$version" \
+	  || { echo "This commit has no tag v$$version: git tag -a v$$version"; exit 1; }; \
+	! grep -q "^## \[$$version\] - unreleased" CHANGELOG.md \
+	  || { echo "CHANGELOG.md calls $$version unreleased; give it a date."; exit 1; }
+	@$(MAKE) release-check
 
 # The whole quick run again, and then the table of outside numbers in README.md.
 checks-table: $(VENV)/installed-dev
