@@ -16,6 +16,8 @@ from pourcast.trade_units import read
 
 _MUST = 'inside diameter and height, as in "76 x 127", "3 x 5 in" or "76 x 127 perforated"'
 _SIZE = re.compile(r"^\s*(.+?)\s*[x×]\s*(.+?)\s*(solid|perforated)?\s*$", re.IGNORECASE)
+_LONGEST = 80
+"""Letters of a size; a longer text is not looked at."""
 _UNIT = re.compile(r"[^\d\s./]+\s*$")
 
 
@@ -43,7 +45,7 @@ def read_flask(text: str, *, wall: Literal["solid", "perforated"]) -> ShelfFlask
     >>> read_flask("76 x 127", wall="solid").name
     '76 x 127'
     """
-    found = _SIZE.match(text)
+    found = _SIZE.match(text) if len(text) <= _LONGEST else None
     if found is None:
         raise InputError("flask", text[:40] or "(empty)", "", _MUST)
     first, second, said = found.groups()

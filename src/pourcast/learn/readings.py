@@ -5,7 +5,7 @@ from typing import Any
 import numpy as np
 
 from pourcast import units as si
-from pourcast.errors import Fault, SheetError
+from pourcast.errors import Fault, InputError, SheetError
 from pourcast.learn.pull_down_fit import Run
 
 MOST = 100_000
@@ -28,12 +28,19 @@ def read_run(text: str, name: str, unit: str, *, pump_on: bool, covered: bool) -
 
     Raises
     ------
+    InputError
+        If there are too many lines, or the unit is not known.
     SheetError
         With every line that cannot be read.
     """
+    lines = text.splitlines()
+    if len(lines) > MOST:
+        raise InputError(
+            "gauge log", len(lines), "lines", f"at most {MOST}", "Keep every tenth line."
+        )
     rows: list[tuple[float, float]] = []
     faults: list[Fault] = []
-    for number, line in enumerate(text.splitlines()[:MOST], start=1):
+    for number, line in enumerate(lines, start=1):
         said = line.partition("#")[0].strip()
         if not said:
             continue

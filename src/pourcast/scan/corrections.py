@@ -19,7 +19,6 @@ A part is looked for within `NEAR` of the place, or half its length where that
 is more.  Parts that grow on a dropped or joined part go to its parent.
 """
 
-import math
 import tomllib
 from dataclasses import dataclass, replace
 from typing import Any
@@ -86,8 +85,11 @@ def read_corrections(text: str, *, file: str = "corrections file") -> tuple[Corr
     """
     try:
         told = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as fault:
+    except ValueError as fault:  # also a number of thousands of figures
         raise SheetError(file, (Fault(line=1, key="file", text=str(fault)),)) from None
+    except RecursionError:
+        deep = Fault(line=1, key="file", text="brackets stand too deep in each other")
+        raise SheetError(file, (deep,)) from None
     faults: list[Fault] = []
     lines = [k for k, line in enumerate(text.split("\n"), 1) if line.strip() == "[[part]]"]
     tables = told.get("part", [])
@@ -136,7 +138,8 @@ def _table_faults(table: dict[str, Any], line: int) -> list[Fault]:
 
 
 def _is_number(value: Any) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+    # A whole number may be too large for a float, and nan is not below anything.
+    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e6
 
 
 def _is_size(value: Any, *, taper: bool) -> bool:

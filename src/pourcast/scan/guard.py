@@ -9,6 +9,7 @@ by name; nothing is ever written.
 import json
 import struct
 import zipfile
+import zlib
 from io import BytesIO
 from typing import Any
 from xml.etree.ElementTree import ParseError
@@ -220,6 +221,13 @@ def _tables(told: dict[str, Any], key: str) -> list[dict[str, Any]]:
     return found
 
 
+_DAMAGED = (
+    *(zipfile.BadZipFile, zlib.error, struct.error, EOFError, OSError, OverflowError),
+    *(NotImplementedError, RuntimeError, ValueError, LookupError),
+)
+"""What Python's reader of packages stumbles over in damaged ones."""
+
+
 def _check_3mf(content: bytes) -> None:
     from defusedxml import DefusedXmlException  # type: ignore[import-untyped]
     from defusedxml.ElementTree import iterparse  # type: ignore[import-untyped]
@@ -235,13 +243,15 @@ def _check_3mf(content: bytes) -> None:
                 if unpacked is not None:
                     for _, node in iterparse(BytesIO(bytes(unpacked)), forbid_dtd=True):
                         node.clear()
+    except InputError:
+        raise
     except DefusedXmlException:
         raise _refusal(
             "a 3MF with entities or a document type in it", "one without", "It may be harmful."
         ) from None
     except ParseError:
         raise _refusal("a 3MF whose model cannot be read", "XML", "Export it again.") from None
-    except (zipfile.BadZipFile, EOFError, NotImplementedError, RuntimeError):
+    except _DAMAGED:
         raise _refusal("a package that is damaged or locked", "whole", "Copy it again.") from None
     if not any(member.filename.lower().endswith(".model") for member in members):
         raise _refusal("a package without a model in it", "a 3MF", "Export it as 3MF.")

@@ -62,12 +62,14 @@ def laptop(studio: tuple[str, Any]) -> requests.Session:
     return session
 
 
-def _statuses(operation: Any, address: str, laptop: requests.Session) -> set[int]:
+def _statuses(
+    operation: Any, address: str, laptop: requests.Session, examples: int = EXAMPLES
+) -> set[int]:
     """Return the statuses of a page to made-up requests."""
     seen: set[int] = set()
 
     @hypothesis.settings(
-        max_examples=EXAMPLES,
+        max_examples=examples,
         deadline=None,
         derandomize=True,
         database=None,
@@ -98,6 +100,19 @@ def test_no_request_makes_the_program_fail(
     # The requests reach the inside of the pages, and are not all turned away at the door.
     assert len(told) > 30
     assert sum(bool(seen & {200, 303}) for seen in told.values()) > len(told) / 2, told
+
+
+@pytest.mark.long
+def test_forty_thousand_requests(studio: tuple[str, Any], laptop: requests.Session) -> None:
+    """The share of the pages in a million made-up inputs; the rest is tests/fuzz."""
+    address, asked = studio
+    described: Any = schemathesis.openapi.from_dict(asked)
+    found = [each.ok() for each in described.get_all_operations()]
+    examples = 1 + 40_000 // len(found)
+
+    seen = {each.label: _statuses(each, address, laptop, examples) for each in found}
+
+    assert {page: statuses for page, statuses in seen.items() if max(statuses) >= 500} == {}
 
 
 _NAMES = [box.name for section in SECTIONS for box in boxes(section)]
