@@ -9,6 +9,7 @@ from typing import Literal
 from pourcast import units as si
 from pourcast.app.keep import replace_text
 from pourcast.errors import InputError
+from pourcast.page.as_chosen import Chosen
 
 LENGTHS = ("mm", "in")
 DECIMALS = ("point", "comma")
@@ -30,6 +31,11 @@ class Look:
     lengths: Literal["mm", "in"] = "mm"
     decimal: Literal["point", "comma"] = "point"
     days: Literal["year first", "day first", "month first"] = "year first"
+
+    @property
+    def chosen(self) -> Chosen:
+        """What is asked of texts that are told in mm and with a point."""
+        return Chosen(lengths=self.lengths, decimal=self.decimal)
 
     def figures(self, text: str) -> str:
         """Return figures with the chosen sign between whole and parts."""

@@ -7,6 +7,7 @@ with ``return show(request, "name.html.j2", ...)``.  Each form holds
 """
 
 import importlib.util
+from collections.abc import Iterable
 from functools import cache
 from typing import Annotated, Any, cast
 
@@ -21,6 +22,7 @@ from pourcast.app.signing import Signer
 from pourcast.app.statics import has_static, static_path
 from pourcast.app.studio import Studio
 from pourcast.app.words import count, say
+from pourcast.page.as_chosen import page_as_chosen
 from pourcast.page.figures import clean, in_100, millimetres, number, unit_text, with_unit
 from pourcast.page.names import unknown_name
 
@@ -44,6 +46,9 @@ NAV = (
 
 _SHORT_NAV = 4
 """Pages in the first line on a phone; the others stand at the foot as well."""
+
+_TOLD_IN_MM = frozenset({"piece.html.j2", "first.html.j2", "compare.html.j2"})
+"""Pages whose sentences come from the stages; the others write figures as chosen themselves."""
 
 _FORMS = ("application/x-www-form-urlencoded", "multipart/form-data")
 
@@ -108,21 +113,34 @@ def show(
     here : str
         Page of `NAV` that this one belongs to.
     values : object
-        For the page.
+        For the page, and ``own`` of `fill`.
     """
     return HTMLResponse(fill(request, name, here=here, **values), status_code=status)
 
 
-def fill(request: Request, name: str, /, *, here: str = "", **values: Any) -> str:
-    """Return the text of a filled page, or of a part of one."""
+def fill(
+    request: Request, name: str, /, *, here: str = "", own: Iterable[str] = (), **values: Any
+) -> str:
+    """Return the text of a filled page, or of a part of one, with figures as chosen.
+
+    Parameters
+    ----------
+    request : Request
+    name : str
+    here : str
+    own : iterable of str
+        Names that the caster gave; no figure in them is turned.
+    values : object
+    """
     token = token_of(request)
+    look = studio_of(request).look
     field = Markup('<input type="hidden" name="{}" value="{}">').format(TOKEN_FIELD, token)
-    return (
+    page = (
         shelf_of_templates()
         .get_template(name)
         .render(
             here=here,
-            look=studio_of(request).look,
+            look=look,
             nav=nav(),
             token=field,
             token_text=token,
@@ -130,6 +148,7 @@ def fill(request: Request, name: str, /, *, here: str = "", **values: Any) -> st
             **values,
         )
     )
+    return page_as_chosen(page, look.chosen, own) if name in _TOLD_IN_MM else page
 
 
 @cache

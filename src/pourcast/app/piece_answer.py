@@ -14,6 +14,7 @@ from pourcast.app.knobs import knobs
 from pourcast.app.pages import show
 from pourcast.app.piece_view import Fault, piece_view
 from pourcast.app.studio import Studio
+from pourcast.forecast.model import Forecast
 
 
 def answer(
@@ -39,6 +40,7 @@ def answer(
         trial=texts.trial,
         failed=desk.forecasts.has_ended(texts.now, texts.kept.text) is False,
         start_is_set=is_set,
+        own=own_names(pair.now),
         **first_values(desk, texts, pair, studio),
         **piece_view(
             pair,
@@ -62,6 +64,12 @@ def first_values(desk: Desk, texts: Texts, pair: Pair, studio: Studio) -> dict[s
         "can_rank": can_rank(),
         "most_proposals": MOST_PROPOSALS,
     }
+
+
+def own_names(forecast: Forecast) -> tuple[str, ...]:
+    """Return the names that the caster gave to a piece and its parts."""
+    piece = forecast.plan.piece
+    return (piece.name, *(part.name for part in piece.parts))
 
 
 def to(piece_id: str, place: str) -> Response:

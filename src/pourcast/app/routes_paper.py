@@ -9,6 +9,7 @@ from fastapi.responses import Response
 from pourcast.app.clocks import run_sheet
 from pourcast.app.desk import desk_of, texts_of
 from pourcast.app.pages import StudioOf, VisitorOf
+from pourcast.app.piece_answer import own_names
 from pourcast.app.routes_shelf import PieceId
 
 router = APIRouter()
@@ -19,6 +20,7 @@ def run_sheet_pdf(
     request: Request, studio: StudioOf, visitor: VisitorOf, piece_id: PieceId
 ) -> Response:
     """Return the run sheet of what is shown, for paper."""
+    from pourcast.page.as_chosen import page_as_chosen, tree_as_chosen
     from pourcast.page.render import style
     from pourcast.page.svg_pictures import bench
     from pourcast.runsheet.paper import printed
@@ -28,8 +30,13 @@ def run_sheet_pdf(
     desk = desk_of(request)
     said = studio.forecast(texts.now)
     start, _ = desk.starts.read(piece_id, datetime.now().astimezone())
-    picture = self_contained(str(bench(said)), style())
-    made = printed(run_sheet(said, start), picture=picture)
+    own = own_names(said)
+    drawing = page_as_chosen(str(bench(said)), studio.look.chosen, own)
+    made = printed(
+        run_sheet(said, start),
+        picture=self_contained(drawing, style()),
+        told=lambda tree: tree_as_chosen(tree, studio.look.chosen, own),
+    )
     return _file(made.pdf, "application/pdf", "run-sheet.pdf")
 
 

@@ -12,7 +12,7 @@ from fastapi.responses import JSONResponse, Response, StreamingResponse
 from pourcast.app import routes_paper, routes_trial
 from pourcast.app.desk import desk_of, texts_of
 from pourcast.app.pages import StudioOf, VisitorOf, show
-from pourcast.app.piece_answer import answer, first_values, to
+from pourcast.app.piece_answer import answer, first_values, own_names, to
 from pourcast.app.routes_shelf import PieceId
 from pourcast.app.scene import scene
 
@@ -41,7 +41,8 @@ def first_part(
     texts = texts_of(request, studio, visitor, piece_id)
     pair = desk.forecasts.pair(texts.now, texts.kept.text)
     found = first_values(desk, texts, pair, studio)
-    return show(request, "first.html.j2", here_path=f"/piece/{piece_id}", **found)
+    path = f"/piece/{piece_id}"
+    return show(request, "first.html.j2", here_path=path, own=own_names(pair.now), **found)
 
 
 @router.post("/start")

@@ -66,7 +66,7 @@ WORDS: Mapping[str, str] = {
     "piece.parts.number": "Number in the drawing",
     "piece.parts.part": "part",
     "piece.parts.count": "how\nmany",
-    "piece.parts.thin": "thinnest\nmm",
+    "piece.parts.thin": "thinnest",
     "piece.parts.weakest": "weakest\none fills",
     "piece.parts.every": "every\none fills",
     "piece.parts.solid": "solid\nafter",

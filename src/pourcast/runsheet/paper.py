@@ -12,7 +12,7 @@ package.
 import functools
 import importlib.resources
 import json
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -60,7 +60,17 @@ class Printed:
     replaced: tuple[str, ...]
 
 
-def printed(sheet: RunSheet, *, paper: Size = "a4", picture: str | None = None) -> Printed:
+def _as_told(tree: Any) -> Any:
+    return tree
+
+
+def printed(
+    sheet: RunSheet,
+    *,
+    paper: Size = "a4",
+    picture: str | None = None,
+    told: Callable[[Any], Any] = _as_told,
+) -> Printed:
     """Return the run sheet as a PDF.
 
     Parameters
@@ -69,6 +79,8 @@ def printed(sheet: RunSheet, *, paper: Size = "a4", picture: str | None = None) 
     paper : {"a4", "letter"}
     picture : str or None
         The piece in its flask as SVG; see `pourcast.runsheet.picture`.
+    told : callable
+        Turns the texts of the sheet, given as plain values, into the caster's own units.
 
     Returns
     -------
@@ -79,7 +91,7 @@ def printed(sheet: RunSheet, *, paper: Size = "a4", picture: str | None = None) 
     PourcastError
         If the sheet cannot be set.
     """
-    pages, replaced = _set(sheet, paper, picture, "pdf")
+    pages, replaced = _set(told(_data(sheet, picture is not None)), paper, picture, "pdf")
     assert isinstance(pages, bytes)
     return Printed(pdf=pages, replaced=replaced)
 
@@ -95,26 +107,26 @@ def pictures(
     paper : {"a4", "letter"}
     picture : str or None
     """
-    pages, _ = _set(sheet, paper, picture, "png")
+    pages, _ = _set(_data(sheet, picture is not None), paper, picture, "png")
     return (pages,) if isinstance(pages, bytes) else tuple(pages)
 
 
 def _set(
-    sheet: RunSheet, paper: Size, picture: str | None, form: Literal["pdf", "png"]
+    data: dict[str, Any], paper: Size, picture: str | None, form: Literal["pdf", "png"]
 ) -> tuple[bytes | list[bytes], tuple[str, ...]]:
     import typst
 
-    told = json.dumps(_data(sheet, picture is not None), ensure_ascii=False)
-    lacking = _lacking(told)
+    text = json.dumps(data, ensure_ascii=False)
+    lacking = _lacking(text)
     for sign in lacking:
-        told = told.replace(sign, LACKING)
+        text = text.replace(sign, LACKING)
     try:
         made = typst.compile(
             _template(),
             format=form,
             ppi=110.0 if form == "png" else None,
             ignore_system_fonts=True,
-            sys_inputs={"data": told, "picture": picture or "", "paper": _SIZES[paper]},
+            sys_inputs={"data": text, "picture": picture or "", "paper": _SIZES[paper]},
         )
     except typst.TypstError as fault:
         raise PourcastError(f"the run sheet could not be set: {fault}") from None
