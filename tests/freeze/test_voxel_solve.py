@@ -23,7 +23,13 @@ from tests.strategies import networks
 
 VOXEL = 1.5e-3
 BLOCK = VoxelBlock(
-    radius=0.03, top=0.02, bottom=-0.06, wall="solid", wall_thickness=1.5e-3, room=298.0
+    radius=0.03,
+    top=0.02,
+    bottom=-0.06,
+    wall="solid",
+    wall_thickness=1.5e-3,
+    wall_density=7850.0,
+    room=298.0,
 )
 START = VoxelStart(metal=1100 + ZERO, mould=550 + ZERO)
 
@@ -153,6 +159,12 @@ def test_too_fine_cells_are_refused_with_a_size_that_fits() -> None:
 
     assert memory_needed(build(made), made.button, BLOCK, told) <= 1_000_000_000
     assert memory_needed(build(made), made.button, BLOCK, told / 2) > 1_000_000_000
+
+
+def test_where_no_cell_fits_no_size_is_told() -> None:
+    """A limit that not even one cell for the whole block would keep."""
+    with pytest.raises(InputError, match="run with more memory"):
+        run(memory_limit=1_000)
 
 
 @pytest.mark.parametrize(

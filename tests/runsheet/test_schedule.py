@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
+import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -477,6 +478,7 @@ def _freeze(opens: float | None, shuts: float | None) -> FreezeForecast:
         top="open",
         last={"button": 1.0},
         parts=(),
+        segment_solid=np.zeros(0),
         button_solid=none,
         all_solid=none,
         lack=none,

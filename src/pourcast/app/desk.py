@@ -5,6 +5,7 @@ from typing import NamedTuple, cast
 
 from fastapi import Request
 
+from pourcast.app.cells import Cells
 from pourcast.app.clocks import Starts
 from pourcast.app.first import FirstChanges
 from pourcast.app.forecasts import Forecasts
@@ -24,6 +25,7 @@ class Desk(NamedTuple):
     starts: Starts
     drawn: Drawn
     first: FirstChanges
+    cells: Cells
 
 
 _opening = threading.Lock()
@@ -41,6 +43,7 @@ def desk_of(request: Request) -> Desk:
                 Starts(studio.folder / "starts"),
                 Drawn(),
                 FirstChanges(studio),
+                Cells(studio),
             )
     return cast(Desk, state.desk)
 

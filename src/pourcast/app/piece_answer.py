@@ -1,11 +1,13 @@
 """Piece answer: the page of a piece, filled for one visitor."""
 
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
 from fastapi import Request
 from fastapi.responses import RedirectResponse, Response
 
+from pourcast.app.cells import Frozen
 from pourcast.app.desk import Desk, Texts, desk_of, texts_of
 from pourcast.app.first import MOST_PROPOSALS, Worked, can_rank, lines
 from pourcast.app.forecasts import Pair
@@ -14,7 +16,10 @@ from pourcast.app.knobs import knobs
 from pourcast.app.pages import show
 from pourcast.app.piece_view import Fault, piece_view
 from pourcast.app.studio import Studio
-from pourcast.forecast.model import Forecast
+from pourcast.freeze.fields import VoxelFields
+from pourcast.page import svg_voxel, words_voxel
+from pourcast.page.figures import clean
+from pourcast.sheet.model import Plan
 
 
 def answer(
@@ -40,7 +45,8 @@ def answer(
         trial=texts.trial,
         failed=desk.forecasts.has_ended(texts.now, texts.kept.text) is False,
         start_is_set=is_set,
-        own=own_names(pair.now),
+        own=own_names(pair.now.plan),
+        cells=cells_values(desk.cells.look(texts.now)),
         **first_values(desk, texts, pair, studio),
         **piece_view(
             pair,
@@ -66,9 +72,29 @@ def first_values(desk: Desk, texts: Texts, pair: Pair, studio: Studio) -> dict[s
     }
 
 
-def own_names(forecast: Forecast) -> tuple[str, ...]:
+def cells_values(frozen: Frozen) -> dict[str, Any]:
+    """Return what the page says of a casting frozen in cells."""
+    study = frozen.study
+    return {
+        "state": frozen.state,
+        "share": round(100.0 * frozen.share),
+        "fault": clean(frozen.fault),
+        "lines": words_voxel.lines(study)[1:] if study else (),
+        "sections": svg_voxel.sections(_few(study.fields)) if study else "",
+        "cooling": svg_voxel.cooling(study.fields) if study else "",
+    }
+
+
+def _few(fields: VoxelFields) -> VoxelFields:
+    """Return the fields with four of their sections, as many as a picture holds."""
+    kept = fields.sections
+    chosen = kept[:: max(1, len(kept) // 4)][-4:]
+    return replace(fields, sections=chosen)
+
+
+def own_names(plan: Plan) -> tuple[str, ...]:
     """Return the names that the caster gave to a piece and its parts."""
-    piece = forecast.plan.piece
+    piece = plan.piece
     return (piece.name, *(part.name for part in piece.parts))
 
 

@@ -30,7 +30,7 @@ def run_sheet_pdf(
     desk = desk_of(request)
     said = studio.forecast(texts.now)
     start, _ = desk.starts.read(piece_id, datetime.now().astimezone())
-    own = own_names(said)
+    own = own_names(said.plan)
     drawing = page_as_chosen(str(bench(said)), studio.look.chosen, own)
     made = printed(
         run_sheet(said, start),

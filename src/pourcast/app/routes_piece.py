@@ -9,7 +9,7 @@ from typing import Annotated
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import JSONResponse, Response, StreamingResponse
 
-from pourcast.app import routes_paper, routes_trial
+from pourcast.app import routes_cells, routes_paper, routes_trial
 from pourcast.app.desk import desk_of, texts_of
 from pourcast.app.pages import StudioOf, VisitorOf, show
 from pourcast.app.piece_answer import answer, first_values, own_names, to
@@ -19,6 +19,7 @@ from pourcast.app.scene import scene
 router = APIRouter(prefix="/piece/{piece_id}")
 router.include_router(routes_trial.router)
 router.include_router(routes_paper.router)
+router.include_router(routes_cells.router)
 
 _LOOK_EVERY = 0.1  # s between looks at whether the whole is there
 _LONGEST_STREAM = 120.0  # s; a page asks again
@@ -42,7 +43,7 @@ def first_part(
     pair = desk.forecasts.pair(texts.now, texts.kept.text)
     found = first_values(desk, texts, pair, studio)
     path = f"/piece/{piece_id}"
-    return show(request, "first.html.j2", here_path=path, own=own_names(pair.now), **found)
+    return show(request, "first.html.j2", here_path=path, own=own_names(pair.now.plan), **found)
 
 
 @router.post("/start")

@@ -68,13 +68,21 @@ def scene(forecast: Forecast) -> Tree:
         "classes": [
             {"least": least, "name": name, "words": words} for least, name, words in CLASSES
         ],
-        "solid_s": _solid(forecast.freeze, len(network.part_names)),
+        "solid_s": _solid(forecast.freeze, network.length.size),
+        "part_solid_s": _part_solid(forecast.freeze, len(network.part_names)),
         "freeze": _freeze(forecast.freeze),
         "burnout": None if forecast.burnout is None else _burnout(forecast.burnout),
     }
 
 
-def _solid(freeze: FreezeForecast | None, parts: int) -> list[float | None]:
+def _solid(freeze: FreezeForecast | None, segments: int) -> list[float | None]:
+    """Return when each segment is solid, in the middle of the draws."""
+    if freeze is None:
+        return [None] * segments
+    return [round(time, 3) if np.isfinite(time) else None for time in freeze.segment_solid.tolist()]
+
+
+def _part_solid(freeze: FreezeForecast | None, parts: int) -> list[float | None]:
     if freeze is None:
         return [None] * parts
     return [None if part.solid is None else round(part.solid.p50, 3) for part in freeze.parts]

@@ -90,6 +90,7 @@ _FILES = (
     "book",
     "store",
     "piece",
+    "cells",
     "day",
     "breakout",
     "tests",

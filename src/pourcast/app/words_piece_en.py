@@ -82,6 +82,7 @@ WORDS: Mapping[str, str] = {
     "piece.show.solid": "when it is solid",
     "piece.show.burn": "burnout, hour by hour",
     "piece.show.freeze": "freezing, second by second",
+    "piece.show.cells": "one casting in cells",
     "piece.show.canvas": (
         "The piece in its flask, to be turned round. The table of parts gives the same figures."
     ),

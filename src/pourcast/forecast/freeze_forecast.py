@@ -43,6 +43,7 @@ def freeze_forecast(
             PartFreeze(name=name, solid=_latest(frozen.freeze_time[:, part_of == part]))
             for part, name in enumerate(names)
         ),
+        segment_solid=_middle(frozen.freeze_time),
         button_solid=_known(frozen.button_freeze_time),
         all_solid=_known(frozen.all_solid),
         lack=spread(frozen.lack.sum(axis=1)),
@@ -59,6 +60,14 @@ def _latest(times: si.Seconds) -> Spread | None:
     """Return when the last of some segments is solid, of the draws in which any froze."""
     froze = np.isfinite(times).any(axis=1)
     return spread(np.nanmax(times[froze], axis=1)) if froze.any() else None
+
+
+def _middle(times: si.Seconds) -> si.Seconds:
+    """Return the median over the draws, segment by segment."""
+    froze = np.isfinite(times).any(axis=0)
+    middle = np.full(times.shape[1], np.nan)
+    middle[froze] = np.nanmedian(np.where(np.isfinite(times), times, np.nan)[:, froze], axis=0)
+    return middle
 
 
 def _known(times: si.Seconds) -> Spread | None:

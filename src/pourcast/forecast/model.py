@@ -158,6 +158,8 @@ class FreezeForecast:
     last : dict of str to float [-]
         Share of the draws in which the button, or a part, is solid last.
     parts : tuple of PartFreeze
+    segment_solid : array [s], shape (segments,)
+        Middle of the draws in which it froze; not a number where it froze in none.
     button_solid, all_solid : Spread or None [s]
         From the start of the pour; None: not within the time followed.
     lack : Spread [m³]
@@ -175,6 +177,7 @@ class FreezeForecast:
     top: Literal["open", "covered"]
     last: dict[str, si.Ratio]
     parts: tuple[PartFreeze, ...]
+    segment_solid: si.Seconds
     button_solid: Spread | None
     all_solid: Spread | None
     lack: Spread

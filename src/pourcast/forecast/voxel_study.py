@@ -5,8 +5,8 @@ metal and pour are those of that draw, so that cells and network tell of the sam
 casting.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -65,6 +65,7 @@ def voxel_study(
     rng: np.random.Generator | int = 0,
     threads: int = 1,
     memory_limit: int,
+    sections: Sequence[si.Second] | None = None,
     progress: Callable[[float], bool] | None = None,
 ) -> VoxelStudy:
     """Return how the middle casting of a forecast freezes in cells.
@@ -81,6 +82,8 @@ def voxel_study(
     threads : int
     memory_limit : int
         Bytes.
+    sections : sequence of float [s], optional
+        After the pour: when the cut through the axis is kept; None: as `VoxelAsk` has it.
     progress : callable, optional
         As for `pourcast.freeze.voxel_solve.solve_voxel`.
 
@@ -103,20 +106,21 @@ def voxel_study(
     case = freeze_case(ready, poured_case, covered=covered)
     frozen = solve_freeze(ready.network, case, poured, threads=threads)
     draw = _middle(frozen)
+    ask = VoxelAsk(
+        beta=float(case.shrinkage[draw]),
+        liquid_contraction=float(case.liquid_contraction[draw]),
+        stop_fraction=float(case.feed_stop[draw]),
+    )
     fields = solve_voxel(
         ready.network,
         plan.piece.button,
-        _block(plan, case, draw),
+        _block(plan, ready, case, draw),
         _metal(case, draw),
         _mould(ready, draw),
         _start(case, poured, draw),
         voxel=voxel,
         until=until,
-        ask=VoxelAsk(
-            beta=float(case.shrinkage[draw]),
-            liquid_contraction=float(case.liquid_contraction[draw]),
-            stop_fraction=float(case.feed_stop[draw]),
-        ),
+        ask=ask if sections is None else replace(ask, section_times=tuple(sections)),
         progress=progress,
         threads=threads,
         memory_limit=memory_limit,
@@ -179,7 +183,7 @@ def _mould(ready: Prepared, draw: int) -> VoxelMould:
     )
 
 
-def _block(plan: Plan, case: FreezeCase, draw: int) -> VoxelBlock:
+def _block(plan: Plan, ready: Prepared, case: FreezeCase, draw: int) -> VoxelBlock:
     block, flask = case.pour.block, plan.flask
     covered = case.top == "covered"
     top = plan.piece.button.height
@@ -189,6 +193,7 @@ def _block(plan: Plan, case: FreezeCase, draw: int) -> VoxelBlock:
         bottom=top - flask.height,
         wall=flask.wall,
         wall_thickness=flask.wall_thickness,
+        wall_density=ready.book.kiln["flask_steel_density"].si,
         room=float(case.room_temperature[draw]),
         air_heat_transfer=float(case.flask_heat_transfer[draw]),
         wall_emissivity=float(case.flask_emissivity[draw]),

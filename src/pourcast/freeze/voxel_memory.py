@@ -61,12 +61,14 @@ def require_memory(
         return
     # Rounded first: 1e-3 / 0.05e-3 is a trace over 20.
     fits = math.ceil(round(voxel * (need / limit) ** (1 / 3) / _FINEST, 6)) * _FINEST
-    while memory_needed(network, button, block, fits) > limit:
+    # A cell as large as the block tells nothing.
+    while fits < block.radius and memory_needed(network, button, block, fits) > limit:
         fits += _FINEST
+    must = f"{1e3 * fits:.2f} mm or more here" if fits < block.radius else "run with more memory"
     raise InputError(
         "voxel",
         f"{1e3 * voxel:g}",
         "mm",
-        f"{1e3 * fits:.2f} mm or more here",
+        must,
         f"It would need {need / 1e6:.0f} MB; the limit is {limit / 1e6:.0f} MB.",
     )

@@ -12,6 +12,7 @@ import pypdf
 import pytest
 from playwright.sync_api import expect
 
+from pourcast.app import cells
 from tests.app.browser.conftest import Served, Window
 
 HOLLY = Path("examples/sea_holly.toml").read_text(encoding="utf-8")
@@ -312,3 +313,28 @@ def test_link_of_what_to_change_first_leads_to_its_knob(window: Opened, served: 
 
     expect(page.locator(f"#{goal}")).to_be_focused()
     expect(page.locator(".moved")).to_have_count(0)
+
+
+def test_casting_in_cells_is_turned_round_and_told(
+    window: Opened, served: Served, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """WCAG 2.2, 1.1.1: what the picture says stands beside it as text, moment by moment."""
+    monkeypatch.setattr(cells, "MOST_CELLS", 20_000)
+    monkeypatch.setattr(cells, "UNTIL", 120.0)
+    monkeypatch.setattr(cells, "SECTIONS", (5.0, 60.0))
+    piece = served.studio.add(LARCH)
+    one = window(1280)
+    page = one.page
+    page.goto(f"{served.address}/piece/{piece.id}")
+    expect(page.locator("#way-cells")).to_be_hidden()
+    page.get_by_role("button", name="Freeze it in cells").click()
+    page.wait_for_selector('#p-cells[data-state="done"]', state="attached")
+    page.locator("#way-cells").click()
+    told = page.locator("#scene output")
+    expect(told).to_contain_text("5 s after the pour")
+    page.locator("#moment").press("ArrowRight")
+    expect(told).to_contain_text("1 min after the pour")
+    assert one.axe() == []
+    drawn = page.evaluate("document.querySelector('#scene canvas').toDataURL().length")
+    assert drawn > 5_000
+    assert one.said == []

@@ -8,6 +8,7 @@
   const REST = 400;
   const HELD = 250;
   const LOOK = 2500;
+  const SOON = 800;
   const waits = new Map();
   let asked = 0;
   let stream = null;
@@ -36,6 +37,7 @@
       if (same && !waits.has(old.form) && !field.hasAttribute("aria-invalid")) old.value = field.dataset.said;
     }
     document.title = page.title;
+    offerCells();
     document.dispatchEvent(new CustomEvent("piece:moved"));
     listen();
   }
@@ -159,6 +161,37 @@
     }
   }
   setInterval(lookAtFirst, LOOK);
+
+  // A casting in cells can be turned round once it is there, and no longer when the plan moved.
+  function offerCells() {
+    const part = document.getElementById("p-cells");
+    const way = document.getElementById("way-cells");
+    if (!part || !way) return;
+    way.hidden = part.dataset.state !== "done";
+    const field = way.querySelector("input");
+    if (way.hidden && field.checked) {
+      const first = way.parentElement.querySelector("input");
+      first.checked = true;
+      first.dispatchEvent(new Event("change", { bubbles: true }));
+    }
+  }
+  async function lookAtCells() {
+    const part = document.getElementById("p-cells");
+    if (document.hidden || !part || part.dataset.state !== "working") return;
+    const mine = asked;
+    try {
+      const answer = await fetch(part.dataset.src, { headers: { accept: "text/html" } });
+      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      const found = page.getElementById("p-cells");
+      const here = document.getElementById("p-cells");
+      if (!answer.ok || !found || !here || mine !== asked) return;
+      if (here.outerHTML !== found.outerHTML) here.replaceWith(found);
+      offerCells();
+    } catch {
+      // Not joined just now; the next look asks again.
+    }
+  }
+  setInterval(lookAtCells, SOON);
 
   function close() {
     if (stream) stream.close();

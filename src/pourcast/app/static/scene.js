@@ -126,14 +126,16 @@ export class View {
   take(data) {
     this.data = data;
     const { three } = this;
+    this.dropCells();
     if (this.group) {
       this.scene.remove(this.group);
       this.group.traverse((each) => each.geometry && each.geometry.dispose());
     }
     this.group = new three.Group();
     this.mesh = this.meshOf(data.segments);
-    this.group.add(this.mesh, ...this.flask(data), this.cup(data));
-    if (data.segments.part.length <= MOST_EDGED) this.group.add(this.edges());
+    this.shapes = [this.mesh, this.cup(data)];
+    if (data.segments.part.length <= MOST_EDGED) this.shapes.push(this.edges());
+    this.group.add(...this.shapes, ...this.flask(data));
     this.scene.add(this.group);
     this.middle = (data.button_mm.height - data.flask_mm.height) / 2 + data.button_mm.height / 2;
     this.reach = Math.max(data.flask_mm.height, data.flask_mm.inside) * 0.62;
@@ -303,6 +305,9 @@ export class View {
     else if (way === "solid") this.bySolid();
     else if (way === "burn") this.byBurn();
     else if (way === "freeze") this.byFreeze();
+    else if (way === "cells") this.byCells();
+    for (const shape of this.shapes) shape.visible = way !== "cells";
+    if (this.cells) this.cells.group.visible = way === "cells";
     this.tell();
   }
 
@@ -329,10 +334,10 @@ export class View {
 
   bySolid() {
     const steps = this.solidSteps();
-    const { segments, solid_s } = this.data;
+    const { solid_s } = this.data;
     const none = this.plain("--paper").toArray();
     this.paint((k) => {
-      const time = solid_s[segments.part[k]];
+      const time = solid_s[k];
       return steps && time ? this.heats[steps.step(time)] : none;
     });
     if (steps) this.scaleOf(this.heats.map((_, k) => [`h${k}`, k % 3 === 0 ? seconds(steps.at(k)) : ""]));
@@ -359,7 +364,7 @@ export class View {
   }
 
   byFreeze() {
-    const { segments, solid_s, parts, freeze } = this.data;
+    const { solid_s, part_solid_s, parts, freeze } = this.data;
     const end = Math.max(...solid_s.filter((time) => time !== null), freeze.button_s || 0, 0.1);
     const first = Math.max(Math.min(...solid_s.filter((time) => time)), 0.01) / 2;
     const moments = 120;
@@ -369,14 +374,38 @@ export class View {
     this.slider(moments, (place) => {
       const now = at(place);
       this.paint((k) => {
-        const time = solid_s[segments.part[k]];
+        const time = solid_s[k];
         return time !== null && time <= now * (1 + 1e-9) ? set : liquid;
       });
       this.cupStuff.color.fromArray(freeze.button_s && freeze.button_s <= now ? set : liquid);
       this.draw();
-      const done = parts.filter((_, k) => solid_s[k] !== null && solid_s[k] <= now * (1 + 1e-9));
+      const done = parts.filter((_, k) => part_solid_s[k] !== null && part_solid_s[k] <= now * (1 + 1e-9));
       return `${seconds(now)} after the pour began: ${done.length ? `solid ${done.join(", ")}` : "nothing is solid"}`;
     });
+  }
+
+  // The casting that was frozen in cells; what it needs is fetched when it is first shown.
+  async byCells() {
+    try {
+      if (!this.cells) {
+        const [{ CellsView }, answer] = await Promise.all([
+          import(this.box.dataset.cellsScript), fetch(this.box.dataset.cells),
+        ]);
+        if (!answer.ok) throw new Error("no cells");
+        this.cells = new CellsView(this, await answer.json());
+      }
+    } catch {
+      this.said.textContent = this.box.dataset.none;
+      return;
+    }
+    if (this.way === "cells") this.cells.show();
+  }
+
+  dropCells() {
+    if (!this.cells) return;
+    this.scene.remove(this.cells.group);
+    this.cells.dispose();
+    this.cells = null;
   }
 
   slider(last, told) {
