@@ -7,14 +7,21 @@ practice, no source; here only the record is read.
 import json
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from pourcast.book.evidence import record_of, seen_of
+from pourcast.book.metal_used import MetalUsed, metal_used
 from pourcast.book.model import KeptPlan, Outcome, PartOutcome, Reading
+from pourcast.book.outcomes import begin_pour
+from pourcast.book.settings import change_settings
+from pourcast.book.stock import buy, move
+from pourcast.book.store import Book
 from pourcast.sheet.edit import Edit, edited
+from tests.book.conftest import DAY, kept
 
 TEXT = Path("examples/larch_twig.toml").read_text(encoding="utf-8")
 AT = datetime(2026, 3, 1, 9, 30, tzinfo=UTC)
@@ -144,3 +151,50 @@ def test_dry_wood_without_a_seal_is_thirsty() -> None:
 
     assert record_of(plan(), blurred)["thirsty"] == "no"
     assert record_of(plan(bare), blurred)["thirsty"] == "yes"
+
+
+@pytest.mark.parametrize(("meltings", "many"), [(1, "no"), (2, "no"), (3, "yes"), (6, "yes")])
+def test_meltings_are_read_from_the_store(meltings: int, many: str) -> None:
+    """Three meltings and more speak of gas and lost zinc: common practice, no source."""
+    metal = MetalUsed(taken_mg=200_000, returned_mg=0, most_meltings=meltings)
+
+    said = record_of(plan(), outcome(TWIG), metal=metal)
+
+    assert said["many_remelts"] == many
+    assert "all_weighed" not in said
+
+
+@pytest.mark.parametrize(
+    ("returned_g", "all_there"), [(120, "yes"), (106, "yes"), (105, "no"), (80, "no")]
+)
+def test_metal_that_did_not_come_back_is_missing(returned_g: int, all_there: str) -> None:
+    """Worked by hand: the piece takes 40 in 100 of 211.5 g at most, and 10 g may be lost.
+
+    That is 84.6 g of 211.5 g: of 200 g taken at least 105.4 g come back.
+    """
+    weigh = {"cavity_cm3": 25.0, "button_cm3": 15.0, "metal_high_g": 211.5}
+    metal = MetalUsed(taken_mg=200_000, returned_mg=1000 * returned_g, most_meltings=1)
+
+    said = record_of(plan(weigh=weigh), outcome(TWIG), metal=metal)
+
+    assert said["all_weighed"] == all_there
+
+
+def test_metal_of_a_pour_by_its_ledgers(book: Book) -> None:
+    """Worked by hand: 120 g and 60 g taken, 95.5 g returned; the older lot melted twice before."""
+    change_settings(book, currency="EUR")
+    pour = begin_pour(book, kept(book).id, day=DAY, at=AT)
+    assert metal_used(book, pour.id) is None
+    buying: dict[str, Any] = {"bought": DAY, "price": Decimal(40), "at": AT, "mass_mg": 500_000}
+    new = buy(book, "metal", "CuSn10", **buying)
+    old = buy(book, "metal", "CuSn10", remelts=2, **buying)
+    powder = buy(book, "powder", "gypsum", **buying)
+    move(book, new.id, "taken", 120_000, at=AT, pour_id=pour.id)
+    move(book, old.id, "taken", 60_000, at=AT, pour_id=pour.id)
+    move(book, new.id, "taken", 999, at=AT)
+    move(book, powder.id, "taken", 300_000, at=AT, pour_id=pour.id)
+    move(book, old.id, "returned", 95_500, at=AT, pour_id=pour.id)
+
+    assert metal_used(book, pour.id) == MetalUsed(
+        taken_mg=180_000, returned_mg=95_500, most_meltings=3
+    )

@@ -19,6 +19,7 @@ from pourcast.app.words import say
 from pourcast.book.days import readings_of
 from pourcast.book.evidence import record_of, seen_of
 from pourcast.book.history import trials_of, whole_trial_of
+from pourcast.book.metal_used import metal_used
 from pourcast.book.model import KeptPlan, Outcome, Pour
 from pourcast.book.outcomes import keep_first_outcome, keep_outcome, pours_of, revisions
 from pourcast.book.pictures import keep_photograph
@@ -132,7 +133,9 @@ def _behind(
 ) -> dict[str, Any]:
     """Return the diagnosis, with the answers that the address holds."""
     seen = seen_of(outcome)
-    record = record_of(plan, outcome, readings_of(studio.book, outcome.pour_id))
+    pour = outcome.pour_id
+    readings, metal = readings_of(studio.book, pour), metal_used(studio.book, pour)
+    record = record_of(plan, outcome, readings, metal)
     said: dict[str, Answer] = {}
     for key, answer in asked.items():
         if key in TELLS and answer == "yes":

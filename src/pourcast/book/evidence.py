@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 
 from pourcast import units as si
+from pourcast.book.metal_used import MetalUsed
 from pourcast.book.model import KeptPlan, Outcome, Reading
 from pourcast.piece.model import Network
 from pourcast.piece.network import build
@@ -23,6 +24,12 @@ _SULPHATE_FROM = 732.0  # °C; common practice, no source
 _COLDER = 15.0  # K under the plan that count; estimate, about twice a dip thermometer's error
 _CLEAN, _DIRTY = 0.9, 0.5
 """Chances of a clean cavity over and under which the forecast takes a side; estimate."""
+
+_MANY = 3
+"""Meltings from which on gas and lost zinc are thought of; common practice, no source."""
+
+_USUAL_LOSS = 0.05
+"""Of the charge, over the largest mass of the piece: dross and splashes; estimate."""
 
 _FILM = ("si_bronze", "al_bronze", "al_a356")
 _ZINC = ("brass",)
@@ -45,7 +52,10 @@ def seen_of(outcome: Outcome) -> tuple[str, ...]:
 
 
 def record_of(
-    plan: KeptPlan, outcome: Outcome, readings: Iterable[Reading] = ()
+    plan: KeptPlan,
+    outcome: Outcome,
+    readings: Iterable[Reading] = (),
+    metal: MetalUsed | None = None,
 ) -> dict[str, Answer]:
     """Return the tells that the record of a pour answers.
 
@@ -55,6 +65,8 @@ def record_of(
     outcome : Outcome
     readings : iterable of Reading
         Of its day.
+    metal : MetalUsed or None
+        By the store; None: nothing was entered there.
 
     Returns
     -------
@@ -80,7 +92,9 @@ def record_of(
     said |= _short_parts(sheet, outcome)
     said |= _thirst(sheet, outcome)
     said |= _day(sheet, readings)
-    said |= _forecast(json.loads(plan.document), outcome)
+    document = json.loads(plan.document)
+    said |= _forecast(document, outcome)
+    said |= _metal(document, metal)
     return {key: "yes" if so else "no" for key, so in said.items() if so is not None}
 
 
@@ -153,6 +167,21 @@ def _day(sheet: Plan, readings: Iterable[Reading]) -> dict[str, bool | None]:
             "cold_metal": metal[-1] < planned - _COLDER,
             "hot_metal": metal[-1] > planned + _COLDER,
         }
+    return said
+
+
+def _metal(document: Mapping[str, Any], metal: MetalUsed | None) -> dict[str, bool | None]:
+    """Return what the ledgers say: how often it was melted, and whether some is missing."""
+    if metal is None:
+        return {}
+    said: dict[str, bool | None] = {"many_remelts": metal.most_meltings >= _MANY}
+    weigh = document.get("weigh", {})
+    sizes = [weigh.get(key) for key in ("cavity_cm3", "button_cm3", "metal_high_g")]
+    if metal.returned_mg and None not in sizes:
+        cavity, button, most = sizes
+        stays = metal.taken_mg - metal.returned_mg
+        piece = 1000.0 * most * (cavity - button) / cavity
+        said["all_weighed"] = stays <= piece + _USUAL_LOSS * metal.taken_mg
     return said
 
 

@@ -62,6 +62,7 @@ def diagnose(
 def _on_record(what: str, data: Path | None) -> "tuple[list[str], dict[str, Answer]]":
     from pourcast.book.days import readings_of
     from pourcast.book.evidence import record_of, seen_of
+    from pourcast.book.metal_used import metal_used
     from pourcast.book.outcomes import pours_of, revisions
     from pourcast.book.plans import latest_plan
     from pourcast.book.store import open_book
@@ -77,7 +78,8 @@ def _on_record(what: str, data: Path | None) -> "tuple[list[str], dict[str, Answ
                 "piece", plan.piece_name, "", "one with an outcome", "Enter it: pourcast outcome"
             )
         readings = readings_of(book, pours[-1].id)
-    return list(seen_of(told[-1])), record_of(plan, told[-1], readings)
+        metal = metal_used(book, pours[-1].id)
+    return list(seen_of(told[-1])), record_of(plan, told[-1], readings, metal)
 
 
 def _answers(keys: Iterable[str], answer: "Answer") -> "dict[str, Answer]":
