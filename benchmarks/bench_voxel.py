@@ -62,7 +62,13 @@ def case() -> tuple[Network, Button, VoxelBlock, VoxelStart]:
     """Return piece, block and start of the benchmark."""
     made = bouquet()
     block = VoxelBlock(
-        radius=0.069, top=0.022, bottom=-0.122, wall="solid", wall_thickness=1.5e-3, room=298.0
+        radius=0.069,
+        top=0.022,
+        bottom=-0.122,
+        wall="solid",
+        wall_thickness=1.5e-3,
+        wall_density=7850.0,
+        room=298.0,
     )
     return build(made), made.button, block, VoxelStart(metal=1100 + ZERO, mould=550 + ZERO)
 

@@ -17,6 +17,7 @@ ORDER = (
     "units",
     "findings",
     "kernels",
+    "execute",
     "trade_units",
     "materials",
     "piece",
@@ -32,10 +33,12 @@ ORDER = (
     "forecast",
     "gating",
     "change",
+    "sweep",
     "learn",
     "signs",
     "day",
     "book",
+    "probe",
     "runsheet",
     "page",
     "app",
@@ -58,6 +61,7 @@ PURE = (
     "forecast",
     "gating",
     "change",
+    "sweep",
     "learn",
     "signs",
     "day",
@@ -75,16 +79,26 @@ OPENS = {("cli", "app")}
 START = ("__init__", "__main__")
 """Top of the package and start of the program; they stand outside the order."""
 
-OPEN_TO_ALL = ("errors", "units", "findings", "kernels", "trade_units", "materials")
+OPEN_TO_ALL = (
+    "errors",
+    "units",
+    "findings",
+    "kernels",
+    "execute",
+    "trade_units",
+    "materials",
+)
 """Of these more than `model` may be imported."""
 
 PUTS_TOGETHER = (
     "forecast",
     "gating",
     "change",
+    "sweep",
     "learn",
     "day",
     "book",
+    "probe",
     "runsheet",
     "page",
     "app",

@@ -34,11 +34,14 @@ FOLDERS = (
     "forecast",
     "signs",
     "change",
+    "sweep",
+    "execute",
     "gating",
     "photo",
     "scan",
     "learn",
     "day",
+    "probe",
 )
 
 BORDER: dict[str, str] = {

@@ -33,15 +33,18 @@ _WITHOUT_KERNELS = frozenset(
         "change",
         "cli",
         "day",
+        "execute",
         "forecast",
         "gating",
         "learn",
         "materials",
         "page",
         "photo",
+        "probe",
         "runsheet",
         "sheet",
         "signs",
+        "sweep",
         "trade_units",
     }
 )

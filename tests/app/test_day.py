@@ -15,6 +15,7 @@ from fastapi.testclient import TestClient
 
 from pourcast.app.server import make_app
 from pourcast.app.studio import Studio
+from pourcast.book import tables
 from pourcast.book.days import readings_of
 from pourcast.book.kiln_days import events_of
 
@@ -198,3 +199,117 @@ def test_day_that_is_not_there_is_told(browser: TestClient, token: str) -> None:
     bad = {"token": token, "plan": "x" * 16, "start": "2026-01-01T05:00"}
     assert browser.post("/day", data=bad).status_code == 404
     assert browser.post("/day", data={**bad, "start": "soon"}).status_code == 422
+
+
+def test_a_longer_hold_is_asked_and_nothing_is_kept(
+    studio: Studio, browser: TestClient, token: str, day: str
+) -> None:
+    before = events_of(studio.book, day.removeprefix("/day/"))
+
+    said = browser.get(f"{day}/longer?hours=2")
+
+    assert said.status_code == 200
+    assert "Held 2 h longer" in said.text
+    assert events_of(studio.book, day.removeprefix("/day/")) == before
+    assert browser.get(f"{day}/longer?hours=0").status_code == 422
+    assert browser.get(f"{day}/longer?hours=1e9").status_code == 422
+
+
+def test_the_day_is_shown_again_as_it_was_known_then(
+    browser: TestClient, token: str, day: str
+) -> None:
+    """House rule: a moment before the second reading knows the first alone."""
+    for number, ago in (("40", "90"), ("80", "30")):
+        fields = {"token": token, "number": number, "unit": "degC", "ago": ago}
+        assert browser.post(f"{day}/entry", data=fields).status_code == 200
+
+    early = browser.get(f"{day}/then?since=3000").text
+    late = browser.get(f"{day}/then?since=7000").text
+
+    assert "As it looked at" in early
+    assert "kiln 40" in early
+    assert "kiln 80" not in early
+    assert "kiln 80" in late
+    assert 'type="range"' in browser.get(day).text
+    assert browser.get(f"{day}/then?since=-5").status_code == 422
+
+
+def test_several_flasks_stand_in_the_order_of_their_pours(
+    browser: TestClient, token: str, day: str
+) -> None:
+    page = browser.get("/day").text
+    plan = re.search(r'<option value="([^"]+)"', page)
+    assert plan
+    began = (datetime.now().astimezone() - timedelta(hours=1)).strftime("%Y-%m-%dT%H:%M")
+    browser.post("/day", data={"token": token, "plan": plan[1], "start": began})
+
+    said = browser.get(f"{day}/order").text
+
+    assert "several flasks" in said
+    assert said.count("<li") >= 2
+    assert 'aria-current="true"' in said
+
+
+def test_two_phones_write_to_one_day_and_read_the_same(
+    studio: Studio, browser: TestClient, token: str, day: str
+) -> None:
+    """House rule: what one writes, the other reads, and neither counts twice."""
+    other = TestClient(make_app(studio), OWN, client=("127.0.0.1", 50_001), headers={"origin": OWN})
+    found = re.search(r'name="form-token" content="([^"]+)"', other.get("/day").text)
+    assert found
+    at = str(round(datetime.now().timestamp()))
+    first = {"token": token, "number": "45", "unit": "degC", "key": "a1", "at": at}
+    second = {"token": found[1], "act": "turned", "setting": "2", "key": "b1", "at": at}
+
+    for _ in range(2):
+        assert browser.post(f"{day}/entry", data=first).status_code == 200
+        assert other.post(f"{day}/entry", data=second).status_code == 200
+
+    pour_id = day.removeprefix("/day/")
+    assert len(readings_of(studio.book, pour_id)) == 1
+    assert [each.act for each in events_of(studio.book, pour_id)] == ["began", "turned"]
+    for window in (browser, other):
+        page = window.get(day).text
+        assert "kiln 45" in page
+        assert "turned to 2" in page
+
+
+@pytest.mark.parametrize("seconds", [60, pytest.param(3600, marks=pytest.mark.long)])
+def test_ten_readings_a_second_leave_the_memory_flat_and_the_page_alive(
+    studio: Studio, browser: TestClient, day: str, seconds: int
+) -> None:
+    """Made to fail: an hour of ten readings a second, the page asked for again and again.
+
+    Tolerance of the memory: 64 MB over the second half, for 18 000 more readings are
+    18 MB as records, and the answer of the moment is there twice as it is replaced.
+    The page stays under 400 kB however much was read.
+    """
+    pour_id = day.removeprefix("/day/")
+    start = datetime.now(UTC) - timedelta(hours=2)
+    looks = 12
+    each = 10 * seconds // looks
+    sizes, pages = [], []
+    for look in range(looks):
+        with studio.book.writing() as connection:
+            connection.execute(
+                tables.readings.insert(),
+                [
+                    {
+                        "pour_id": pour_id,
+                        "kind": "kiln_C",
+                        "taken": start + timedelta(milliseconds=100 * (look * each + number)),
+                        "entry": 1,
+                        "value": 20.0 + 60.0 * (look * each + number) / 36_000.0,
+                    }
+                    for number in range(each)
+                ],
+            )
+        answer = browser.get(f"{day}/now")
+        assert answer.status_code == 200
+        pages.append(len(answer.text))
+        status = Path("/proc/self/status").read_text(encoding="utf-8")
+        sizes.append(int(re.search(r"VmRSS:\s+(\d+)", status)[1]))  # type: ignore[index]
+
+    assert "Last reading" in answer.text
+    assert max(pages) < 400_000
+    assert sizes[-1] - sizes[looks // 2] < 64_000

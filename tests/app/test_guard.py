@@ -18,7 +18,9 @@ from starlette.types import Message, Receive, Scope, Send
 from pourcast.app.devices import Devices
 from pourcast.app.guard import MOST_BODY, POLICY, Guard, most_body
 from pourcast.app.rates import Rates
+from pourcast.app.roles import Roles
 from pourcast.app.signing import KEY_FILE, Signer, read_key
+from pourcast.book.store import open_book
 from pourcast.errors import InputError
 from tests.app.client import ADDRESS, LAN, PHONE, browser, opened, token
 
@@ -164,7 +166,14 @@ def test_body_that_does_not_say_its_length_is_cut_off(tmp_path: Path) -> None:
         told.append(message)
 
     signer, devices = Signer(read_key(tmp_path)), Devices(tmp_path)
-    guard = Guard(reads_on, hosts=("127.0.0.1",), signer=signer, devices=devices)
+    book = open_book(tmp_path)
+    guard = Guard(
+        reads_on,
+        hosts=("127.0.0.1",),
+        signer=signer,
+        devices=devices,
+        roles=Roles(book, devices),
+    )
     named = {"host": "127.0.0.1:8760", "origin": "http://127.0.0.1:8760"}
     scope: Scope = {
         "type": "http",
@@ -178,6 +187,7 @@ def test_body_that_does_not_say_its_length_is_cut_off(tmp_path: Path) -> None:
     with ThreadPoolExecutor(1) as alone:
         alone.submit(lambda: asyncio.run(guard(scope, endless, hear))).result()
 
+    book.close()
     assert taken == MOST_BODY
     assert told[0]["status"] == 413
 

@@ -10,6 +10,7 @@ import pytest
 from pourcast.book.model import KeptPlan
 from pourcast.book.plans import keep_plan
 from pourcast.book.store import Book, open_book
+from tests.book.server import Server, find_binaries
 
 AT = datetime(2026, 3, 1, 9, 30, tzinfo=UTC)
 """When plans of a test are kept."""
@@ -66,11 +67,61 @@ def kept(book: Book, at: datetime = AT, **more: Any) -> KeptPlan:
     )
 
 
+STORES = ("file", "server")
+
+
+@pytest.fixture(scope="session")
+def server() -> Iterator[Server]:
+    """Start a real server for this run."""
+    binaries = find_binaries()
+    if binaries is None:
+        pytest.skip("no PostgreSQL server is installed: the shared book was not tried")
+    made = Server(binaries)
+    yield made
+    made.stop()
+
+
+@pytest.fixture(scope="session")
+def empty_book(server: Server, tmp_path_factory: pytest.TempPathFactory) -> str:
+    """Return the address of a book with nothing in it, from which others are copied."""
+    address = server.new_database()
+    open_book(tmp_path_factory.mktemp("empty"), address=address).close()
+    return address
+
+
+@pytest.fixture(scope="session")
+def shared_database(server: Server, empty_book: str) -> str:
+    """Return the address of the one book that the tests empty after themselves."""
+    return server.new_database(empty_book)
+
+
 @pytest.fixture
-def book(tmp_path: Path) -> Iterator[Book]:
-    """Open an empty book."""
-    with open_book(tmp_path / "book") as opened:
+def address(server: Server, shared_database: str) -> Iterator[str]:
+    """Return the address of an empty book."""
+    yield shared_database
+    server.empty(shared_database)
+
+
+@pytest.fixture
+def another_address(server: Server, empty_book: str) -> Iterator[str]:
+    """Return the address of an empty book beside that one, of this test's own."""
+    made = server.new_database(empty_book)
+    yield made
+    server.drop(made)
+
+
+@pytest.fixture(params=STORES)
+def book(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Book]:
+    """Open an empty book, in a folder and on a server."""
+    place = request.getfixturevalue("address") if request.param == "server" else None
+    with open_book(tmp_path / "book", address=place) as opened:
         yield opened
+
+
+in_a_file = pytest.mark.parametrize("book", ["file"], indirect=True)
+"""For what holds of a file alone: its pragmas, its rights, its bytes."""
+
+on_a_server = pytest.mark.parametrize("book", ["server"], indirect=True)
 
 
 @pytest.fixture

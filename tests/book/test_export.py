@@ -21,18 +21,21 @@ from pourcast.book.calibrations import keep_act
 from pourcast.book.castings import keep_test
 from pourcast.book.days import keep_note, keep_reading
 from pourcast.book.export import HEAD, export_book
+from pourcast.book.faults import ChangedElsewhereError
 from pourcast.book.kiln_days import keep_event
 from pourcast.book.listing import list_pieces
 from pourcast.book.model import PartOutcome
 from pourcast.book.outcomes import begin_pour, keep_outcome
 from pourcast.book.pictures import keep_photograph
 from pourcast.book.settings import change_settings, put_flask
+from pourcast.book.sheets import add_sheet, keep_text
 from pourcast.book.spending import attempt_cost, spend
 from pourcast.book.stock import buy, move
 from pourcast.book.store import PICTURES, Book, open_book
 from pourcast.book.take_in import import_book
+from pourcast.book.users import add_user
 from pourcast.errors import InputError
-from tests.book.conftest import AT, DAY, LATER, kept
+from tests.book.conftest import AT, DAY, LATER, in_a_file, kept
 from tests.book.strategies import amounts, names, part_outcomes
 from tests.book.test_pictures import PNG
 
@@ -67,6 +70,11 @@ def fill(book: Book, name: str = "Teasel head", price: Decimal = Decimal("84.5")
     spend(book, pour.id, "gas", amount=Decimal("-4.2"), at=LATER)
     keep_test(book, "block", day=DAY, at=LATER, inputs={"set_g": 1.5}, result={"measured": []})
     keep_act(book, "off", at=LATER)
+    add_user(book, "Ash" if name == "Teasel head" else name, "owner", at=AT)
+    sheet = add_sheet(book, "first", at=AT)
+    keep_text(book, sheet.sheet_id, "second", base=1, at=LATER)
+    with pytest.raises(ChangedElsewhereError):
+        keep_text(book, sheet.sheet_id, "another", base=1, at=LATER)
     return pour.id
 
 
@@ -318,6 +326,7 @@ def test_folder_of_an_export_that_cannot_be_made_is_named(book: Book, tmp_path: 
         export_book(book, tmp_path / "file" / "out", at=LATER)
 
 
+@in_a_file
 def test_export_without_its_photograph_is_refused(book: Book, tmp_path: Path) -> None:
     fill(book)
     shutil.rmtree(book.folder / PICTURES)

@@ -9,25 +9,25 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from pourcast.book.day_entries import enter, moment_of
-from pourcast.book.day_kiln import kiln_before
+from pourcast.book.day_kiln import days_ended, joined, kiln_before, kiln_learnt
 from pourcast.book.day_logs import take_log
+from pourcast.book.day_tokens import new_token, token_opens
 from pourcast.book.kiln_days import (
     begin_day,
     day_begun,
     day_log,
     events_of,
     keep_event,
-    new_token,
-    plan_sheet,
-    token_opens,
+    read_on,
 )
 from pourcast.book.model import Pour
+from pourcast.book.open_days import open_days
 from pourcast.book.store import Book
 from pourcast.day.kilns import plain_kiln
 from pourcast.day.typed import Typed
 from pourcast.errors import InputError, SheetError
 from pourcast.materials import library
-from tests.book.conftest import SHEET, kept
+from tests.book.conftest import kept
 
 START = datetime(2026, 12, 5, 5, 0, tzinfo=UTC)
 
@@ -49,7 +49,6 @@ def type_in(book: Book, pour: Pour, line: str, minutes: float, key: str | None =
 def test_a_day_is_found_again_by_its_plan_and_start(book: Book, pour: Pour) -> None:
     assert day_begun(book, pour.plan_id, START) == pour
     assert day_begun(book, pour.plan_id, after(1)) is None
-    assert plan_sheet(book, pour.id) == SHEET
 
 
 def test_what_is_typed_comes_out_as_the_log_of_the_day(book: Book, pour: Pour) -> None:
@@ -210,3 +209,63 @@ def test_acts_that_lack_what_they_need_are_refused(book: Book, pour: Pour) -> No
     )
     with pytest.raises(InputError, match="begun"):
         day_log(book, bare.id)
+
+
+def test_a_day_that_has_ended_teaches_the_kiln_and_one_that_goes_on_does_not(
+    book: Book, pour: Pour
+) -> None:
+    """House rule: the forecast of a piece does not move with every reading of today."""
+    rows = "".join(
+        f"{5 + minute // 60:02d}:{minute % 60:02d},{20 + minute},{1 + minute // 120}\n"
+        for minute in range(0, 360, 15)
+    )
+    take_log(book, pour.id, "time,temperature C,dial\n" + rows, "k.csv", now=after(400), zone=UTC)
+    assert kiln_learnt(book) is None
+
+    type_in(book, pour, "poured", 500.0)
+    learnt = kiln_learnt(book)
+
+    assert learnt is not None
+    assert {each.key for each in learnt.overrides} == {"kiln.fastest_ramp", "kiln.fastest_cooling"}
+    assert all(0.0 < each.low <= each.value <= each.high for each in learnt.overrides)
+    assert kiln_learnt(book, before=START) is None
+    assert [each[0] for each in days_ended(book)] == [pour.id]
+    type_in(book, pour, "undo", 501.0)
+    assert kiln_learnt(book) is None
+    assert joined(None, learnt) == learnt
+    both = joined(learnt, learnt)
+    assert both is not None
+    assert both.overrides == learnt.overrides
+
+
+def test_a_log_that_is_read_on_is_that_of_the_book(book: Book, pour: Pour) -> None:
+    """Exact: new, late, doubled and superseding readings; read on against read anew."""
+    before = None
+    for line, minutes in (
+        ("20 C", 0.0),
+        ("30 C", 10.0),
+        ("flask 25 C", 10.0),
+        ("27 C", 5.0),
+        ("31 C", 10.0),
+        ("turned to 2", 11.0),
+        ("40 C", 20.0),
+        ("40 C", 20.0),
+        ("undo", 21.0),
+        ("50 C", 30.0),
+    ):
+        type_in(book, pour, line, minutes)
+        before = read_on(book, pour.id, before)
+
+        anew = day_log(book, pour.id)
+        assert set(before.log.readings) == set(anew.readings)
+        assert len(before.log.readings) == len(anew.readings)
+        assert before.log.events == anew.events
+
+
+def test_days_that_go_on_are_those_not_poured(book: Book, pour: Pour) -> None:
+    assert open_days(book, after(60.0)) == (pour.id,)
+    type_in(book, pour, "poured", 90.0)
+    assert open_days(book, after(100.0)) == ()
+    type_in(book, pour, "undo", 101.0)
+    assert open_days(book, after(102.0)) == (pour.id,)
+    assert open_days(book, after(3.0 * 1440.0)) == ()

@@ -21,7 +21,7 @@ from pourcast.book.pictures import (
 )
 from pourcast.book.store import PICTURES, Book
 from pourcast.errors import InputError
-from tests.book.conftest import AT
+from tests.book.conftest import AT, in_a_file
 
 PNG = bytes.fromhex("89504e470d0a1a0a") + b"not a whole picture"
 JPG = bytes.fromhex("ffd8ffe0") + b"JFIF"
@@ -53,6 +53,7 @@ def test_file_that_is_too_large_is_refused(monkeypatch: pytest.MonkeyPatch) -> N
         kind_of(PNG)
 
 
+@in_a_file
 @pytest.mark.parametrize(
     "name", ["../../../etc/cron.d/x", "..\\..\\x.png", "/etc/passwd", "a/b.png", "'; --.png", ""]
 )
@@ -68,6 +69,7 @@ def test_name_never_becomes_part_of_a_path(book: Book, plan: KeptPlan, name: str
     assert photographs_of(book, plan.piece_id) == (made,)
 
 
+@in_a_file
 def test_same_picture_twice_lies_once(book: Book, plan: KeptPlan) -> None:
     for name in ("one.jpg", "two.jpg"):
         keep_photograph(book, JPG, name, piece_id=plan.piece_id, at=AT)
@@ -77,6 +79,7 @@ def test_same_picture_twice_lies_once(book: Book, plan: KeptPlan) -> None:
     assert names == {"one.jpg", "two.jpg"}
 
 
+@in_a_file
 def test_picture_that_was_changed_or_is_gone_is_told(book: Book, plan: KeptPlan) -> None:
     made = keep_photograph(book, WEBP, "x.webp", piece_id=plan.piece_id, at=AT)
     path = picture_path(book.folder, made.sha256, made.kind)
@@ -89,6 +92,7 @@ def test_picture_that_was_changed_or_is_gone_is_told(book: Book, plan: KeptPlan)
         read_file(book, made)
 
 
+@in_a_file
 def test_full_disk_keeps_neither_the_picture_nor_its_entry(
     book: Book, plan: KeptPlan, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -26,9 +26,10 @@ from pourcast.book.model import KeptPlan
 from pourcast.book.store import Book, default_folder, find_id, new_id, open_book
 from pourcast.book.tables import KEPT, metadata, pieces, plans
 from pourcast.errors import InputError
-from tests.book.conftest import AT, kept
+from tests.book.conftest import AT, in_a_file, kept
 
 
+@in_a_file
 def test_commit_is_flushed_and_references_are_kept(book: Book) -> None:
     """SQLite, pragma: WAL, synchronous 2 is FULL, foreign keys on."""
     with book.reading() as connection:
@@ -58,6 +59,7 @@ def test_book_that_is_opened_again_holds_what_was_kept(tmp_path: Path) -> None:
         assert find_id(connection, plans, made.id[:6]) == made.id
 
 
+@in_a_file
 def test_database_refuses_to_change_what_is_kept(book: Book) -> None:
     """House rule: each table that is kept for good has both guards."""
     with book.reading() as connection:
@@ -69,6 +71,7 @@ def test_database_refuses_to_change_what_is_kept(book: Book) -> None:
     assert len(guards) == len(wanted)
 
 
+@in_a_file
 def test_a_kept_plan_cannot_be_changed_past_the_program(book: Book, plan: KeptPlan) -> None:
     """Made to fail: another program with the same file may not rewrite a plan either."""
     other = sqlite3.connect(book.folder / store.FILE)
@@ -77,7 +80,7 @@ def test_a_kept_plan_cannot_be_changed_past_the_program(book: Book, plan: KeptPl
         "UPDATE plans SET chance_whole = 1.0",
         "DELETE FROM plan_parts",
         "UPDATE plan_parts SET chance_full = 1.0",
-        "INSERT OR REPLACE INTO pieces SELECT id, 'other', created FROM pieces",
+        "INSERT OR REPLACE INTO pieces SELECT id, 'other', created, who, noted FROM pieces",
     ):
         with pytest.raises(sqlite3.IntegrityError, match="kept for good"):
             other.execute(statement)
@@ -167,6 +170,7 @@ def test_folder_that_is_a_file_is_refused(tmp_path: Path) -> None:
         open_book(place / "book")
 
 
+@in_a_file
 def test_full_disk_loses_nothing_that_was_kept(book: Book, plan: KeptPlan) -> None:
     """SQLite, result codes: SQLITE_FULL, here at a limit of pages as at a full disk."""
     keep_note(book, plan.piece_id, "before", at=AT)
@@ -187,7 +191,7 @@ def test_full_disk_loses_nothing_that_was_kept(book: Book, plan: KeptPlan) -> No
 _SMALL_FILES = """
 import resource, signal, sys
 from pathlib import Path
-from tests.book.conftest import AT, kept
+from tests.book.conftest import AT, in_a_file, kept
 from pourcast.book import sqlite
 from pourcast.book.days import keep_note, notes_of
 from pourcast.book.faults import BookError
@@ -312,15 +316,26 @@ def test_tables_can_be_made_in_the_larger_database_too() -> None:
 
 
 def test_only_one_file_speaks_to_one_database() -> None:
-    """House rule: words of SQLite alone stand in its own file."""
-    own = ("PRAGMA", "VACUUM", "BEGIN IMMEDIATE", "sqlite_master", "RAISE(", "rowid =")
+    """House rule: words of one database alone stand in the one file that is for it."""
+    own = {
+        "sqlite.py": ("PRAGMA", "VACUUM", "BEGIN IMMEDIATE", "sqlite_master", "RAISE(", "rowid ="),
+        "server.py": (
+            "advisory",
+            "plpgsql",
+            "ISOLATION LEVEL",
+            "COLLATE",
+            "psycopg",
+            "lock_timeout",
+        ),
+    }
     folder = Path(inspect.getfile(pourcast.book)).parent
 
     found = [
         (path.name, word)
         for path in folder.rglob("*.py")
-        if path.name != "sqlite.py"
-        for word in own
+        for name, words in own.items()
+        if path.name != name
+        for word in words
         if word in path.read_text(encoding="utf-8")
     ]
 

@@ -4,6 +4,7 @@ The trap is the database's: read and then write in a plain transaction is refuse
 at once when another writes, whatever the time it may wait.
 """
 
+import os
 import subprocess
 import sys
 import threading
@@ -14,6 +15,7 @@ import pytest
 import sqlalchemy as sa
 
 from pourcast.book import sqlite
+from pourcast.book.address import VARIABLE
 from pourcast.book.days import keep_note, notes_of
 from pourcast.book.faults import BookError
 from pourcast.book.model import KeptPlan
@@ -21,7 +23,7 @@ from pourcast.book.settings import change_settings
 from pourcast.book.stock import buy, lots
 from pourcast.book.store import FILE, Book, open_book
 from pourcast.book.tables import pieces
-from tests.book.conftest import AT, DAY
+from tests.book.conftest import AT, DAY, in_a_file
 
 ROOT = Path(__file__).parents[2]
 
@@ -47,7 +49,16 @@ open_book(Path(sys.argv[1])).close()
 """
 
 
-def started(script: str, *words: str) -> subprocess.Popen[str]:
+def where(book: Book | None) -> dict[str, str]:
+    """Return the environment in which another program opens the same book."""
+    found = dict(os.environ)
+    if book is not None and book.on_server:
+        url = book.engine.url.set(drivername="postgresql")
+        found[VARIABLE] = url.render_as_string(hide_password=False)
+    return found
+
+
+def started(script: str, *words: str, book: Book | None = None) -> subprocess.Popen[str]:
     return subprocess.Popen(
         [sys.executable, "-c", script, *words],
         stdin=subprocess.PIPE,
@@ -55,6 +66,7 @@ def started(script: str, *words: str) -> subprocess.Popen[str]:
         stderr=subprocess.PIPE,
         text=True,
         cwd=ROOT,
+        env=where(book),
     )
 
 
@@ -62,7 +74,7 @@ def test_two_programs_read_and_write_in_turn(book: Book) -> None:
     """Each reads the balance and writes; 80 milligrams are gone in the end, not fewer."""
     change_settings(book, currency="EUR")
     lot = buy(book, "wax", "casting", mass_mg=1000, price=Decimal(1), bought=DAY, at=AT)
-    both = [started(_TAKE, str(book.folder), lot.id) for _ in range(2)]
+    both = [started(_TAKE, str(book.folder), lot.id, book=book) for _ in range(2)]
     for program in both:
         assert program.stdout is not None
         assert program.stdout.readline() == "open\n"
@@ -115,6 +127,7 @@ def test_threads_of_one_program_write_in_turn(book: Book, plan: KeptPlan) -> Non
     assert len(notes_of(book, plan.piece_id)) == 80
 
 
+@in_a_file
 def test_book_that_is_held_too_long_is_told(book: Book, plan: KeptPlan) -> None:
     """A program that does not let go; the second waits a moment here, 30 s in use."""
     engine = sqlite.make_engine(book.folder / FILE, wait_s=0.05)

@@ -38,6 +38,7 @@ def block(draws: int = 1, *, size: str = "75x100", wall: Wall = "perforated") ->
         height=height,
         wall=wall,
         wall_thickness=2e-3,
+        wall_heat=7850.0 * 560.0,
         gate_diameter=5e-3,
         piece_radius=0.35 * radius,
         set_density=mix["set_dry_density"].si,

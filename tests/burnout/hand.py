@@ -44,6 +44,7 @@ def block(draws: int = DRAWS) -> BlockCase:
         height=0.1,
         wall="perforated",
         wall_thickness=2e-3,
+        wall_heat=7850.0 * 560.0,
         gate_diameter=5e-3,
         piece_radius=8e-3,
         set_density=1331.0,

@@ -47,6 +47,7 @@ def block(draws: int = 1, **changes: Any) -> BlockCase:
         "height": 0.178,
         "wall": "bare",
         "wall_thickness": 0.002,
+        "wall_heat": 7850.0 * 560.0,
         "gate_diameter": 0.008,
         "piece_radius": 0.02,
         "set_density": slurry_density(powder, 0.40) - water,

@@ -1,5 +1,6 @@
 """Small rankings that several tests look at; each is made once."""
 
+from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
 
@@ -56,12 +57,12 @@ def proposed(name: str) -> tuple[Proposal, ...]:
     return proposals(forecast(example(name), draws=40))
 
 
-def only(made: tuple[Lever | Refused, ...]) -> list[Lever]:
+def only(made: Iterable[Lever | Refused]) -> list[Lever]:
     """Return the levers that are offered."""
     return [each for each in made if isinstance(each, Lever)]
 
 
-def by_kind(made: tuple[Lever | Refused, ...], kind: str) -> list[Lever]:
+def by_kind(made: Iterable[Lever | Refused], kind: str) -> list[Lever]:
     """Return the levers of a kind."""
     return [each for each in only(made) if each.kind == kind]
 

@@ -234,13 +234,16 @@ def test_search_finds_the_best_of_all_on_small_cases() -> None:
     """
     made = larch()
     base = ground("larch_twig", DRAWS)
-    singles = [
+    poured_all = [
         tried
         for change in made.changes
-        if change.levers[0].edits and change.gain > 0.0 and change.draws == DRAWS
-        and isinstance(tried := poured(base, change.levers, change.levers[0].plan, draws=DRAWS),
-                       Poured)
-    ][:6]  # fmt: skip
+        if change.levers[0].edits
+        and isinstance(
+            tried := poured(base, change.levers, change.levers[0].plan, draws=DRAWS), Poured
+        )
+    ]
+    helping = [one for one in poured_all if one.whole.mean() > base.ends.whole.mean()]
+    singles = sorted(helping, key=lambda one: -one.whole.mean())[:6]
     pairs = [
         both
         for one, other in itertools.combinations(singles, 2)

@@ -1,9 +1,12 @@
 """The kiln day as it is typed: begun, gone on with, watched, practised."""
 
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
+from pourcast.book.plans import latest_plan, pieces_named
+from pourcast.book.store import open_book
 from tests.cli.conftest import Typed
 
 EXAMPLE = str(Path(__file__).parents[2] / "examples" / "sea_holly.toml")
@@ -86,3 +89,74 @@ def test_bad_options_are_refused(typed: Typed, tmp_path: Path, options: tuple[st
 
     assert said.status == 2
     assert said.out == ""
+
+
+def test_a_longer_hold_is_asked_in_the_terminal(typed: Typed, tmp_path: Path) -> None:
+    given = b"longer 2 h\nlonger three\nlonger 200 h\n"
+
+    said = typed("day", EXAMPLE, *START, "--data", str(tmp_path / "book"), given=given)
+
+    assert "Held 2 h longer" in said.out
+    assert "Kept" not in said.out
+    assert "three" in said.err
+    assert "longer hold" in said.err
+
+
+def test_flasks_in_the_kiln_are_put_in_order(typed: Typed, tmp_path: Path) -> None:
+    data = ("--data", str(tmp_path / "book"))
+    nothing = typed("queue", *data)
+    assert "No flask is in the kiln" in nothing.out
+    start = (datetime.now(UTC) - timedelta(hours=8)).strftime("%Y-%m-%d %H:%M")
+    other = EXAMPLE.replace("sea_holly", "larch_twig")
+    for file in (other, EXAMPLE):
+        typed("day", file, "--start", start, "--zone", "UTC", "--once", *data)
+
+    said = typed("queue", *data)
+
+    assert said.status == 0
+    lines = said.out.splitlines()
+    assert lines[0].startswith("1. Sea holly")
+    assert lines[1].startswith("2. Larch twig")
+    assert "on the bench" in lines[0]
+    assert "Local codes" in said.out
+
+
+def test_a_thermometer_that_is_none_is_told(typed: Typed, tmp_path: Path) -> None:
+    said = typed(
+        "day",
+        EXAMPLE,
+        *START,
+        "--data",
+        str(tmp_path / "book"),
+        "--listen",
+        "http://x/y",
+        given=b"",
+    )
+
+    assert said.status == 2
+    assert "mqtt://" in said.err
+
+
+def test_a_plan_is_kept_with_what_the_book_has_learnt(typed: Typed, tmp_path: Path) -> None:
+    """House rule: `day`, `book keep` and the pages keep one forecast of one piece."""
+    data = ("--data", str(tmp_path / "book"))
+    log = tmp_path / "kiln.csv"
+    began = (datetime.now(UTC) - timedelta(hours=10)).replace(second=0, microsecond=0)
+    rows = [(began + timedelta(minutes=15 * n), 20 + 15 * n, 1 + n // 8) for n in range(24)]
+    log.write_text(
+        "time,temperature C,dial\n"
+        + "".join(f"{at:%Y-%m-%d %H:%M},{read},{dial}\n" for at, read, dial in rows),
+        encoding="utf-8",
+    )
+    first, later = (f"{at:%Y-%m-%d %H:%M}" for at in (began, began + timedelta(hours=9)))
+    zone = ("--zone", "UTC", "--threads", "1", *data)
+    typed(
+        "day", EXAMPLE, "--start", first, *zone, "--readings", str(log), given=b"poured 5 min ago\n"
+    )
+    other = EXAMPLE.replace("sea_holly", "larch_twig")
+
+    typed("day", other, "--start", later, *zone, "--once")
+
+    with open_book(tmp_path / "book") as book:
+        (piece,) = pieces_named(book, "Larch twig with three cones")
+        assert "kiln of the day of pour" in latest_plan(book, piece).document

@@ -12,6 +12,7 @@ from pourcast.day.case import DayCase, waiting
 from pourcast.day.futures import HEAT, PACE, one_future
 from pourcast.day.model import DayForecast, DayLog, DayReading
 from pourcast.day.particles import rows_of
+from pourcast.day.rest import rest_of_plan
 from pourcast.day.solve import reforecast
 from pourcast.forecast.burnout_case import burnout_case
 from pourcast.forecast.model import Hour
@@ -22,13 +23,14 @@ NOISE = 2.0
 
 
 def intervals(
-    case: DayCase, days: int, *, seed: int, wall: bool = False
+    case: DayCase, days: int, *, seed: int, wall: bool = False, goes_on: bool = True
 ) -> dict[str, list[tuple[float, Hour]]]:
     """Return for each day what was achieved, and the interval told after some hours.
 
     The block, the matter and the error of the thermometer are drawn anew; so are the
     pace and the heat of the kiln from the very start, from the laws that the forecast
-    takes them from.  The forecast sees the gauge alone, and the wall where asked.
+    takes them from.  They go on to the end of the day, or are drawn once more for what
+    is left of it.  The forecast sees the gauge alone, and the wall where asked.
     """
     rng = np.random.default_rng(seed)
     ready = prepare(case.plan, None, days, 10_000 + seed)
@@ -46,16 +48,24 @@ def intervals(
             pace=float(np.exp(PACE[control] * rng.standard_normal())),
             off=HEAT[control] * float(rng.standard_normal()),
         )
-        truth = solve(
-            BurnoutCase(
-                block=rows_of(truths.block, row),
-                matter=rows_of(truths.matter, row),
-                burning=rows_of(truths.burning, row),
-                curve=curve,
-            )
+        of_this = BurnoutCase(
+            block=rows_of(truths.block, row),
+            matter=rows_of(truths.matter, row),
+            burning=rows_of(truths.burning, row),
+            curve=curve,
         )
+        truth = solve(of_this)
+        seen = np.arange(0.0, rng.uniform(0.2, 0.9) * float(truth.heat.dry_at[0]), 900.0)
+        again = (
+            float(np.exp(PACE[control] * rng.standard_normal())),
+            HEAT[control] * float(rng.standard_normal()),
+        )
+        if not goes_on and seen.size:
+            past = np.interp(seen, curve.time, curve.temperature)
+            rest = rest_of_plan(steps, float(cold[0]), seen, past)
+            curve = one_future(waiting(rest), seen, past, pace=again[0], off=again[1])
+            truth = solve(replace(of_this, curve=curve))
         dry = float(truth.heat.dry_at[0])
-        seen = np.arange(0.0, rng.uniform(0.2, 0.9) * dry, 900.0)
         air = np.interp(seen, curve.time, curve.temperature) + NOISE * rng.standard_normal(
             seen.size
         )

@@ -14,12 +14,15 @@ from pourcast.burnout.kiln import air_of
 from pourcast.burnout.model import KilnStep
 from pourcast.day.case import DayCase, day_case
 from pourcast.day.judge import judged
-from pourcast.day.kilns import kiln_of_day, kiln_today, plain_kiln
+from pourcast.day.kilns import fastest, kiln_of_day, kiln_today, plain_kiln
 from pourcast.day.model import DayEvent, DayLog, DayReading
 from pourcast.day.simulated import SimulatedKiln, hand_turned, made_up_kiln, moved_on
 from pourcast.day.so_far import so_far
 from pourcast.day.solve import advice
+from pourcast.day.turns import OVER
 from pourcast.materials import library
+from pourcast.sheet import read_plan
+from tests.day.conftest import EXAMPLE
 from tests.outside.record import record
 from tests.strategies_day import simulated_kilns
 
@@ -105,7 +108,7 @@ def six_hours(case: DayCase) -> DayCase:
     """Return a case whose plan is 732 °C in six hours, turned by hand."""
     step = KilnStep(temperature=si.to_si(732.0, "degC"), ramp=712.0 / 5.5 / HOUR, hold=3.0 * HOUR)
     plan = replace(case.plan, kiln=replace(case.plan.kiln, control="hand", steps=(step,)))
-    return day_case(plan, particles=6, threads=1)
+    return day_case(plan, particles=24, threads=1)
 
 
 @pytest.fixture(scope="module")
@@ -124,8 +127,7 @@ def test_turned_by_the_advice_it_is_at_its_top_in_six_hours_and_never_over_the_s
     The two cannot both hold to the degree, so the top aimed at is the usual 732 °C, and
     it is reached when the kiln comes within 15 K of it.  A look every 15 min, 1 K of
     noise, a kiln that nobody has logged, a block that takes 55 K/h for four hours or
-    none.  Found over four seeds of each: reached after 5.2 to 6.1 h, highest 752 °C.
-    6 min over the six hours are allowed: bricks and a wet block together took 6.08 h.
+    none.  Found over four seeds of each: reached after 5.1 to 5.8 h, highest 749 °C.
     """
     kiln = made_up_kiln() if bricks else replace(made_up_kiln(), exchange=0.0)
 
@@ -153,7 +155,7 @@ def test_turned_by_the_advice_it_is_at_its_top_in_six_hours_and_never_over_the_s
     celsius = air - 273.15
     reached = int(np.argmax(celsius >= 732.0 - 15.0)) / 60.0
     assert celsius.max() >= 732.0 - 15.0
-    assert reached <= 6.1
+    assert reached <= 6.0
     assert celsius.max() < STOP
     assert len(log.events) < 25
 
@@ -177,3 +179,59 @@ def test_a_kiln_that_nears_the_stop_is_turned_down_or_off_at_once(quick_plan: Da
         assert turns[0].setting < 3.0
     else:
         assert "Turn it off now" in reason
+
+
+@pytest.mark.parametrize("bricks", [False, True])
+def test_slow_ramps_are_kept_and_not_put_off_from_look_to_look(bricks: bool) -> None:
+    """Made up: a sheet of 50 and 90 K/h, turned by the advice, ends within an hour of its plan.
+
+    An hour: four looks.  Found: 0.05 h with one body, 0.3 h with bricks.  Where a turn was
+    worth 15 K it was put off at each look, and the day ended more than four hours late.
+    No hour is steeper than the ramp that may catch up, 1.25 of what is written, and what
+    one place of the dial does in a quarter of an hour: 92 K/h on the first ramp.
+    """
+    file = EXAMPLE.with_name("larch_twig.toml")
+    slow = day_case(read_plan(file.read_text(encoding="utf-8"), file=file.name), particles=24)
+    kiln = made_up_kiln() if bricks else replace(made_up_kiln(), exchange=0.0)
+    length = float(slow.planned.time[-1])
+    over: list[float] = []
+
+    def advise(log: DayLog) -> float:
+        turned = [event.setting or 0.0 for event in log.events]
+        off = DayEvent(act="turned", at=log.start, setting=0.0)
+        seen = log if log.events else replace(log, events=(off,))
+        turns, reason = advice(slow, seen)
+        if reason == OVER:
+            over.append(seen.readings[-1].at)
+        due = turns and turns[0].time <= seen.readings[-1].at - seen.start + 60.0
+        return turns[0].setting if due else (turned[-1] if turned else 0.0)
+
+    log, air = hand_turned(
+        kiln,
+        advise,
+        start=0.0,
+        length=length + 2.0 * HOUR,
+        every=900.0,
+        rng=np.random.default_rng(5),
+    )
+
+    assert over
+    assert over[0] <= length + HOUR
+    celsius = air - 273.15
+    hourly = celsius[60:] - celsius[:-60]
+    assert hourly[celsius[60:] < 145.0].max() <= 92.0
+    assert celsius.max() < STOP
+    assert len(log.events) < 70
+
+
+def test_fastest_ramp_and_cooling_of_a_kiln_of_the_records_are_those_of_the_records() -> None:
+    """Exact: the way back from the records of the kiln; the ends hold 8 of 10."""
+    record_of = library().kiln
+
+    (ramp, low, high), (cooling, coldest, warmest) = fastest(plain_kiln(record_of, 5, ROOM))
+
+    assert ramp == pytest.approx(record_of["fastest_ramp"].si)
+    assert cooling == pytest.approx(record_of["fastest_cooling"].si)
+    assert 0.0 < low < ramp < high
+    assert cooling - coldest == pytest.approx(1.2816 * 0.4 * cooling, rel=1e-6)
+    assert warmest - cooling == pytest.approx(1.2816 * 0.4 * cooling, rel=1e-6)

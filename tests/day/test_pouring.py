@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from pourcast.day.case import DayCase
 from pourcast.day.flask_out import flask_out
 from pourcast.day.metal import melt_clock
-from pourcast.day.pouring import PourLengths, countdown, queue
+from pourcast.day.pouring import PourLengths, countdown, order_of_pours, queue
 from pourcast.errors import InputError
 from pourcast.melt.melting import Furnace
 from pourcast.runsheet.usual import USUAL
@@ -94,3 +94,28 @@ def test_no_flask_of_a_queue_leaves_before_it_is_ready_or_its_metal_is(
 def test_a_queue_needs_a_melt_for_each_flask() -> None:
     with pytest.raises(InputError, match="one for each"):
         queue((0.0, 1.0), (60.0,), ahead=300.0, turn_round=600.0)
+
+
+def test_flasks_that_are_ready_together_wait_least_behind_the_longest_melt() -> None:
+    """Worked by hand: two flasks ready at 1 h, melts of 20 and 10 min, 10 min between, 5 ahead.
+
+    The long one first: the other waits 10 + 10 + 5 = 25 min.  The short one first: 10 +
+    20 + 5 = 35 min.
+    """
+    ready, melts = (3600.0, 3600.0), (600.0, 1200.0)
+
+    order = order_of_pours(ready, melts, ahead=300.0, turn_round=600.0)
+    found = queue((3600.0, 3600.0), (1200.0, 600.0), ahead=300.0, turn_round=600.0)
+
+    assert order == (1, 0)
+    assert [each.flask_waits for each in found] == [0.0, 25.0 * 60.0]
+
+
+def test_flasks_far_apart_are_poured_as_they_are_ready_and_many_are_too() -> None:
+    far = tuple(36_000.0 * place for place in (2, 0, 1))
+    many = tuple(60.0 * place for place in range(9, 0, -1))
+
+    assert order_of_pours(far, (600.0,) * 3, ahead=300.0, turn_round=600.0) == (1, 2, 0)
+    assert order_of_pours(many, (600.0,) * 9, ahead=300.0, turn_round=600.0) == tuple(
+        range(8, -1, -1)
+    )

@@ -168,3 +168,14 @@ def test_a_flask_that_was_poured_has_no_rest_of_the_plan(case: DayCase) -> None:
 def test_particles_come_in_whole_futures() -> None:
     with pytest.raises(InputError, match="multiple"):
         day_case(None, particles=10)  # type: ignore[arg-type]
+
+
+def test_a_longer_hold_is_poured_later_and_no_less_clean(case: DayCase) -> None:
+    """Ours to keep: two hours more at the top put the pour off by two hours."""
+    log = as_planned(case, 5.0)
+
+    now, longer = reforecast(case, log), reforecast(case, log, longer=7200.0)
+
+    assert longer.pour_at == now.pour_at + 7200.0
+    assert longer.chance_clean >= now.chance_clean
+    assert longer.dry_at == now.dry_at

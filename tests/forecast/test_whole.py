@@ -7,7 +7,7 @@ import pytest
 
 from pourcast.forecast.burn_again import ALIKE, same_burnout
 from pourcast.forecast.solve import forecast
-from pourcast.forecast.whole import joined, lay_out, pour_ends
+from pourcast.forecast.whole import extended, joined, lay_out, pour_ends
 from pourcast.sheet.model import Plan
 from tests.forecast.hand import EXAMPLES, example
 
@@ -44,6 +44,26 @@ def test_draws_poured_in_two_lots_end_as_in_one() -> None:
     assert np.array_equal(lots.full, whole.full)
     assert np.array_equal(lots.cause, whole.cause)
     assert np.array_equal(lots.share, whole.share)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+@pytest.mark.parametrize("with_like", [False, True])
+def test_draws_laid_out_in_two_lots_end_as_in_one(name: str, *, with_like: bool) -> None:
+    """House rule: each draw stands by itself; to the last bit, burnout and pour."""
+    plan = waxed(example(name), example(name).piece.parts[-1].name, 0.1e-3)
+    like = lay_out(example(name), None, DRAWS, 0) if with_like else None
+    at_once = lay_out(plan, None, DRAWS, 0, like=like)
+
+    first = lay_out(plan, None, DRAWS, 0, like=like, stop=7)
+    lots = extended(first, DRAWS, like=like)
+
+    assert first.laid == 7
+    assert pour_ends(first).full.shape[0] == 7
+    assert lots.burnt
+    assert at_once.burnt
+    assert np.array_equal(lots.burnt[1].fate.char_left, at_once.burnt[1].fate.char_left)
+    assert np.array_equal(lots.case.block.temperature, at_once.case.block.temperature)
+    assert np.array_equal(pour_ends(lots).full, pour_ends(at_once).full)
 
 
 @pytest.mark.parametrize("name", EXAMPLES)

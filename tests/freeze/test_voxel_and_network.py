@@ -105,6 +105,7 @@ def frozen(
             bottom=lowest - COVER,
             wall="solid",
             wall_thickness=1.5e-3,
+            wall_density=7850.0,
             room=293.15,
             wall_emissivity=0.8,
             top_emissivity=0.6,

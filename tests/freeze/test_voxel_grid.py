@@ -21,7 +21,13 @@ VOXEL = 1e-3
 def block(**changes: object) -> VoxelBlock:
     """Block of 70 mm in a solid wall."""
     plain = VoxelBlock(
-        radius=0.035, top=0.02, bottom=-0.08, wall="solid", wall_thickness=1.5e-3, room=298.0
+        radius=0.035,
+        top=0.02,
+        bottom=-0.08,
+        wall="solid",
+        wall_thickness=1.5e-3,
+        wall_density=7850.0,
+        room=298.0,
     )
     return replace(plain, **changes)  # type: ignore[arg-type]
 

@@ -95,6 +95,7 @@ def closed_block() -> VoxelBlock:
         bottom=-1.0,
         wall="bare",
         wall_thickness=0.0,
+        wall_density=7850.0,
         room=298.0,
         air_heat_transfer=0.0,
         mould_emissivity=0.0,

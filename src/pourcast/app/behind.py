@@ -3,9 +3,47 @@
 import logging
 import queue
 import threading
-from collections.abc import Callable
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 
 log = logging.getLogger(__name__)
+
+
+class Quiet:
+    """Lets work behind the pages wait while somebody waits for a first answer."""
+
+    def __init__(self) -> None:
+        self._changed = threading.Condition()
+        self._waiting = 0
+
+    @contextmanager
+    def broken(self) -> Iterator[None]:
+        """Hold: somebody waits for an answer."""
+        with self._changed:
+            self._waiting += 1
+        try:
+            yield
+        finally:
+            with self._changed:
+                self._waiting -= 1
+                self._changed.notify_all()
+
+    def wait(self, most: float) -> bool:
+        """Wait until nobody waits for an answer, but no longer than ``most`` seconds.
+
+        Returns
+        -------
+        bool
+            Whether it is quiet.
+        """
+        until = time.monotonic() + most
+        with self._changed:
+            while self._waiting:
+                left = until - time.monotonic()
+                if left <= 0.0 or not self._changed.wait(left):
+                    return not self._waiting
+            return True
 
 
 class Behind:

@@ -13,7 +13,7 @@ from pourcast import units as si
 from pourcast.app.studio import Studio
 from pourcast.book.day_kiln import kiln_before
 from pourcast.book.kept_window import quench_of
-from pourcast.book.kiln_days import day_log
+from pourcast.book.kiln_days import ReadLog, read_on
 from pourcast.book.model import Pour
 from pourcast.book.outcomes import read_pour
 from pourcast.book.plans import read_plan as read_kept_plan
@@ -21,7 +21,7 @@ from pourcast.day.case import DIAL_TOP, DayCase, day_case
 from pourcast.day.flask_out import FlaskOut, flask_out
 from pourcast.day.kilns import plain_kiln
 from pourcast.day.metal import MeltClock, melt_clock
-from pourcast.day.model import DayForecast, DayLog
+from pourcast.day.model import DayForecast, DayLog, until
 from pourcast.day.pouring import PourAct, PourLengths, countdown, out_at
 from pourcast.day.solve import reforecast
 from pourcast.forecast.burnout_case import ROOM
@@ -43,6 +43,7 @@ LENGTHS = PourLengths(
 """How long the acts of the pour take where nothing better is known."""
 
 _MOST_CASES = 8
+_MOST_THEN = 64  # moments of replayed days kept in memory
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,6 +84,8 @@ class DayRoom:
         self._studio = studio
         self._cases: dict[str, DayCase] = {}
         self._last: dict[str, DayNow] = {}
+        self._then: dict[tuple[str, int, int], tuple[DayLog, DayForecast]] = {}
+        self._read: dict[str, ReadLog] = {}
         self._locks: dict[str, threading.Lock] = {}
         self._door = threading.Lock()
 
@@ -98,12 +101,50 @@ class DayRoom:
             lock = self._locks.setdefault(pour_id, threading.Lock())
         # Two windows that ask for the same day wait for one answer.
         with lock:
-            pour, log = read_pour(self._studio.book, pour_id), day_log(self._studio.book, pour_id)
+            pour = read_pour(self._studio.book, pour_id)
+            self._read[pour_id] = read_on(self._studio.book, pour_id, self._read.get(pour_id))
+            log = self._read[pour_id].log
             last = self._last.get(pour_id)
             if last is None or last.log != log:
                 last = self._work_out(pour, log)
                 self._last[pour_id] = last
             return last
+
+    def then(self, pour_id: str, at: si.Second) -> tuple[DayNow, DayForecast]:
+        """Return a day as it stands, and as it looked at a moment of it.
+
+        Parameters
+        ----------
+        pour_id : str
+        at : float [s]
+            Since 1970.
+        """
+        day = self.now(pour_id)
+        log = until(day.log, at)
+        key = (pour_id, len(log.readings), len(log.events))
+        with self._door:
+            known = self._then.get(key)
+        if known is None or known[0] != log:
+            case = self._case(day.pour.id, day.plan, datetime.fromtimestamp(log.start, UTC))
+            known = log, reforecast(case, log, ahead=ahead_at(day.zone, log.start))
+            with self._door:
+                while len(self._then) >= _MOST_THEN:
+                    self._then.pop(next(iter(self._then)))
+                self._then[key] = known
+        return day, known[1]
+
+    def longer(self, pour_id: str, hold: si.Second) -> tuple[DayNow, DayForecast]:
+        """Return a day as it stands, and as it would be with its hottest step held longer.
+
+        Parameters
+        ----------
+        pour_id : str
+        hold : float [s]
+        """
+        day = self.now(pour_id)
+        case = self._case(day.pour.id, day.plan, datetime.fromtimestamp(day.log.start, UTC))
+        ahead = ahead_at(day.zone, day.log.start)
+        return day, reforecast(case, day.log, ahead=ahead, longer=hold)
 
     def _work_out(self, pour: Pour, log: DayLog) -> DayNow:
         kept = read_kept_plan(self._studio.book, pour.plan_id)
@@ -138,7 +179,7 @@ class DayRoom:
             before = kiln_before(studio.book, start, plain)
             known = day_case(
                 plan,
-                studio.calibration(plan),
+                studio.calibration(plan, start),
                 kiln=None if before is None else before[0],
                 threads=studio.threads,
             )

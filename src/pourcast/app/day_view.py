@@ -1,5 +1,6 @@
 """Day view: all that the page of a kiln day shows, from the day as it stands."""
 
+import math
 import time
 from typing import Any
 
@@ -22,6 +23,9 @@ UNITS = {"degC": "°C", "F": "°F", "K": "K"}
 ACTS = ("out", "blew", "in", "sealed", "lit", "molten", "poured", "quenched")
 STEPS = (-50, -10, -1, 50, 10, 1)
 """Degrees of the step keys."""
+
+MOST_LINES = 400
+"""Readings that the page lists one by one; own choice."""
 
 _UNIT = "day_unit.txt"
 _SAME_DAY = 12.0 * 3600.0  # s
@@ -67,21 +71,56 @@ def day_values(room: DayRoom, studio: Studio, pour_id: str) -> dict[str, Any]:
         "shift": _shift(day),
         "hours": _hours(day, now),
         "words": (words_day.now_told(found), words_day.pour_told(found, day.zone)),
+        "can_hold": not any(act.act in ("sealed", "poured") for act in day.log.events),
         "turns_told": words_day.turn_told(found, day.zone),
         "asked": _asked(day, found.readings),
         "findings": [each for each in found.findings if each.level != "GOOD"],
         "acts": [words_pour_day.act_told(act, found.start, day.zone) for act in day.acts],
         "metal": words_pour_day.melt_told(day.melt),
         "flask": words_pour_day.flask_told(day.flask),
-        "curve": day_so_far(
-            found, day.zone, stop=library().investment["limits"]["burnout_peak_hard_stop"].si
-        ),
+        "curve": day_so_far(found, day.zone, stop=_stop()),
+        "ended_after": STEP * math.ceil(found.known_until / STEP),
+        "slider_step": STEP,
         "buttons": ACTS,
         "steps": STEPS,
         "cautions": _cautions(coming[0].key if coming else "kiln"),
         "last_word": LAST_WORD,
         "log_lines": _log_lines(studio, day),
     }
+
+
+STEP = 300
+"""s, from one place of the slider to the next; own choice."""
+
+
+def then_values(room: DayRoom, pour_id: str, since: si.Second) -> dict[str, Any]:
+    """Return what the page shows of a day as it looked at a moment.
+
+    Parameters
+    ----------
+    room : DayRoom
+    pour_id : str
+    since : float [s]
+        From the start.
+    """
+    at = room.now(pour_id).log.start + since
+    day, found = room.then(pour_id, at)
+    return {
+        "clock": at_clock(day, at),
+        "curve": day_so_far(found, day.zone, stop=_stop()),
+        "said": (
+            words_day.age_told(found, at),
+            words_day.answer(found, day.zone),
+            words_day.now_told(found),
+            words_day.pour_told(found, day.zone),
+            words_day.turn_told(found, day.zone),
+        ),
+        "findings": [each for each in found.findings if each.level != "GOOD"],
+    }
+
+
+def _stop() -> si.Kelvin:
+    return library().investment["limits"]["burnout_peak_hard_stop"].si
 
 
 def _far(day: DayNow, at: si.Second, now: si.Second) -> str:
@@ -144,9 +183,22 @@ def _asked(day: DayNow, readings: tuple[Judged, ...]) -> tuple[str, str] | None:
 
 
 def _log_lines(studio: Studio, day: DayNow) -> list[tuple[str, str]]:
+    """Return what was read and done, the latest first; of many readings one for each minute.
+
+    Those that are questioned, and the acts, stand there all; the book has the rest.
+    """
+    readings = day.forecast.readings
+    if len(readings) > MOST_LINES:
+        minutes = {
+            (each.reading.place, each.reading.at // 60.0): each
+            for each in readings
+            if each.doubt is None
+        }
+        doubted = [each for each in readings if each.doubt is not None][-MOST_LINES:]
+        readings = (*list(minutes.values())[-MOST_LINES:], *doubted)
     lines = [
         (each.reading.at, words_day.reading_told(each.reading) + (" ?" if each.doubt else ""))
-        for each in day.forecast.readings
+        for each in readings
     ]
     lines += [
         (

@@ -5,16 +5,17 @@ from typing import NamedTuple, cast
 
 from fastapi import Request
 
+from pourcast.app.behind import Quiet
 from pourcast.app.cells import Cells
 from pourcast.app.clocks import Starts
 from pourcast.app.first import FirstChanges
 from pourcast.app.forecasts import Forecasts
-from pourcast.app.guard import Visitor
 from pourcast.app.pages import studio_of
 from pourcast.app.piece_view import Drawn
 from pourcast.app.pieces import PieceText
 from pourcast.app.studio import Studio
 from pourcast.app.trials import Trial, Trials
+from pourcast.app.visitor import Visitor
 
 
 class Desk(NamedTuple):
@@ -36,13 +37,13 @@ def desk_of(request: Request) -> Desk:
     state = request.app.state
     with _opening:
         if not hasattr(state, "desk"):
-            studio = studio_of(request)
+            studio, quiet = studio_of(request), Quiet()
             state.desk = Desk(
                 Trials(studio.folder / "trials"),
-                Forecasts(studio),
+                Forecasts(studio, quiet),
                 Starts(studio.folder / "starts"),
                 Drawn(),
-                FirstChanges(studio),
+                FirstChanges(studio, quiet),
                 Cells(studio),
             )
     return cast(Desk, state.desk)

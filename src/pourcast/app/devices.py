@@ -38,11 +38,12 @@ _MOST_ADDRESSES = 1000  # remembered
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Device:
-    """A phone that was joined."""
+    """A phone that was joined, and the user of a shared book to whom it belongs."""
 
     id: str
     name: str
     joined: str
+    user: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,11 +58,14 @@ class Invitation:
         128 bits, in the picture.
     until : float [s]
         On the clock of `Devices`.
+    user : str
+        To whom the phone will belong; "": the book has no users.
     """
 
     code: str
     secret: str
     until: si.Second
+    user: str = ""
 
 
 class Devices:
@@ -91,17 +95,31 @@ class Devices:
         """Return whether a phone is joined and was not forgotten."""
         return device_id in self._known
 
+    def get(self, device_id: str) -> Device | None:
+        """Return a joined phone; None: it is not known."""
+        return self._known.get(device_id)
+
+    def forget_user(self, name: str) -> None:
+        """Take all phones of a user off the list, and close an invitation of theirs."""
+        with self._lock:
+            for device in [each for each in self._known.values() if each.user == name]:
+                self._known.pop(device.id)
+            if self._open is not None and self._open.user == name:
+                self._open = None
+            self._write()
+
     def forget(self, device_id: str) -> None:
         """Take a phone off the list; it is shut out at once."""
         with self._lock:
             self._known.pop(device_id, None)
             self._write()
 
-    def invite(self) -> Invitation:
-        """Return an invitation that is open, a new one where there is none."""
+    def invite(self, user: str = "") -> Invitation:
+        """Return an invitation for a user that is open, a new one where there is none."""
         with self._lock:
-            if self._open is None or self._clock() > self._open.until:
-                self._renew()
+            old = self._open
+            if old is None or self._clock() > old.until or old.user != user:
+                self._renew(user)
             assert self._open is not None
             return self._open
 
@@ -141,11 +159,13 @@ class Devices:
                 self._note_wrong(address, recent)
                 return None
             # One invitation lets one phone in.
+            user = self._open.user
             self._open = None
             device = Device(
                 id=secrets.token_urlsafe(12),
                 name=name.strip()[:60] or "phone",
                 joined=datetime.now(UTC).isoformat(timespec="seconds"),
+                user=user,
             )
             self._known[device.id] = device
             self._write()
@@ -164,14 +184,15 @@ class Devices:
             self._tries.pop(next(iter(self._tries)))
         self._wrong += 1
         if self._wrong >= MOST_WRONG:
-            self._renew()
+            self._renew("" if self._open is None else self._open.user)
 
-    def _renew(self) -> None:
+    def _renew(self, user: str) -> None:
         self._wrong = 0
         self._open = Invitation(
             code="".join(secrets.choice(LETTERS) for _ in range(CODE_LENGTH)),
             secret=secrets.token_urlsafe(SECRET_BYTES),
             until=self._clock() + OPEN_FOR,
+            user=user,
         )
 
     def _recent(self, address: str) -> list[float]:

@@ -1,5 +1,8 @@
 """Faults of the pages: what a request asked for that cannot be given."""
 
+from datetime import datetime
+
+from pourcast.book.who import UNKNOWN
 from pourcast.errors import PourcastError
 
 
@@ -24,10 +27,30 @@ class ConflictError(PourcastError):
         Revision that ``yours`` was made from.
     revision : int
         Revision of ``theirs``.
+    who : str
+        Whose hand ``theirs`` is from.
+    when : datetime or None
+        When it was kept.
+    changed : tuple of str
+        Lines that went (-) and came (+) since ``base``.
     """
 
-    def __init__(self, piece_id: str, *, yours: str, theirs: str, base: int, revision: int) -> None:
+    def __init__(
+        self,
+        piece_id: str,
+        *,
+        yours: str,
+        theirs: str,
+        base: int,
+        revision: int,
+        who: str = UNKNOWN,
+        when: datetime | None = None,
+        changed: tuple[str, ...] = (),
+    ) -> None:
         self.piece_id = piece_id
+        self.who = who
+        self.when = when
+        self.changed = changed
         self.yours = yours
         self.theirs = theirs
         self.base = base

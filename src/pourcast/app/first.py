@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from pourcast import units as si
-from pourcast.app.behind import Behind
+from pourcast.app.behind import Behind, Quiet
+from pourcast.app.hand import at_hand
 from pourcast.app.knobs import Knob
 from pourcast.app.studio import Studio
 from pourcast.app.words import say
@@ -26,6 +27,7 @@ MOST_LINES = 6
 MOST_PROPOSALS = 6
 _MOST_KEPT = 12
 _SURE = 1.0 - 1e-9
+_LONGEST_WAIT = 20.0  # s that a ranking stands still for first answers; own choice
 _SHOWN_FOR = 12.0  # s after its last look that a page counts as shown; own choice
 
 
@@ -81,10 +83,13 @@ class FirstChanges:
     Parameters
     ----------
     studio : Studio
+    quiet : Quiet
+        While it is broken, no further change is poured.
     """
 
-    def __init__(self, studio: Studio) -> None:
+    def __init__(self, studio: Studio, quiet: Quiet | None = None) -> None:
         self._studio = studio
+        self._quiet = quiet or Quiet()
         self._behind = Behind("first")
         self._lock = threading.Lock()
         self._known: OrderedDict[str, Worked] = OrderedDict()
@@ -113,6 +118,7 @@ class FirstChanges:
 
     def _work(self, text: str) -> None:
         try:
+            self._quiet.wait(_LONGEST_WAIT)
             self._note(text, None, self._proposals(text), complete=False)
             if can_rank():
                 self._rank(text)
@@ -130,8 +136,11 @@ class FirstChanges:
 
         plan = read_plan(text)
         calibration = self._studio.calibration(plan)
-        for ranking in rankings(plan, calibration, text=text):
-            self._note(text, ranking, self._known[text].proposals, complete=ranking.complete)
+        proposed = self._known[text].proposals
+        hand = at_hand(self._studio.book, plan)
+        for ranking in rankings(plan, calibration, text=text, at_hand=hand, proposals=proposed):
+            self._note(text, ranking, proposed, complete=ranking.complete)
+            self._quiet.wait(_LONGEST_WAIT)
             # Nobody looks any more: begun again when somebody does.
             if not self._is_shown(text):
                 return

@@ -9,7 +9,7 @@ import threading
 from collections import OrderedDict
 from typing import NamedTuple
 
-from pourcast.app.behind import Behind
+from pourcast.app.behind import Behind, Quiet
 from pourcast.app.studio import Studio
 from pourcast.forecast.model import Forecast
 from pourcast.forecast.solve import DRAWS
@@ -49,10 +49,13 @@ class Forecasts:
     Parameters
     ----------
     studio : Studio
+    quiet : Quiet
+        Broken while a first answer is made.
     """
 
-    def __init__(self, studio: Studio) -> None:
+    def __init__(self, studio: Studio, quiet: Quiet | None = None) -> None:
         self._studio = studio
+        self._quiet = quiet or Quiet()
         # One at a time; a first answer never waits for one.
         self._behind = Behind("refine")
         self._lock = threading.Lock()
@@ -70,8 +73,9 @@ class Forecasts:
         """
         refined = self.is_refined(now, was)
         draws = DRAWS if refined else FIRST_DRAWS
-        shown = self._studio.forecast(now, draws=draws)
-        kept = shown if was == now else self._studio.forecast(was, draws=draws)
+        with self._quiet.broken():
+            shown = self._studio.forecast(now, draws=draws)
+            kept = shown if was == now else self._studio.forecast(was, draws=draws)
         return Pair(shown, kept, refined)
 
     def is_refined(self, now: str, was: str) -> bool:

@@ -6,6 +6,7 @@ It stands before every page, and refuses
   another site cannot reach in by turning its own name to this address;
 - a change that comes from another page (403);
 - a visitor that is neither this machine nor a joined phone (401);
+- a change by one whose role in a shared book does not allow it (403);
 - a body that is too long (413), also one that does not say its length;
 - a device that asks too often (429); this machine itself is never held up.
 
@@ -17,15 +18,20 @@ import logging
 import re
 import secrets
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import replace
 
+from starlette.concurrency import run_in_threadpool
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from pourcast.app.asked import cookie_of, from_own_page, headers_of, host_of, is_loopback, length_of
 from pourcast.app.devices import Devices
 from pourcast.app.rates import Rates
+from pourcast.app.roles import Roles, refusal
 from pourcast.app.signing import SESSION_DAYS, Signer
+from pourcast.app.visitor import LAPTOP, Visitor
 from pourcast.app.words import say
+from pourcast.book.faults import BookError
+from pourcast.book.who import acting
 
 POLICY = "; ".join(
     (
@@ -58,8 +64,8 @@ OPEN_PATHS = ("/join", "/static/")
 INSTRUMENT = re.compile(r"/day/[0-9a-z]{16}/reading")
 """Where a thermometer of its own may write, with the token of its day instead of a session."""
 
-LAPTOP = "laptop"
-"""Device of a session on this machine itself."""
+INSTRUMENT_HAND = "instrument"
+"""Whose hand a reading is from that came with the token of a day."""
 
 MOST_BODY = 2_000_000
 """Bytes: twice the longest piece file."""
@@ -76,29 +82,6 @@ _KNOWN = frozenset({"GET", "HEAD", "OPTIONS"}) | _CHANGES
 log = logging.getLogger(__name__)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Visitor:
-    """Who asks.
-
-    Parameters
-    ----------
-    session : str
-        Name of the session; form tokens belong to it.
-    device : str
-        `LAPTOP`, the id of a joined phone, or "" for a stranger.
-    address : str
-    """
-
-    session: str
-    device: str
-    address: str
-
-    @property
-    def is_laptop(self) -> bool:
-        """Whether it is the machine that the program runs on."""
-        return self.device == LAPTOP
-
-
 class Guard:
     """The door of the pages.
 
@@ -109,15 +92,23 @@ class Guard:
         Names and addresses under which this machine may be asked.
     signer : Signer
     devices : Devices
+    roles : Roles
     """
 
     def __init__(
-        self, app: ASGIApp, *, hosts: Collection[str], signer: Signer, devices: Devices
+        self,
+        app: ASGIApp,
+        *,
+        hosts: Collection[str],
+        signer: Signer,
+        devices: Devices,
+        roles: Roles,
     ) -> None:
         self._app = app
         self._hosts = frozenset(host.lower() for host in hosts)
         self._signer = signer
         self._devices = devices
+        self._roles = roles
         self._joined = Rates(most=400, per_second=40.0)
         self._strangers = Rates(most=60, per_second=2.0)
 
@@ -134,8 +125,37 @@ class Guard:
         if refused is not None:
             await _answer(send, *refused)
             return
+        if visitor.device and not visitor.is_laptop:
+            found = await self._belonging(scope, visitor)
+            if not isinstance(found, Visitor):
+                await _answer(send, *found)
+                return
+            visitor = found
         scope["visitor"] = visitor
-        await self._let_in(scope, receive, send, visitor if is_new else None)
+        by_itself = is_instrument(scope["method"], scope["path"], headers)
+        with acting(INSTRUMENT_HAND if by_itself else visitor.name or None):
+            await self._let_in(scope, receive, send, visitor if is_new else None)
+
+    async def _belonging(self, scope: Scope, visitor: Visitor) -> Visitor | tuple[int, str]:
+        """Return a joined phone with the one it belongs to, or why it is not let in."""
+        if scope["path"].startswith("/static/"):
+            return visitor
+        try:
+            found = await run_in_threadpool(self._roles.of, visitor.device)
+        except BookError as fault:
+            log.warning("the book does not answer: %s", fault)
+            return 503, say("guard.no_book")
+        if found is None:
+            if scope["path"].startswith(OPEN_PATHS):
+                return replace(visitor, device="")
+            return 401, say("guard.join_first")
+        if scope["method"] in _CHANGES and not is_instrument(
+            scope["method"], scope["path"], headers_of(scope)
+        ):
+            refused = refusal(found.role, scope["path"])
+            if refused is not None:
+                return 403, say(refused)
+        return replace(visitor, name=found.name, role=found.role)
 
     def _visitor(self, scope: Scope, headers: dict[str, str]) -> tuple[Visitor, bool]:
         """Return who asks, and whether the session is new."""

@@ -17,11 +17,13 @@ from fastapi.responses import HTMLResponse
 from markupsafe import Markup
 
 from pourcast import __version__
-from pourcast.app.guard import Visitor, is_instrument
+from pourcast.app.guard import is_instrument
 from pourcast.app.signing import Signer
 from pourcast.app.statics import has_static, static_path
 from pourcast.app.studio import Studio
+from pourcast.app.visitor import Visitor
 from pourcast.app.words import count, say
+from pourcast.book.who import worth_saying
 from pourcast.page.as_chosen import page_as_chosen
 from pourcast.page.figures import clean, in_100, millimetres, number, unit_text, with_unit
 from pourcast.page.names import unknown_name
@@ -78,6 +80,12 @@ def only_laptop(visitor: VisitorOf) -> None:
         raise HTTPException(403, say("guard.only_laptop"))
 
 
+def only_owner(visitor: VisitorOf) -> None:
+    """Refuse all but the laptop and the phones of owners of a shared book."""
+    if not visitor.is_owner:
+        raise HTTPException(403, say("guard.only_laptop"))
+
+
 async def checked_form(request: Request) -> None:
     """Refuse a change whose form, or script, does not carry the token of its session."""
     if request.method in ("GET", "HEAD", "OPTIONS"):
@@ -113,13 +121,13 @@ def show(
     here : str
         Page of `NAV` that this one belongs to.
     values : object
-        For the page, and ``own`` of `fill`.
+        For the page, and ``kept_names`` of `fill`.
     """
     return HTMLResponse(fill(request, name, here=here, **values), status_code=status)
 
 
 def fill(
-    request: Request, name: str, /, *, here: str = "", own: Iterable[str] = (), **values: Any
+    request: Request, name: str, /, *, here: str = "", kept_names: Iterable[str] = (), **values: Any
 ) -> str:
     """Return the text of a filled page, or of a part of one, with figures as chosen.
 
@@ -128,7 +136,7 @@ def fill(
     request : Request
     name : str
     here : str
-    own : iterable of str
+    kept_names : iterable of str
         Names that the caster gave; no figure in them is turned.
     values : object
     """
@@ -148,7 +156,7 @@ def fill(
             **values,
         )
     )
-    return page_as_chosen(page, look.chosen, own) if name in _TOLD_IN_MM else page
+    return page_as_chosen(page, look.chosen, kept_names) if name in _TOLD_IN_MM else page
 
 
 @cache
@@ -178,6 +186,7 @@ def shelf_of_templates() -> jinja2.Environment:
         "static": static_path,
         "has_static": has_static,
         "version": __version__,
+        "worth_saying": worth_saying,
         "short_nav": _SHORT_NAV,
     }
     made.filters |= {

@@ -11,11 +11,11 @@ from pourcast.app.cells import Frozen
 from pourcast.app.desk import Desk, Texts, desk_of, texts_of
 from pourcast.app.first import MOST_PROPOSALS, Worked, can_rank, lines
 from pourcast.app.forecasts import Pair
-from pourcast.app.guard import Visitor
 from pourcast.app.knobs import knobs
 from pourcast.app.pages import show
 from pourcast.app.piece_view import Fault, piece_view
 from pourcast.app.studio import Studio
+from pourcast.app.visitor import Visitor
 from pourcast.freeze.fields import VoxelFields
 from pourcast.page import svg_voxel, words_voxel
 from pourcast.page.figures import clean
@@ -45,7 +45,7 @@ def answer(
         trial=texts.trial,
         failed=desk.forecasts.has_ended(texts.now, texts.kept.text) is False,
         start_is_set=is_set,
-        own=own_names(pair.now.plan),
+        kept_names=own_names(pair.now.plan),
         cells=cells_values(desk.cells.look(texts.now)),
         **first_values(desk, texts, pair, studio),
         **piece_view(

@@ -3,9 +3,13 @@
 A piece is a folder of numbered texts, ``pieces/<id>/000001.toml`` and on; the
 highest number is the text that stands.  A change is a new number, made only if
 that number is free, so that of two devices that change one piece the later one
-is told, and nothing is written over.
+is told, and nothing is written over.  The text that had no place is kept aside.
+
+Of a book on a server the texts are rows of it: `pourcast.app.pieces_shared`.
 """
 
+import difflib
+import os
 import re
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -13,10 +17,14 @@ from pathlib import Path
 
 from pourcast.app.faults import ConflictError, NotThereError
 from pourcast.app.keep import create_text, replace_text
-from pourcast.book.store import new_id
+from pourcast.book.carry import SheetFiles
+from pourcast.book.sheets import Aside, SheetText, asides_of, link_of, sheet_ids, texts_of
+from pourcast.book.store import Book, new_id
+from pourcast.book.who import UNKNOWN, given_name
 
 _ID = re.compile(r"[0-9a-hjkmnp-tv-z]{16}")
 _FIGURES = 6
+_ASIDE = "aside"
 BOOK_PIECE = "book_piece"
 """File that names the piece of the book that the plans of this piece are kept under."""
 
@@ -34,12 +42,15 @@ class PieceText:
         The piece file.
     written : datetime
         When it was kept.
+    who : str
+        Whose hand it is from, where that is known.
     """
 
     id: str
     revision: int
     text: str
     written: datetime
+    who: str = UNKNOWN
 
 
 class Pieces:
@@ -90,6 +101,7 @@ class Pieces:
         """Keep the first text of a new piece."""
         piece_id = new_id()
         create_text(self._path(piece_id, 1), text)
+        _sign(self._path(piece_id, 1), given_name())
         return self.read(piece_id)
 
     def save(self, piece_id: str, text: str, *, base: int) -> PieceText:
@@ -113,12 +125,28 @@ class Pieces:
                 return now
             try:
                 create_text(self._path(piece_id, base + 1), text)
+                _sign(self._path(piece_id, base + 1), given_name())
                 return self.read(piece_id, base + 1)
             except FileExistsError:
                 now = self.read(piece_id)
         if now.text == text:
             return now
-        raise ConflictError(piece_id, yours=text, theirs=now.text, base=base, revision=now.revision)
+        aside = self._folder / piece_id / _ASIDE / f"{base:0{_FIGURES}d}-{new_id()}.toml"
+        create_text(aside, text)
+        _sign(aside, given_name())
+        raise conflict(text, now, self.read_or_none(piece_id, base), base=base)
+
+    def read_or_none(self, piece_id: str, revision: int) -> PieceText | None:
+        """Return a text of a piece; None: there is none of that number."""
+        path = dict(self._revisions(piece_id)).get(revision)
+        return None if path is None else _text(piece_id, revision, path)
+
+    def asides(self, piece_id: str) -> list[PieceText]:
+        """Return the texts that had no place, under the number they were made from."""
+        self.read(piece_id)
+        found = (self._folder / piece_id / _ASIDE).glob("*.toml")
+        made = [_text(piece_id, int(path.name[:_FIGURES]), path) for path in found]
+        return sorted(made, key=lambda each: each.written, reverse=True)
 
     def noted(self, piece_id: str, name: str) -> str | None:
         """Return what is noted beside the texts of a piece; None: nothing."""
@@ -140,6 +168,63 @@ class Pieces:
         """Note under which id the book keeps the plans of a piece."""
         self.note(piece_id, BOOK_PIECE, book_piece)
 
+    def for_carrying(self) -> list[SheetFiles]:
+        """Return every piece with all its texts, as a book on a server takes them."""
+        return [
+            SheetFiles(
+                sheet_id=piece_id,
+                piece_id=self.book_piece(piece_id),
+                texts=tuple(
+                    SheetText(
+                        sheet_id=piece_id,
+                        revision=each.revision,
+                        text=each.text,
+                        created=each.written,
+                        who=each.who,
+                    )
+                    for each in reversed(self.earlier(piece_id))
+                ),
+                asides=tuple(
+                    Aside(
+                        id=new_id(),
+                        sheet_id=piece_id,
+                        base=each.revision,
+                        text=each.text,
+                        created=each.written,
+                        who=each.who,
+                    )
+                    for each in self.asides(piece_id)
+                ),
+            )
+            for piece_id in self.ids()
+        ]
+
+    def take_out_of(self, book: Book) -> None:
+        """Write the pieces that stand in a book as rows, and not in the folder yet, as files.
+
+        A book in a folder has such rows where it was moved there from a server.
+        """
+        here = set(self.ids())
+        for piece_id in sheet_ids(book):
+            if piece_id in here or not _ID.fullmatch(piece_id):
+                continue
+            # The newest comes last: a piece that is half written is not on the shelf whole.
+            for each in reversed(texts_of(book, piece_id)):
+                path = self._path(piece_id, each.revision)
+                replace_text(path, each.text)
+                _sign(path, each.who)
+                _date(path, each.created)
+            for aside in asides_of(book, piece_id):
+                path = (
+                    self._folder / piece_id / _ASIDE / f"{aside.base:0{_FIGURES}d}-{aside.id}.toml"
+                )
+                replace_text(path, aside.text)
+                _sign(path, aside.who)
+                _date(path, aside.created)
+            known = link_of(book, piece_id)
+            if known is not None:
+                self.set_book_piece(piece_id, known)
+
     def _path(self, piece_id: str, revision: int) -> Path:
         return self._folder / piece_id / f"{revision:0{_FIGURES}d}.toml"
 
@@ -151,10 +236,40 @@ class Pieces:
         )
 
 
+def conflict(yours: str, now: PieceText, before: PieceText | None, *, base: int) -> ConflictError:
+    """Return what the later of two writers is told: who has changed what, and when."""
+    changed: tuple[str, ...] = ()
+    if before is not None:
+        lines = difflib.ndiff(before.text.splitlines(), now.text.splitlines())
+        changed = tuple(line for line in lines if line.startswith(("+ ", "- ")))
+    return ConflictError(
+        now.id,
+        yours=yours,
+        theirs=now.text,
+        base=base,
+        revision=now.revision,
+        who=now.who,
+        when=now.written,
+        changed=changed,
+    )
+
+
+def _sign(path: Path, who: str | None) -> None:
+    """Note whose hand a text is from; that of the caster alone needs no note."""
+    if who is not None and who != UNKNOWN:
+        replace_text(path.with_suffix(".who"), who)
+
+
+def _date(path: Path, moment: datetime) -> None:
+    os.utime(path, (moment.timestamp(), moment.timestamp()))
+
+
 def _text(piece_id: str, revision: int, path: Path) -> PieceText:
+    signed = path.with_suffix(".who")
     return PieceText(
         id=piece_id,
         revision=revision,
         text=path.read_bytes().decode("utf-8"),
         written=datetime.fromtimestamp(path.stat().st_mtime, UTC),
+        who=signed.read_text("utf-8") if signed.is_file() else UNKNOWN,
     )

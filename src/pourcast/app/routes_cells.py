@@ -35,7 +35,7 @@ def cells_part(
         request,
         "cells.html.j2",
         here_path=f"/piece/{piece_id}",
-        own=own_names(frozen.study.plan) if frozen.study else (),
+        kept_names=own_names(frozen.study.plan) if frozen.study else (),
         cells=cells_values(frozen),
     )
 

@@ -4,28 +4,35 @@ import time
 from datetime import UTC, datetime
 from typing import Annotated, cast
 
-from fastapi import APIRouter, Form, Header, HTTPException, Path, Request
+from fastapi import APIRouter, Form, Header, HTTPException, Path, Query, Request
 from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from pydantic import BaseModel, Field
 
 from pourcast.app.day_alarms import alarms
 from pourcast.app.day_entry import put_down
+from pourcast.app.day_queue import waiting_line
 from pourcast.app.day_room import DayRoom
-from pourcast.app.day_view import day_values, last_unit, note_unit
+from pourcast.app.day_view import day_values, last_unit, note_unit, then_values
 from pourcast.app.pages import StudioOf, VisitorOf, fill, only_laptop, show
 from pourcast.app.studio import Studio
-from pourcast.book.kiln_days import begin_day, events_of, new_token, token_opens
+from pourcast.book.day_tokens import new_token, token_opens
+from pourcast.book.kiln_days import begin_day, events_of
 from pourcast.book.listing import list_pieces
 from pourcast.book.model import KeptPlan, Pour
 from pourcast.book.outcomes import pours_of
 from pourcast.book.plans import latest_plan
+from pourcast.day.checks import LONGEST_HOLD
 from pourcast.errors import InputError, PourcastError
+from pourcast.page.words_day import longer_told
+from pourcast.page.words_pour_day import QUEUE_CARE
 from pourcast.sheet import read_plan
 
 router = APIRouter(prefix="/day")
 
 PourId = Annotated[str, Path(min_length=16, max_length=16, pattern="^[0-9a-z]+$")]
+Since = Annotated[float, Query(ge=0.0, le=1e6, allow_inf_nan=False)]
+Hours = Annotated[float, Query(ge=0.25, le=LONGEST_HOLD / 3600.0, allow_inf_nan=False)]
 _PLANS = 60
 _BEARER = "Bearer "
 
@@ -96,6 +103,37 @@ async def entry(request: Request, studio: StudioOf, pour_id: PourId) -> Response
     if "hx-request" in request.headers:
         return await again(request, studio, pour_id)
     return RedirectResponse(f"/day/{pour_id}", status_code=303)
+
+
+@router.get("/{pour_id}/longer")
+def longer(request: Request, pour_id: PourId, hours: Hours = 1.0) -> HTMLResponse:
+    """Say what holding the hottest step longer would do; nothing is kept."""
+    hold = hours * 3600.0
+    found, held = room_of(request).longer(pour_id, hold)
+    said = longer_told(found.forecast, held, hold, found.zone)
+    return HTMLResponse(fill(request, "day_longer.html.j2", here="day", said=said))
+
+
+@router.get("/{pour_id}/then")
+def then(request: Request, pour_id: PourId, since: Since = 0.0) -> HTMLResponse:
+    """Return a day as it looked so many seconds after the block went in."""
+    made = then_values(room_of(request), pour_id, since)
+    return HTMLResponse(fill(request, "day_then.html.j2", here="day", **made))
+
+
+@router.get("/{pour_id}/order")
+def order(request: Request, studio: StudioOf, pour_id: PourId) -> HTMLResponse:
+    """Return in which order the flasks of the kiln are poured; nothing where there is one."""
+    line = waiting_line(room_of(request), studio, datetime.now(UTC))
+    made = fill(
+        request,
+        "day_order.html.j2",
+        here="day",
+        pour_id=pour_id,
+        line=line,
+        care_queue=QUEUE_CARE,
+    )
+    return HTMLResponse(made)
 
 
 @router.get("/{pour_id}/alarms.ics")

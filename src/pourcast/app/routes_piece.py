@@ -43,7 +43,9 @@ def first_part(
     pair = desk.forecasts.pair(texts.now, texts.kept.text)
     found = first_values(desk, texts, pair, studio)
     path = f"/piece/{piece_id}"
-    return show(request, "first.html.j2", here_path=path, own=own_names(pair.now.plan), **found)
+    return show(
+        request, "first.html.j2", here_path=path, kept_names=own_names(pair.now.plan), **found
+    )
 
 
 @router.post("/start")

@@ -1,5 +1,6 @@
-"""Settings: how figures are written, money, flasks on the shelf, and which phones look in."""
+"""Settings: how figures are written, money, flasks, who works here, and which phones look in."""
 
+from datetime import UTC, datetime
 from decimal import Decimal, InvalidOperation
 from typing import Annotated, Any
 
@@ -9,17 +10,19 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
 from pourcast.app.look import DAYS, DECIMALS, LENGTHS, checked
-from pourcast.app.pages import StudioOf, VisitorOf, only_laptop, show
+from pourcast.app.pages import StudioOf, VisitorOf, only_owner, show
 from pourcast.app.reading import read_number
 from pourcast.app.routes_join import devices_of
 from pourcast.app.words import say
 from pourcast.book.settings import change_settings, flasks, put_flask, read_settings
-from pourcast.book.words import LOT_KINDS, WALLS
+from pourcast.book.users import add_user, change_role, forget_user, users_of
+from pourcast.book.words import LOT_KINDS, ROLES, WALLS
 from pourcast.errors import InputError
 
 router = APIRouter(prefix="/studio")
 
 Word = Annotated[str, Form(max_length=40)]
+Person = Annotated[str, Form(max_length=200)]
 _MG = 1000  # mg in a g
 
 
@@ -95,26 +98,64 @@ def keep_flask(
     return RedirectResponse("/studio", status_code=303)
 
 
-@router.post("/invite", dependencies=[Depends(only_laptop)])
-def invite(request: Request) -> Response:
-    """Show a code that lets one phone in."""
+@router.post("/invite", dependencies=[Depends(only_owner)])
+def invite(request: Request, studio: StudioOf, user: Person = "") -> Response:
+    """Show a code that lets one phone in; of a shared book, the phone of one of its users."""
+    names = [each.name for each in users_of(studio.book)]
+    if names and user not in names:
+        raise InputError("user", user, "", "one of the book")
     if request.app.state.hosts:
-        devices_of(request).invite()
+        devices_of(request).invite(user if names else "")
     return RedirectResponse("/studio#phones", status_code=303)
 
 
-@router.post("/withdraw", dependencies=[Depends(only_laptop)])
+@router.post("/withdraw", dependencies=[Depends(only_owner)])
 def withdraw(request: Request) -> Response:
     """Close the code again."""
     devices_of(request).withdraw()
     return RedirectResponse("/studio#phones", status_code=303)
 
 
-@router.post("/forget", dependencies=[Depends(only_laptop)])
+@router.post("/forget", dependencies=[Depends(only_owner)])
 def forget(request: Request, device: Annotated[str, Form(max_length=60)]) -> Response:
     """Shut a phone out."""
     devices_of(request).forget(device)
     return RedirectResponse("/studio#phones", status_code=303)
+
+
+@router.post("/user", dependencies=[Depends(only_owner)])
+def new_user(
+    request: Request, studio: StudioOf, visitor: VisitorOf, name: Person, role: Word
+) -> Response:
+    """Add a user to the book."""
+    try:
+        add_user(studio.book, name, role, at=datetime.now(UTC))
+    except InputError as fault:
+        return _page(request, studio, visitor, fault=str(fault), place="users")
+    return RedirectResponse("/studio#users", status_code=303)
+
+
+@router.post("/role", dependencies=[Depends(only_owner)])
+def new_role(
+    request: Request, studio: StudioOf, visitor: VisitorOf, name: Person, role: Word
+) -> Response:
+    """Give a user another role."""
+    try:
+        change_role(studio.book, name, role)
+    except InputError as fault:
+        return _page(request, studio, visitor, fault=str(fault), place="users")
+    return RedirectResponse("/studio#users", status_code=303)
+
+
+@router.post("/forget-user", dependencies=[Depends(only_owner)])
+def drop_user(request: Request, studio: StudioOf, visitor: VisitorOf, name: Person) -> Response:
+    """Take a user off the list, and shut out their phones."""
+    try:
+        forget_user(studio.book, name)
+    except InputError as fault:
+        return _page(request, studio, visitor, fault=str(fault), place="users")
+    devices_of(request).forget_user(name)
+    return RedirectResponse("/studio#users", status_code=303)
 
 
 def _amount(what: str, text: str, studio: StudioOf) -> Decimal | None:
@@ -145,8 +186,12 @@ def _page(
         money=read_settings(studio.book),
         flasks=flasks(studio.book),
         folder=str(studio.folder) if visitor.is_laptop else "",
-        phones=devices_of(request).all() if visitor.is_laptop else [],
-        invitation=_invitation(request) if visitor.is_laptop else None,
+        shared=studio.book.place if visitor.is_laptop and studio.book.on_server else "",
+        users=users_of(studio.book),
+        roles=tuple(ROLES),
+        on_server=studio.book.on_server,
+        phones=devices_of(request).all() if visitor.is_owner else [],
+        invitation=_invitation(request) if visitor.is_owner else None,
         lan=bool(request.app.state.hosts),
         moment=_day_of,
     )
@@ -170,4 +215,5 @@ def _invitation(request: Request) -> dict[str, Any] | None:
         "code": f"{found.code[:4]} {found.code[4:]}",
         "picture": Markup(drawn),
         "name": say("settings.phones.picture"),
+        "user": found.user,
     }

@@ -27,6 +27,7 @@ def texts(request: Request, studio: StudioOf, piece_id: PieceId) -> HTMLResponse
         here="piece",
         name=_name(studio, kept[0].text, piece_id),
         texts=kept,
+        asides=studio.pieces.asides(piece_id),
         written=kept[0].text,
         faults=(),
     )
@@ -58,6 +59,7 @@ def keep(
             status=422,
             name=_name(studio, kept[0].text, piece_id),
             texts=kept,
+            asides=studio.pieces.asides(piece_id),
             written=plain,
             faults=fault.faults,
         )

@@ -7,7 +7,6 @@ from fastapi.responses import Response
 
 from pourcast.app.desk import desk_of, texts_of
 from pourcast.app.faults import NotThereError
-from pourcast.app.guard import Visitor
 from pourcast.app.knob_edits import edits_for
 from pourcast.app.knobs import Knob, knobs
 from pourcast.app.pages import StudioOf, VisitorOf
@@ -16,6 +15,7 @@ from pourcast.app.piece_view import Fault
 from pourcast.app.routes_shelf import PieceId
 from pourcast.app.studio import Studio
 from pourcast.app.trials import Trial, Turn
+from pourcast.app.visitor import Visitor
 from pourcast.app.words import say
 from pourcast.errors import PourcastError, SheetError
 from pourcast.page.figures import clean

@@ -37,6 +37,7 @@ def serve(
     browser: bool,
     threads: int,
     write: Callable[[str], None],
+    address: str | None = None,
 ) -> None:
     """Serve the pages of a studio until the program is ended.
 
@@ -55,6 +56,8 @@ def serve(
     threads : int
     write : callable
         Takes what the terminal says.
+    address : str or None
+        Of a book on a server; None: what the environment or the folder says.
 
     Raises
     ------
@@ -63,7 +66,7 @@ def serve(
     SheetError
         If the piece file has a fault.
     """
-    with Studio(folder, threads=threads) as studio:
+    with Studio(folder, threads=threads, address=address) as studio:
         path = "/"
         if text is not None:
             path = f"/piece/{studio.take_in(text).id}"
@@ -72,8 +75,10 @@ def serve(
         with _bound("0.0.0.0" if lan else HERE, port) as bound:
             number = int(bound.getsockname()[1])
             app.state.port = number
-            address = f"http://{HERE}:{number}{path}"
-            write(say("serve.at", address=address) + "\n")
+            page = f"http://{HERE}:{number}{path}"
+            write(say("serve.at", address=page) + "\n")
+            if studio.book.on_server:
+                write(say("serve.book", place=studio.book.place) + "\n")
             if lan:
                 _say_how_to_join(addresses, number, app.state.devices, write)
             write(say("serve.end") + "\n")
@@ -82,7 +87,7 @@ def serve(
                 threading.Thread(target=_warm, daemon=True).start()
             if browser:
                 # Connections wait in the socket until the pages are ready.
-                threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
+                threading.Thread(target=webbrowser.open, args=(page,), daemon=True).start()
             server = uvicorn.Server(
                 uvicorn.Config(
                     app,

@@ -20,6 +20,7 @@ from pourcast.app import answers
 from pourcast.app.devices import Devices
 from pourcast.app.guard import LOOPBACK, Guard
 from pourcast.app.pages import checked_form, has_router
+from pourcast.app.roles import Roles
 from pourcast.app.signing import Signer, read_key
 from pourcast.app.statics import FOREVER, find_static
 from pourcast.app.studio import Studio
@@ -82,6 +83,7 @@ def make_app(studio: Studio, *, hosts: Collection[str] = ()) -> FastAPI:
         hosts=(*LOOPBACK, *hosts),
         signer=app.state.signer,
         devices=app.state.devices,
+        roles=Roles(studio.book, app.state.devices),
     )
     return app
 

@@ -19,7 +19,9 @@ from pourcast.app.drafts import Drafts
 from pourcast.app.look import Look, read_look, write_look
 from pourcast.app.own_values import OwnValues
 from pourcast.app.pieces import Pieces, PieceText
-from pourcast.book.calibrations import active_calibration
+from pourcast.app.pieces_shared import SharedPieces
+from pourcast.book.calibrations import active_calibration, holds
+from pourcast.book.day_kiln import days_ended, joined, kiln_learnt
 from pourcast.book.model import KeptPlan
 from pourcast.book.plans import keep_plan, pieces_named
 from pourcast.book.store import Book, default_folder, open_book
@@ -49,6 +51,15 @@ class _Asked(NamedTuple):
         return hashlib.sha256(repr((*self, __version__, HASH)).encode()).hexdigest()
 
 
+def pieces_of(book: Book) -> Pieces | SharedPieces:
+    """Return the piece files that belong to a book."""
+    if book.on_server:
+        return SharedPieces(book, book.folder / "pieces_shared")
+    made = Pieces(book.folder / "pieces")
+    made.take_out_of(book)
+    return made
+
+
 class Studio:
     """One caster's folder, open; to be closed, or used in a ``with``.
 
@@ -58,16 +69,21 @@ class Studio:
         None: that of the system.
     threads : int
         For forecasts.
+    address : str or None
+        Of a book on a server; None: what the environment or the folder says.
     """
 
-    def __init__(self, folder: Path | None = None, *, threads: int = 1) -> None:
+    def __init__(
+        self, folder: Path | None = None, *, threads: int = 1, address: str | None = None
+    ) -> None:
         self.folder = default_folder() if folder is None else folder
         self.threads = threads
-        self.book: Book = open_book(self.folder)
-        self.pieces = Pieces(self.folder / "pieces")
+        self.book: Book = open_book(self.folder, address=address)
+        self.pieces = pieces_of(self.book)
         self.drafts = Drafts(self.folder / "drafts")
         self.own = OwnValues(self.folder / "own_values.json")
         self._forecasts: OrderedDict[_Asked, Forecast] = OrderedDict()
+        self._kiln: tuple[tuple[tuple[str, int, int], ...], Calibration | None] | None = None
         self._lock = threading.Lock()
         self._working: dict[_Asked, threading.Lock] = {}
 
@@ -150,18 +166,27 @@ class Studio:
 
     # Forecasts.
 
-    def calibration(self, plan: Plan) -> Calibration | None:
+    def calibration(self, plan: Plan, before: datetime | None = None) -> Calibration | None:
         """Return what this studio has said or learnt of what a plan draws; None: nothing.
 
         A value that the caster has said goes before what was learnt of it.
         """
         own = self.own.calibration(plan)
-        learnt = for_plan(active_calibration(self.book), plan)
-        if own is None or learnt is None:
-            return own or learnt
-        said = {each.key for each in own.overrides}
-        rest = tuple(each for each in learnt.overrides if each.key not in said)
-        return Calibration(name=f"{own.name}; {learnt.name}", overrides=(*own.overrides, *rest))
+        learnt = for_plan(joined(active_calibration(self.book), self._kiln_learnt(before)), plan)
+        return joined(own, learnt)
+
+    def _kiln_learnt(self, before: datetime | None) -> Calibration | None:
+        """Return the kiln of the last day that has ended, fitted once for each set of days."""
+        if not holds(self.book)[1]:
+            return None
+        days = days_ended(self.book, before)
+        with self._lock:
+            known = self._kiln
+        if known is None or known[0] != days:
+            known = days, kiln_learnt(self.book, before) if days else None
+            with self._lock:
+                self._kiln = known
+        return known[1]
 
     def forecast(self, text: str, *, draws: int = DRAWS, seed: int = 0) -> Forecast:
         """Return the forecast of a piece file, from memory where it was made before.

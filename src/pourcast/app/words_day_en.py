@@ -57,6 +57,21 @@ WORDS: Mapping[str, str] = {
     "day.done": "done",
     "day.is_now": "now",
     "day.not_today": "not in this day, as it looks",
+    "day.order": "One furnace, several flasks: in this order",
+    "day.again": "The day once more",
+    "day.again.said": (
+        "What was read and done by each moment, and what was said of the day then. It goes by the "
+        "times of the readings, not by when they were written down."
+    ),
+    "day.again.slider": "Time since the block went in",
+    "day.again.value": "{hours} h {minutes} after the block went in",
+    "day.again.back": "Earlier",
+    "day.again.on": "Later",
+    "day.again.play": "Let it run",
+    "day.again.show": "Show",
+    "day.then.at": "As it looked at {time}",
+    "day.longer": "What would it do to hold the hottest step longer?",
+    "day.longer.by": "{hours} h longer",
     "day.questioned": "This reading does not fit: {reading} at {time}. Is it right?",
     "day.right": "It is right",
     "day.wrong": "It is wrong",

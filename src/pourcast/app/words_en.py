@@ -30,6 +30,10 @@ _BASE: Mapping[str, str] = {
     "guard.too_long": "This is too long; at most {most} can be taken.",
     "guard.fault": "Something went wrong in the program. Nothing that was kept is lost.",
     "guard.token": "This form was opened too long ago, or on another device.",
+    "guard.reader": "You look in as a reader, so nothing was changed.",
+    "guard.owner_only": "Only an owner of this book can change that, so nothing was changed.",
+    "guard.no_book": "The server of the book does not answer. Nothing was changed.",
+    "base.reader": "You look in as {name}, a reader: nothing can be changed from here.",
     "guard.link": "To the shelf",
     "guard.join": "Join it",
     "guard.page": (
@@ -47,6 +51,9 @@ _BASE: Mapping[str, str] = {
         "This piece was changed on another device or in another window after you opened it. "
         "Nothing was written over. Yours is on the left, what stands now on the right."
     ),
+    "fault.conflict.who": "{who} kept text {revision} on {day} at {time} UTC.",
+    "fault.conflict.changed": "What changed in it (- went, + came)",
+    "fault.conflict.aside": "Yours is kept aside with the texts of the piece, whatever you choose.",
     "fault.conflict.yours": "Yours, made from text {base}",
     "fault.conflict.theirs": "What stands now, text {revision}",
     "fault.conflict.put": "Put mine in its place (the other stays among the earlier texts)",
@@ -69,6 +76,7 @@ _BASE: Mapping[str, str] = {
         "This is the first start: what is worked out often is compiled now, once. The first "
         "forecast takes a minute or two."
     ),
+    "serve.book": "The book: {place}",
     "serve.end": "They stay open until you press Ctrl-C.",
     "serve.no_network": "This machine is on no network, so no phone can join.",
     "serve.join": (

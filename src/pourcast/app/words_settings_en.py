@@ -57,5 +57,32 @@ WORDS: Mapping[str, str] = {
         "read along. Use a network of your own, such as the hotspot of the phone."
     ),
     "settings.phones.laptop": "The list of phones is shown on the laptop itself.",
+    "settings.phones.for": "It is for a phone of {name}.",
+    "settings.phones.whose": "Whose phone",
+    "settings.phones.of": "{name}, of {user}, joined {day}",
+    "settings.users": "Who works in this book",
+    "settings.users.none": (
+        "Nobody is listed, so whoever joins may do all that a phone can. The first to be listed "
+        "must be an owner."
+    ),
+    "settings.users.name": "Name",
+    "settings.users.role": "Role",
+    "settings.users.role.owner": "Owner: does everything, and says who may do what",
+    "settings.users.role.maker": "Maker: pieces, plans, days and outcomes",
+    "settings.users.role.reader": "Reader: looks and prints, changes nothing",
+    "settings.users.short.owner": "owner",
+    "settings.users.short.maker": "maker",
+    "settings.users.short.reader": "reader",
+    "settings.users.col.since": "Since",
+    "settings.users.col.do": "Change",
+    "settings.users.add": "Put on the list",
+    "settings.users.change": "Change the role",
+    "settings.users.forget": "Forget",
+    "settings.users.new_role": "New role of {name}",
+    "settings.users.said": (
+        "A user's phones join by a code that is made for that user. Who is forgotten is shut out "
+        "at once; what they wrote keeps their name. This machine itself is an owner's."
+    ),
+    "settings.shared": "The book is shared, at {place}.",
     "settings.data": "All of it lies in {folder}.",
 }

@@ -53,6 +53,12 @@ WORDS: Mapping[str, str] = {
         "read along."
     ),
     "join.done": "This phone is joined.",
+    "texts.by": "by {who}",
+    "texts.asides": "Texts that had no place",
+    "texts.asides.said": (
+        "Another text was kept first when these were written. Nothing of them is in the piece."
+    ),
+    "texts.aside": "made from text {revision}, {day}",
     "texts.title": "Texts of {name}",
     "texts.said": "Each change is kept. An earlier text can be put back; nothing is lost by it.",
     "texts.text": "Text {revision}",

@@ -48,5 +48,6 @@ WORDS: Mapping[str, str] = {
     "store.ledger.move": "what happened",
     "store.ledger.mass": "g",
     "store.ledger.reason": "reason",
+    "store.ledger.by": "by {who}",
     "store.ledger.back": "Back to the store",
 }

@@ -14,7 +14,7 @@ import sqlalchemy as sa
 from pourcast import __version__
 from pourcast.book import tables
 from pourcast.book.castings import as_text
-from pourcast.book.store import Book, find_id, new_id
+from pourcast.book.store import Book, find_id, new_id, retried
 from pourcast.errors import InputError
 from pourcast.forecast.model import Calibration, Override
 from pourcast.learn.model import Learnt
@@ -71,7 +71,7 @@ def keep_act(book: Book, act: str, *, at: datetime) -> Act:
 def acts(book: Book) -> tuple[Act, ...]:
     """Return all that was done with what was learnt, the oldest first."""
     table = tables.calibrations
-    asked = sa.select(table).order_by(table.c.created, table.c.id)
+    asked = sa.select(*tables.told(table)).order_by(table.c.created, table.c.id)
     with book.reading() as connection:
         return tuple(
             Act(**{**row, "document": json.loads(row["document"])})
@@ -120,6 +120,7 @@ def read_calibration(book: Book, asked: str) -> Act:
     return next(each for each in acts(book) if each.id == found)
 
 
+@retried
 def _keep(
     book: Book, act: str, name: str, document: dict[str, Any], at: datetime, made: str
 ) -> Act:

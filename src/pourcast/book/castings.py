@@ -9,7 +9,7 @@ from typing import Any
 import sqlalchemy as sa
 
 from pourcast.book import tables
-from pourcast.book.store import Book, new_id
+from pourcast.book.store import Book, new_id, retried
 from pourcast.errors import InputError
 
 
@@ -36,6 +36,7 @@ class KeptTest:
     note: str
 
 
+@retried
 def keep_test(
     book: Book,
     kind: str,
@@ -83,7 +84,7 @@ def result_of(said: Sequence[str], found: object) -> dict[str, Any]:
 def castings_of(book: Book, kind: str | None = None) -> tuple[KeptTest, ...]:
     """Return the tests of a book, the oldest first; of one kind, or all."""
     table = tables.tests
-    asked = sa.select(table).order_by(table.c.created, table.c.id)
+    asked = sa.select(*tables.told(table)).order_by(table.c.created, table.c.id)
     if kind is not None:
         asked = asked.where(table.c.kind == kind)
     with book.reading() as connection:

@@ -7,11 +7,12 @@ import sqlalchemy as sa
 from pourcast.book import tables
 from pourcast.book.model import Note, Reading
 from pourcast.book.outcomes import load_pour
-from pourcast.book.store import Book, find_id, new_id
+from pourcast.book.store import Book, find_id, new_id, retried
 from pourcast.book.words import READINGS
 from pourcast.errors import InputError, require_between
 
 
+@retried
 def keep_reading(book: Book, pour_id: str, kind: str, value: float, *, taken: datetime) -> Reading:
     """Keep a reading and return it; one of the same moment and kind is superseded.
 
@@ -56,7 +57,9 @@ def keep_reading(book: Book, pour_id: str, kind: str, value: float, *, taken: da
     return made
 
 
-def readings_of(book: Book, pour_id: str, kind: str | None = None) -> tuple[Reading, ...]:
+def readings_of(
+    book: Book, pour_id: str, kind: str | None = None, *, after: datetime | None = None
+) -> tuple[Reading, ...]:
     """Return the readings of a pour that count, by kind and time.
 
     Parameters
@@ -65,11 +68,15 @@ def readings_of(book: Book, pour_id: str, kind: str | None = None) -> tuple[Read
     pour_id : str
     kind : str or None
         None: of all kinds.
+    after : datetime or None
+        Those taken later alone; None: all.
     """
     table = tables.readings
     asked = sa.select(table).where(table.c.pour_id == pour_id)
     if kind is not None:
         asked = asked.where(table.c.kind == kind)
+    if after is not None:
+        asked = asked.where(table.c.taken > after)
     order = (table.c.pour_id, table.c.kind, table.c.taken, table.c.entry)
     counting: dict[tuple[str, datetime], Reading] = {}
     with book.reading() as connection:
@@ -80,6 +87,15 @@ def readings_of(book: Book, pour_id: str, kind: str | None = None) -> tuple[Read
     return tuple(counting.values())
 
 
+def count_readings(book: Book, pour_id: str) -> int:
+    """Return how many rows of readings a pour has, with those that were superseded."""
+    table = tables.readings
+    asked = sa.select(sa.func.count()).where(table.c.pour_id == pour_id)
+    with book.reading() as connection:
+        return int(connection.execute(asked).scalar_one())
+
+
+@retried
 def keep_note(
     book: Book, piece_id: str, text: str, *, at: datetime, pour_id: str | None = None
 ) -> Note:
@@ -101,13 +117,14 @@ def keep_note(
             "text": text,
         }
         connection.execute(tables.notes.insert(), row)
-    return Note(**row)  # type: ignore[arg-type]
+        note = sa.select(*tables.told(tables.notes, who=True)).where(tables.notes.c.id == row["id"])
+        return Note(**connection.execute(note).mappings().one())
 
 
 def notes_of(book: Book, piece_id: str) -> tuple[Note, ...]:
     """Return the notes on a piece, the oldest first."""
     table = tables.notes
-    asked = sa.select(table).where(table.c.piece_id == piece_id)
+    asked = sa.select(*tables.told(table, who=True)).where(table.c.piece_id == piece_id)
     with book.reading() as connection:
         rows = connection.execute(asked.order_by(table.c.created, table.c.id)).mappings()
         return tuple(Note(**row) for row in rows)

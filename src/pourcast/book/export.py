@@ -24,7 +24,7 @@ from sqlalchemy.engine.default import DefaultDialect
 from pourcast import __version__
 from pourcast.book import sqlite, tables
 from pourcast.book.faults import BookError
-from pourcast.book.pictures import picture_path, store_file
+from pourcast.book.pictures import get_content, picture_path, store_file
 from pourcast.book.store import PICTURES, Book
 from pourcast.errors import InputError
 
@@ -103,7 +103,7 @@ def _write(book: Book, folder: Path, *, at: datetime, as_csv: bool) -> dict[str,
             hashes[name] = digest.hexdigest()
             if as_csv:
                 _write_csv(connection, table, folder / f"{table.name}.csv")
-        _copy_pictures(connection, book.folder, folder)
+        _copy_pictures(connection, book, folder)
     head = {
         "schema": SCHEMA,
         "version": __version__,
@@ -141,14 +141,11 @@ def _is_amount(value: str) -> bool:
     return value.removeprefix("-").replace(".", "", 1).isdecimal()
 
 
-def _copy_pictures(connection: Connection, source: Path, target: Path) -> None:
+def _copy_pictures(connection: Connection, book: Book, target: Path) -> None:
     kept = tables.photographs.c
     asked = sa.select(kept.sha256, kept.kind).distinct().order_by(kept.sha256)
-    for sha256, kind in connection.execute(asked):
-        path = picture_path(source, sha256, kind)
-        if not path.is_file():
+    for sha256, kind in connection.execute(asked).all():
+        path = picture_path(target, sha256, kind)
+        if not book.on_server and not picture_path(book.folder, sha256, kind).is_file():
             raise InputError("photograph", path.name, "", f"in the folder {PICTURES} of the book")
-        content = path.read_bytes()
-        if hashlib.sha256(content).hexdigest() != sha256:
-            raise InputError("photograph", path.name, "", "what was kept; it has been changed")
-        store_file(picture_path(target, sha256, kind), content)
+        store_file(path, get_content(book, connection, sha256, kind))

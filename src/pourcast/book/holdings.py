@@ -9,6 +9,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Literal
 
+from pourcast.book.who import UNKNOWN
 from pourcast.book.words import LotKind
 
 
@@ -50,7 +51,10 @@ class Lot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Movement:
-    """One line of the ledger of a lot; ``change_mg`` is below 0 where mass leaves."""
+    """One line of the ledger of a lot; ``change_mg`` is below 0 where mass leaves.
+
+    ``who`` is whose hand entered it.
+    """
 
     id: str
     lot_id: str
@@ -59,6 +63,7 @@ class Movement:
     change_mg: int
     reason: str
     created: datetime
+    who: str = UNKNOWN
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,14 +6,8 @@ was entered by mistake is taken back by another entry, and the first one stays.
 
 An entry may carry a key of its sender.  What comes twice with one key, as from a
 telephone that was out of reach and sends again, is one entry.
-
-A token lets a small program in a kiln send readings to one day and no other.  The
-book keeps its hash alone.
 """
 
-import hashlib
-import hmac
-import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -23,11 +17,10 @@ from sqlalchemy import Connection
 
 from pourcast import units as si
 from pourcast.book import tables
-from pourcast.book.days import readings_of
-from pourcast.book.model import Pour
+from pourcast.book.days import count_readings, readings_of
+from pourcast.book.model import Pour, Reading
 from pourcast.book.outcomes import begin_pour, load_pour
-from pourcast.book.plans import load_plan
-from pourcast.book.store import Book, find_id, new_id
+from pourcast.book.store import Book, find_id, new_id, retried
 from pourcast.book.words import DAY_ACTS
 from pourcast.day.model import ACTS, Act, DayEvent, DayLog, DayReading, Place
 from pourcast.errors import InputError
@@ -44,7 +37,6 @@ KINDS: dict[Place, str] = {place: kind for kind, place in PLACES.items()}
 
 _BEGAN = "began"
 _KEY_LENGTH = 100
-_TOKENS = "day_token_sha256_"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,6 +101,7 @@ def day_begun(book: Book, plan_id: str, start: datetime) -> Pour | None:
         return None if found is None else load_pour(connection, found)
 
 
+@retried
 def keep_event(
     book: Book,
     pour_id: str,
@@ -164,7 +157,9 @@ def keep_event(
         made = new_id()
         named = key or made
         events = tables.events
-        there = sa.select(events).where(events.c.pour_id == pour.id, events.c.key == named)
+        there = sa.select(*tables.told(events)).where(
+            events.c.pour_id == pour.id, events.c.key == named
+        )
         before = connection.execute(there).mappings().first()
         if before is not None:
             return KeptEvent(**before)
@@ -187,7 +182,7 @@ def keep_event(
 def events_of(book: Book, pour_id: str, *, all_of_them: bool = False) -> tuple[KeptEvent, ...]:
     """Return the acts of a day by their time; those taken back only where all are asked for."""
     table = tables.events
-    asked = sa.select(table).where(table.c.pour_id == pour_id)
+    asked = sa.select(*tables.told(table)).where(table.c.pour_id == pour_id)
     with book.reading() as connection:
         rows = connection.execute(asked.order_by(table.c.at, table.c.created, table.c.id))
         found = tuple(KeptEvent(**row) for row in rows.mappings())
@@ -205,20 +200,70 @@ def day_log(book: Book, pour_id: str) -> DayLog:
     InputError
         If the pour has no beginning in the kiln.
     """
+    return read_on(book, pour_id, None).log
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadLog:
+    """A log, and how far the book was read for it.
+
+    Parameters
+    ----------
+    log : DayLog
+    rows : int
+        Of the readings of the day, with those that were superseded.
+    last : datetime or None
+        Moment of the latest of them.
+    """
+
+    log: DayLog
+    rows: int
+    last: datetime | None
+
+
+def read_on(book: Book, pour_id: str, before: ReadLog | None) -> ReadLog:
+    """Return all that is known of a day; readings that were read before are not read again.
+
+    Where all new rows are later than those that were read, they alone are read.  A row
+    that came late, or supersedes another, has all of them read anew, so that the log is
+    that of the book in either case.
+
+    Parameters
+    ----------
+    book : Book
+    pour_id : str
+    before : ReadLog or None
+        Of the same day; None: all is read.
+
+    Raises
+    ------
+    InputError
+        If the pour has no beginning in the kiln.
+    """
     events = events_of(book, pour_id)
     began = [event.at for event in events if event.act == _BEGAN]
     if not began:
         raise InputError("day", pour_id, "", "begun: say when the block went into the kiln")
+    rows = count_readings(book, pour_id)
+    old: tuple[DayReading, ...] = ()
+    new: tuple[Reading, ...] = ()
+    if before is not None and before.last is not None and rows >= before.rows:
+        old = before.log.readings
+        if rows > before.rows:
+            new = readings_of(book, pour_id, after=before.last)
+    if before is None or before.last is None or before.rows + len(new) != rows:
+        old, new = (), readings_of(book, pour_id)
     names: Mapping[str, Act] = {act: act for act in ACTS}
-    return DayLog(
+    log = DayLog(
         start=began[-1].timestamp(),
-        readings=tuple(
+        readings=old
+        + tuple(
             DayReading(
                 place=PLACES[each.kind],
                 at=each.taken.timestamp(),
                 temperature=si.to_si(each.value, "degC"),
             )
-            for each in readings_of(book, pour_id)
+            for each in new
             if each.kind in PLACES
         ),
         events=tuple(
@@ -232,42 +277,13 @@ def day_log(book: Book, pour_id: str) -> DayLog:
             if each.act in names
         ),
     )
-
-
-def plan_sheet(book: Book, pour_id: str) -> str:
-    """Return the piece file of the plan that a pour is of, sign by sign."""
-    with book.reading() as connection:
-        pour = load_pour(connection, find_id(connection, tables.pours, pour_id))
-        return load_plan(connection, pour.plan_id).sheet
-
-
-def new_token(book: Book, pour_id: str) -> str:
-    """Return a new token for a day; the one before it opens nothing any more."""
-    token = secrets.token_urlsafe(24)
-    settings = tables.settings
-    with book.writing() as connection:
-        key = _TOKENS + find_id(connection, tables.pours, pour_id)
-        connection.execute(settings.delete().where(settings.c.key == key))
-        connection.execute(settings.insert(), {"key": key, "value": _hashed(token)})
-    return token
-
-
-def token_opens(book: Book, pour_id: str, token: str) -> bool:
-    """Return whether a token lets its bearer write to a day."""
-    settings = tables.settings.c
-    with book.reading() as connection:
-        asked = sa.select(settings.value).where(settings.key == _TOKENS + pour_id)
-        kept = connection.execute(asked).scalar()
-    return kept is not None and hmac.compare_digest(str(kept), _hashed(token))
+    last = max((each.taken for each in new), default=None if before is None else before.last)
+    return ReadLog(log=log, rows=rows, last=last)
 
 
 def moment(seconds: si.Second) -> datetime:
     """Return a moment of `pourcast.day` as the book keeps it."""
     return datetime.fromtimestamp(seconds, UTC)
-
-
-def _hashed(token: str) -> str:
-    return hashlib.sha256(token.encode("utf-8", "surrogatepass")).hexdigest()
 
 
 def _require_of(connection: Connection, pour_id: str, event_id: str) -> None:

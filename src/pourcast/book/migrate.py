@@ -1,8 +1,9 @@
 """Migrate: bring the tables of a book to the form that this program writes.
 
 Steps ship inside the package, in ``migrations``.  Before each upgrade a whole
-copy of the book is written beside it and kept.  All steps are one transaction:
-if one fails, the book is as it was.
+copy of the book is written into the folder and kept: of a book in a file that file,
+of a book on a server an export of its rows as they stand.  All steps are one
+transaction: if one fails, the book is as it was.
 """
 
 from datetime import UTC, datetime
@@ -16,8 +17,10 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, Engine
 
 from pourcast import __version__
-from pourcast.book import sqlite
+from pourcast.book import server, sqlite
 from pourcast.book.faults import BookError
+from pourcast.book.store import meaning
+from pourcast.book.tables import program
 from pourcast.errors import InputError, PourcastError
 
 STEPS = Path(__file__).parent / "migrations"
@@ -56,19 +59,26 @@ def upgrade(engine: Engine, folder: Path, *, steps: Path = STEPS) -> Path | None
         if form is not None and form not in {step.revision for step in scripts.walk_revisions()}:
             raise _newer(connection, form, str(newest))
     copy = None
+    on_server = engine.dialect.name == server.NAME
     if form is not None:
-        copy = _copy_place(folder, form)
-        sqlite.copy_to(engine, copy)
+        copy = _copy_place(folder, form, "" if on_server else ".db")
+        if on_server:
+            from pourcast.book.raw_export import write_raw
+
+            write_raw(engine, copy, form=form, at=datetime.now(UTC))
+        else:
+            sqlite.copy_to(engine, copy)
+    change = server.whole_change if on_server else sqlite.whole_change
     try:
-        with sqlite.whole_change(engine) as connection:
+        with change(engine) as connection:
             # Another program may have done it while this one waited; then no step runs.
             config.attributes["connection"] = connection
             command.upgrade(config, "head")
-            if form is None:
+            if form is None and not on_server:
                 sqlite.mark_as_book(connection)
             _sign(connection)
     except Exception as fault:
-        meant = sqlite.meaning(fault, folder)
+        meant = meaning(fault, engine, folder)
         why = str(meant or f"{type(fault).__name__}: {fault}")
         if isinstance(meant, InputError):
             raise meant from fault
@@ -96,13 +106,8 @@ def _form(connection: Connection) -> str | None:
 
 def _sign(connection: Connection) -> None:
     """Write down which program gave the book its form."""
-    for statement in (
-        sa.text("DELETE FROM program WHERE key = 'written_by'"),
-        sa.text("INSERT INTO program (key, value) VALUES ('written_by', :version)").bindparams(
-            version=__version__
-        ),
-    ):
-        connection.execute(statement)
+    connection.execute(program.delete().where(program.c.key == "written_by"))
+    connection.execute(program.insert(), {"key": "written_by", "value": __version__})
 
 
 def _newer(connection: Connection, form: str, newest: str) -> PourcastError:
@@ -119,8 +124,8 @@ def _newer(connection: Connection, form: str, newest: str) -> PourcastError:
     )
 
 
-def _copy_place(folder: Path, form: str) -> Path:
+def _copy_place(folder: Path, form: str, ending: str) -> Path:
     backups = folder / "backups"
     backups.mkdir(mode=0o700, exist_ok=True)
     now = datetime.now(UTC).strftime("%Y%m%dT%H%M%S%fZ")
-    return backups / f"book-{form}-{now}.db"
+    return backups / f"book-{form}-{now}{ending}"

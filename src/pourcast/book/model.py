@@ -7,6 +7,7 @@ The book stands at the border, so its names carry trade units: ``short_by_mm``,
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from pourcast.book.who import UNKNOWN
 from pourcast.book.words import State
 
 
@@ -55,6 +56,8 @@ class KeptPlan:
         The piece file, sign by sign.
     document : str
         The forecast as JSON.
+    who : str
+        Whose hand kept it.
     """
 
     id: str
@@ -76,6 +79,7 @@ class KeptPlan:
     parts: tuple[PartChance, ...]
     sheet: str
     document: str
+    who: str = UNKNOWN
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,6 +130,8 @@ class Outcome:
         Word of `pourcast.book.words.BUTTONS`.
     parts : tuple of PartOutcome
     note : str
+    who : str
+        Whose hand entered it.
     """
 
     id: str
@@ -138,16 +144,18 @@ class Outcome:
     button: str | None
     parts: tuple[PartOutcome, ...]
     note: str
+    who: str = UNKNOWN
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pour:
-    """One pour of a kept plan."""
+    """One pour of a kept plan; ``who`` is whose hand entered it."""
 
     id: str
     plan_id: str
     day: date
     created: datetime
+    who: str = UNKNOWN
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,13 +187,14 @@ class PieceLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Note:
-    """Something the caster wants to remember of a piece or a pour."""
+    """Something the caster wants to remember of a piece or a pour; ``who`` wrote it."""
 
     id: str
     piece_id: str
     pour_id: str | None
     created: datetime
     text: str
+    who: str = UNKNOWN
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,10 +13,11 @@ from sqlalchemy import Connection
 from pourcast.book import tables
 from pourcast.book.model import KeptPlan, Outcome, PartOutcome, Pour
 from pourcast.book.plans import load_plan
-from pourcast.book.store import Book, find_id, new_id
+from pourcast.book.store import Book, find_id, new_id, retried
 from pourcast.errors import InputError
 
 
+@retried
 def begin_pour(book: Book, plan_id: str, *, day: date, at: datetime) -> Pour:
     """Note that a plan is poured on a day, and return the pour."""
     with book.writing() as connection:
@@ -26,7 +27,7 @@ def begin_pour(book: Book, plan_id: str, *, day: date, at: datetime) -> Pour:
 def pours_of(book: Book, plan_id: str) -> tuple[Pour, ...]:
     """Return the pours of a plan, the latest first."""
     pours = tables.pours
-    asked = sa.select(pours).where(pours.c.plan_id == plan_id)
+    asked = sa.select(*tables.told(pours, who=True)).where(pours.c.plan_id == plan_id)
     order = (pours.c.day.desc(), pours.c.created.desc(), pours.c.id)
     with book.reading() as connection:
         rows = connection.execute(asked.order_by(*order)).mappings()
@@ -41,7 +42,8 @@ def read_pour(book: Book, asked: str) -> Pour:
 
 def load_pour(connection: Connection, pour_id: str) -> Pour:
     """Return a pour by its whole id."""
-    asked = sa.select(tables.pours).where(tables.pours.c.id == pour_id)
+    held = tables.told(tables.pours, who=True)
+    asked = sa.select(*held).where(tables.pours.c.id == pour_id)
     return Pour(**connection.execute(asked).mappings().one())
 
 
@@ -79,9 +81,15 @@ def keep_outcome(
         so, or if it was seen before it was poured.
     """
     row = {"seen": seen, "created": at, "sure": sure, "button": button, "note": note}
-    with book.writing() as connection:
-        pour = load_pour(connection, find_id(connection, tables.pours, pour_id))
-        return _keep(connection, pour, list(parts), row)
+    told = list(parts)  # a change that is tried again reads it again
+
+    @retried
+    def keep() -> Outcome:
+        with book.writing() as connection:
+            pour = load_pour(connection, find_id(connection, tables.pours, pour_id))
+            return _keep(connection, pour, told, row)
+
+    return keep()
 
 
 def keep_first_outcome(
@@ -101,9 +109,14 @@ def keep_first_outcome(
     Parameters and errors are those of `begin_pour` and `keep_outcome`.
     """
     row = {"seen": seen, "created": at, "sure": sure, "button": button, "note": note}
-    with book.writing() as connection:
-        pour = _begin(connection, plan_id, poured, at)
-        return _keep(connection, pour, list(parts), row)
+    told = list(parts)
+
+    @retried
+    def keep() -> Outcome:
+        with book.writing() as connection:
+            return _keep(connection, _begin(connection, plan_id, poured, at), told, row)
+
+    return keep()
 
 
 def revisions(book: Book, pour_id: str) -> tuple[Outcome, ...]:
@@ -115,7 +128,8 @@ def revisions(book: Book, pour_id: str) -> tuple[Outcome, ...]:
 def load_outcomes(connection: Connection, pour_ids: Sequence[str]) -> dict[str, list[Outcome]]:
     """Return all revisions of each of some pours, the oldest first."""
     outcomes = tables.outcomes
-    asked = sa.select(outcomes).where(outcomes.c.pour_id.in_(pour_ids))
+    held = tables.told(outcomes, who=True)
+    asked = sa.select(*held).where(outcomes.c.pour_id.in_(pour_ids))
     rows = connection.execute(asked.order_by(outcomes.c.pour_id, outcomes.c.revision)).mappings()
     heads = rows.all()
     parts = _load_parts(connection, [row["id"] for row in heads])
@@ -234,7 +248,7 @@ def _load_parts(
     made: dict[str, list[PartOutcome]] = {}
     # In the order of the piece file, which is that of the plan.
     order = (
-        sa.select(table, tables.plan_parts.c.number)
+        sa.select(*tables.told(table), tables.plan_parts.c.number)
         .join(tables.outcomes, tables.outcomes.c.id == table.c.outcome_id)
         .join(tables.pours, tables.pours.c.id == tables.outcomes.c.pour_id)
         .join(

@@ -1,4 +1,7 @@
-"""Pictures: photographs beside the book, each under the hash of its content.
+"""Pictures: photographs of the book, each under the hash of its content.
+
+Those of a book in a folder are files beside it; those of a book on a server are rows
+of it, so that every machine sees them.
 
 A file is copied and flushed to the disk before the book names it, so an entry
 never points at nothing.  Its name comes from its content alone; the name that
@@ -15,12 +18,13 @@ from datetime import datetime
 from pathlib import Path
 
 import sqlalchemy as sa
+from sqlalchemy import Connection
 
 from pourcast.book import sqlite, tables
 from pourcast.book.model import Photograph
 from pourcast.book.outcomes import load_pour
 from pourcast.book.plans import base_name
-from pourcast.book.store import PICTURES, Book, find_id, new_id
+from pourcast.book.store import PICTURES, Book, find_id, new_id, retried
 from pourcast.errors import InputError, PourcastError
 
 MOST_BYTES = 25_000_000
@@ -32,6 +36,7 @@ _JPG = b"\xff\xd8\xff"  # start of image and first marker, ITU-T T.81 (1992), an
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 
 
+@retried
 def keep_photograph(
     book: Book,
     content: bytes,
@@ -77,7 +82,7 @@ def keep_photograph(
         if pour_id is not None:
             pour = load_pour(connection, find_id(connection, tables.pours, pour_id))
             row["pour_id"] = pour.id
-        store_file(picture_path(book.folder, sha256, kind), content)
+        put_content(book, connection, sha256, kind, content)
         connection.execute(tables.photographs.insert(), row)
     return Photograph(**row)  # type: ignore[arg-type]
 
@@ -85,7 +90,7 @@ def keep_photograph(
 def photographs_of(book: Book, piece_id: str) -> tuple[Photograph, ...]:
     """Return the photographs of a piece, the oldest first."""
     kept = tables.photographs
-    asked = sa.select(kept).where(kept.c.piece_id == piece_id)
+    asked = sa.select(*tables.told(kept)).where(kept.c.piece_id == piece_id)
     with book.reading() as connection:
         rows = connection.execute(asked.order_by(kept.c.created, kept.c.id)).mappings()
         return tuple(Photograph(**row) for row in rows)
@@ -99,13 +104,58 @@ def read_file(book: Book, photograph: Photograph) -> bytes:
     InputError
         If the file is gone, or is not what was kept.
     """
-    path = picture_path(book.folder, photograph.sha256, photograph.kind)
+    if book.on_server:
+        with book.reading() as connection:
+            return get_content(book, connection, photograph.sha256, photograph.kind)
+    return _read(book.folder, photograph.sha256, photograph.kind)
+
+
+def put_content(book: Book, connection: Connection, sha256: str, kind: str, content: bytes) -> None:
+    """Keep the content of a photograph, before a row names it; the same twice is kept once.
+
+    Parameters
+    ----------
+    book : Book
+    connection : Connection
+        Of the change that it belongs to.
+    sha256, kind : str
+        Of the content.
+    content : bytes
+    """
+    if not book.on_server:
+        store_file(picture_path(book.folder, sha256, kind), content)
+        return
+    table = tables.picture_contents
+    asked = sa.select(table.c.sha256).where(table.c.sha256 == sha256)
+    if connection.execute(asked).first() is None:
+        connection.execute(table.insert(), {"sha256": sha256, "content": content})
+
+
+def get_content(book: Book, connection: Connection, sha256: str, kind: str) -> bytes:
+    """Return the content of a photograph, once it is seen to be what was kept.
+
+    Raises
+    ------
+    InputError
+        If it is gone, or is not what was kept.
+    """
+    if not book.on_server:
+        return _read(book.folder, sha256, kind)
+    table = tables.picture_contents.c
+    found = connection.execute(sa.select(table.content).where(table.sha256 == sha256)).scalar()
+    if found is None or hashlib.sha256(found).hexdigest() != sha256:
+        raise InputError("photograph", sha256[:12], "", "in the book, as it was kept")
+    return bytes(found)
+
+
+def _read(folder: Path, sha256: str, kind: str) -> bytes:
+    path = picture_path(folder, sha256, kind)
     try:
         content = path.read_bytes()
     except OSError as fault:
         why = fault.strerror or str(fault)
         raise InputError("photograph", path, "", f"a file that can be read ({why})") from None
-    if hashlib.sha256(content).hexdigest() != photograph.sha256:
+    if hashlib.sha256(content).hexdigest() != sha256:
         raise InputError("photograph", path, "", "the file that was kept; it has been changed")
     return content
 

@@ -17,12 +17,13 @@ from sqlalchemy import Connection
 
 from pourcast.book import tables
 from pourcast.book.model import KeptPlan, PartChance
-from pourcast.book.store import Book, find_id, new_id
+from pourcast.book.store import Book, find_id, new_id, retried
 from pourcast.errors import InputError
 
 MG_PER_G = 1000
 
 
+@retried
 def keep_plan(
     book: Book,
     *,
@@ -124,7 +125,8 @@ def latest_plan(book: Book, piece_id: str) -> KeptPlan:
 def load_plan(connection: Connection, plan_id: str) -> KeptPlan:
     """Return a kept plan by its whole id."""
     plans, parts = tables.plans, tables.plan_parts.c
-    asked = sa.select(plans, tables.pieces.c.name.label("piece_name")).join(tables.pieces)
+    name = tables.pieces.c.name.label("piece_name")
+    asked = sa.select(*tables.told(plans, who=True), name).join(tables.pieces)
     row = connection.execute(asked.where(plans.c.id == plan_id)).mappings().one()
     listed = sa.select(parts.name, parts.count, parts.chance_full)
     rows = connection.execute(listed.where(parts.plan_id == plan_id).order_by(parts.number))

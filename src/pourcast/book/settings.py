@@ -9,7 +9,7 @@ from pourcast.book import tables
 from pourcast.book.costs import places
 from pourcast.book.holdings import FlaskOnShelf, Settings
 from pourcast.book.kinds import amount
-from pourcast.book.store import Book, new_id
+from pourcast.book.store import Book, new_id, retried
 from pourcast.book.words import LOT_KINDS
 from pourcast.errors import InputError
 
@@ -38,6 +38,7 @@ def load_settings(connection: Connection) -> Settings:
     )
 
 
+@retried
 def change_settings(
     book: Book,
     *,
@@ -78,6 +79,7 @@ def change_settings(
         return load_settings(connection)
 
 
+@retried
 def put_flask(
     book: Book,
     name: str,
@@ -115,7 +117,7 @@ def flasks(book: Book) -> tuple[FlaskOnShelf, ...]:
     table = tables.flasks
     order = (table.c.inside_diameter_mm, table.c.height_mm, table.c.name)
     with book.reading() as connection:
-        rows = connection.execute(sa.select(table).order_by(*order)).mappings()
+        rows = connection.execute(sa.select(*tables.told(table)).order_by(*order)).mappings()
         return tuple(FlaskOnShelf(**row) for row in rows)
 
 

@@ -13,12 +13,13 @@ from pourcast.book.costs import AttemptCost, work
 from pourcast.book.holdings import Cost
 from pourcast.book.ledger import line_costs
 from pourcast.book.settings import load_settings
-from pourcast.book.store import Book, find_id, new_id
+from pourcast.book.store import Book, find_id, new_id, retried
 from pourcast.errors import InputError
 
 NOTHING = Decimal(0)
 
 
+@retried
 def spend(
     book: Book,
     pour_id: str,
@@ -147,6 +148,6 @@ def _lines_of(connection: Connection, pour: str) -> list[tuple[str, str, Decimal
 
 def _load_costs(connection: Connection, pour: str) -> tuple[Cost, ...]:
     table = tables.costs
-    asked = sa.select(table).where(table.c.pour_id == pour)
+    asked = sa.select(*tables.told(table)).where(table.c.pour_id == pour)
     rows = connection.execute(asked.order_by(table.c.created, table.c.id)).mappings()
     return tuple(Cost(**row) for row in rows)

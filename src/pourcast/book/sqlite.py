@@ -94,6 +94,11 @@ def guard_statements(table: str) -> tuple[str, ...]:
     )
 
 
+def unguard_statements(table: str) -> tuple[str, ...]:
+    """Return the statements that take the guards of a table off."""
+    return tuple(f"DROP TRIGGER kept_{table}_{act}" for act in ("update", "delete"))
+
+
 @contextmanager
 def whole_change(engine: Engine) -> Iterator[Connection]:
     """Give a connection for a change of tables, which is done whole or not at all.

@@ -15,13 +15,14 @@ from sqlalchemy import Connection
 from pourcast.book import tables
 from pourcast.book.holdings import Lot, Movement
 from pourcast.book.settings import load_settings
-from pourcast.book.store import Book, find_id, new_id
+from pourcast.book.store import Book, find_id, new_id, retried
 from pourcast.book.words import MOVES
 from pourcast.errors import InputError
 
 NEEDS_REASON = frozenset({"lost", "found"})
 
 
+@retried
 def buy(
     book: Book,
     kind: str,
@@ -89,6 +90,7 @@ def buy(
         return load_lots(connection, [made])[0]
 
 
+@retried
 def move(
     book: Book,
     lot_id: str,
@@ -156,7 +158,7 @@ def movements(book: Book, lot_id: str) -> tuple[Movement, ...]:
     table = tables.movements
     with book.reading() as connection:
         lot = find_id(connection, tables.lots, lot_id)
-        asked = sa.select(table).where(table.c.lot_id == lot)
+        asked = sa.select(*tables.told(table, who=True)).where(table.c.lot_id == lot)
         # The purchase comes first, also where a line was entered in the same moment.
         purchase = sa.case((table.c.move == "bought", 0), else_=1)
         order = (purchase, table.c.created, table.c.id)
@@ -167,7 +169,7 @@ def movements(book: Book, lot_id: str) -> tuple[Movement, ...]:
 def load_lots(connection: Connection, ids: Sequence[str] | None = None) -> tuple[Lot, ...]:
     """Return lots by whole ids; None: all of them."""
     table = tables.lots
-    asked = sa.select(*(column for column in table.c if column.name != "created"))
+    asked = sa.select(*(column for column in tables.told(table) if column.name != "created"))
     if ids is not None:
         asked = asked.where(table.c.id.in_(ids))
     rows = connection.execute(asked.order_by(table.c.kind, table.c.bought, table.c.id)).mappings()

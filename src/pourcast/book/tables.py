@@ -7,13 +7,17 @@ books can be put together and no id changes.
 The statements that make these tables stand in ``migrations``; a test compares
 the two.  Nothing here is of one database only, but for an option that others
 pass over.
+
+Every row says who wrote it and when.  The store fills both in, and moves them on where
+a row may be changed.
 """
 
 from collections.abc import Iterable
+from datetime import UTC, datetime
 
 import sqlalchemy as sa
 
-from pourcast.book import kinds
+from pourcast.book import kinds, who
 from pourcast.book.words import (
     BUTTONS,
     COST_KINDS,
@@ -23,6 +27,7 @@ from pourcast.book.words import (
     MOVES,
     PICTURE_KINDS,
     READINGS,
+    ROLES,
     SIGN_AMOUNTS,
     SIGNS,
     STATES,
@@ -31,7 +36,7 @@ from pourcast.book.words import (
     WALLS,
 )
 
-FORM = "0003"
+FORM = "0004"
 """The form of the book that this program writes; the newest of ``migrations``."""
 
 metadata = sa.MetaData(
@@ -69,11 +74,37 @@ def _choice(
     return sa.Column(name, kind, nullable=not needed, primary_key=key)
 
 
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+def _stamps() -> tuple[sa.Column[str], sa.Column[datetime]]:
+    """Return who wrote a row and when; None: it was written before that was noted."""
+    return (
+        sa.Column(
+            "who",
+            kinds.Words("who", who.LONGEST),
+            nullable=False,
+            default=who.named,
+            onupdate=who.named,
+            server_default=who.UNKNOWN,
+        ),
+        sa.Column("noted", kinds.Moment("noted"), nullable=True, default=_now, onupdate=_now),
+    )
+
+
+def told(table: sa.Table, *, who: bool = False) -> tuple[sa.Column[object], ...]:
+    """Return the columns of a table that a record holds; who wrote it on demand."""
+    left_out = {"noted"} if who else {"noted", "who"}
+    return tuple(column for column in table.c if column.name not in left_out)
+
+
 program = sa.Table(
     "program",
     metadata,
     sa.Column("key", kinds.Words("key"), primary_key=True),
     _words("value"),
+    *_stamps(),
 )
 
 settings = sa.Table(
@@ -81,6 +112,7 @@ settings = sa.Table(
     metadata,
     sa.Column("key", kinds.Words("key"), primary_key=True),
     _words("value", 1000),
+    *_stamps(),
 )
 
 flasks = sa.Table(
@@ -94,6 +126,7 @@ flasks = sa.Table(
     sa.Column("height_mm", kinds.Number("height_mm", 1.0, 3000.0), nullable=False),
     _choice("wall", WALLS),
     sa.Column("count", kinds.Whole("count", 0, 10_000), nullable=False),
+    *_stamps(),
 )
 
 pieces = sa.Table(
@@ -103,6 +136,7 @@ pieces = sa.Table(
     _words("name"),
     _created(),
     sa.Index(None, "name"),
+    *_stamps(),
 )
 
 plans = sa.Table(
@@ -126,6 +160,7 @@ plans = sa.Table(
     _words("sheet", kinds.NOTE_LENGTH * 2),
     _words("document", kinds.DOCUMENT_LENGTH),
     sa.Index(None, "piece_id", "created", "id"),
+    *_stamps(),
 )
 
 plan_parts = sa.Table(
@@ -137,6 +172,7 @@ plan_parts = sa.Table(
     sa.Column("count", kinds.Whole("count", 1), nullable=False),
     sa.Column("chance_full", kinds.Number("chance_full", 0.0, 1.0), nullable=False),
     sa.UniqueConstraint("plan_id", "name"),
+    *_stamps(),
 )
 
 pours = sa.Table(
@@ -147,6 +183,7 @@ pours = sa.Table(
     sa.Column("day", kinds.Day("day"), nullable=False),
     _created(),
     sa.Index(None, "plan_id", "day"),
+    *_stamps(),
 )
 
 outcomes = sa.Table(
@@ -161,6 +198,7 @@ outcomes = sa.Table(
     _choice("button", BUTTONS, needed=False),
     _words("note", kinds.NOTE_LENGTH),
     sa.UniqueConstraint("pour_id", "revision"),
+    *_stamps(),
 )
 
 outcome_parts = sa.Table(
@@ -175,6 +213,7 @@ outcome_parts = sa.Table(
     sa.Column("filled_share", kinds.Number("filled_share", 0.0, 1.0), nullable=True),
     sa.Column("short_by_mm", kinds.Number("short_by_mm", 0.0, 10_000.0), nullable=True),
     _words("note", kinds.NOTE_LENGTH),
+    *_stamps(),
 )
 
 outcome_signs = sa.Table(
@@ -186,6 +225,7 @@ outcome_signs = sa.Table(
     sa.Column("part", kinds.Words("part"), primary_key=True),
     _choice("sign", SIGNS, key=True),
     _choice("amount", SIGN_AMOUNTS),
+    *_stamps(),
 )
 
 notes = sa.Table(
@@ -197,6 +237,7 @@ notes = sa.Table(
     _created(),
     _words("text", kinds.NOTE_LENGTH),
     sa.Index(None, "piece_id", "created"),
+    *_stamps(),
 )
 
 photographs = sa.Table(
@@ -211,6 +252,7 @@ photographs = sa.Table(
     sa.Column("size_bytes", kinds.Whole("size_bytes", 1), nullable=False),
     _words("original_name"),
     sa.Index(None, "piece_id", "created"),
+    *_stamps(),
 )
 
 readings = sa.Table(
@@ -221,6 +263,7 @@ readings = sa.Table(
     sa.Column("taken", kinds.Moment("taken"), primary_key=True),
     sa.Column("entry", kinds.Whole("entry", 1), primary_key=True),
     sa.Column("value", kinds.Number("value"), nullable=False),
+    *_stamps(),
     # Ten million rows stand in one tree instead of two; other databases pass this over.
     sqlite_with_rowid=False,
 )
@@ -239,6 +282,7 @@ events = sa.Table(
     _words("note", kinds.NOTE_LENGTH),
     _created(),
     sa.UniqueConstraint("pour_id", "key"),
+    *_stamps(),
 )
 
 lots = sa.Table(
@@ -254,6 +298,7 @@ lots = sa.Table(
     sa.Column("bought_mg", kinds.Whole("bought_mg", 1), nullable=False),
     sa.Column("price", kinds.Money("price"), nullable=False),
     _created(),
+    *_stamps(),
 )
 
 movements = sa.Table(
@@ -273,6 +318,7 @@ movements = sa.Table(
     _created(),
     sa.Index(None, "lot_id", "created", "id"),
     sa.Index(None, "pour_id"),
+    *_stamps(),
 )
 
 costs = sa.Table(
@@ -293,6 +339,7 @@ costs = sa.Table(
         " AND rate_per_hour IS NULL)",
         name="either",
     ),
+    *_stamps(),
 )
 
 tests = sa.Table(
@@ -306,6 +353,7 @@ tests = sa.Table(
     _words("result", kinds.DOCUMENT_LENGTH),
     _words("note", kinds.NOTE_LENGTH),
     sa.Index(None, "created", "id"),
+    *_stamps(),
 )
 
 calibrations = sa.Table(
@@ -318,12 +366,66 @@ calibrations = sa.Table(
     _words("version"),
     _words("document", kinds.DOCUMENT_LENGTH),
     sa.Index(None, "created", "id"),
+    *_stamps(),
 )
 
-CHANGING = frozenset({"program", "settings", "flasks"})
+users = sa.Table(
+    "users",
+    metadata,
+    sa.Column("name", kinds.Words("name", who.LONGEST), primary_key=True),
+    _choice("role", ROLES),
+    _created(),
+    *_stamps(),
+)
+
+sheets = sa.Table(
+    "sheets",
+    metadata,
+    _id(),
+    _of("pieces", needed=False),
+    _created(),
+    *_stamps(),
+)
+
+sheet_texts = sa.Table(
+    "sheet_texts",
+    metadata,
+    sa.Column(
+        "sheet_id", kinds.Words("sheet_id", 40), sa.ForeignKey("sheets.id"), primary_key=True
+    ),
+    sa.Column("revision", kinds.Whole("revision", 1, 999_999), primary_key=True),
+    _words("text", kinds.NOTE_LENGTH * 2),
+    _created(),
+    *_stamps(),
+)
+
+sheet_asides = sa.Table(
+    "sheet_asides",
+    metadata,
+    _id(),
+    _of("sheets"),
+    sa.Column("base", kinds.Whole("base", 1, 999_999), nullable=False),
+    _words("text", kinds.NOTE_LENGTH * 2),
+    _created(),
+    sa.Index(None, "sheet_id", "created"),
+    *_stamps(),
+)
+
+picture_contents = sa.Table(
+    "picture_contents",
+    metadata,
+    sa.Column("sha256", kinds.Words("sha256", 64), primary_key=True),
+    sa.Column("content", sa.LargeBinary(), nullable=False),
+    *_stamps(),
+)
+"""Photographs of a book on a server; those of a book in a folder are files beside it."""
+
+CHANGING = frozenset({"program", "settings", "flasks", "users", "sheets"})
 """Tables whose rows may be changed; all others are kept for good."""
 
 KEPT = tuple(name for name in sorted(metadata.tables) if name not in CHANGING)
 
-EXPORTED = tuple(table for table in metadata.sorted_tables if table.name != "program")
-"""Tables that an export holds, each after those that it refers to."""
+_NOT_EXPORTED = frozenset({"program", "picture_contents"})
+
+EXPORTED = tuple(table for table in metadata.sorted_tables if table.name not in _NOT_EXPORTED)
+"""Tables that an export holds as rows, each after those that it refers to."""

@@ -26,7 +26,7 @@ from pourcast.book import tables
 from pourcast.book.costs import places
 from pourcast.book.export import HEAD, SCHEMA, file_of, plain_value
 from pourcast.book.kinds import Day, Moment, Money
-from pourcast.book.pictures import MOST_BYTES, kind_of, picture_path, store_file
+from pourcast.book.pictures import MOST_BYTES, kind_of, picture_path, put_content
 from pourcast.book.settings import load_settings
 from pourcast.book.stock import unexplained
 from pourcast.book.store import Book
@@ -68,7 +68,7 @@ def import_book(book: Book, folder: Path, *, merge: bool = False) -> dict[str, i
                 added[table.name] = _insert(connection, table, rows, looked_up=merge)
         _refuse_other_currency(before, folder)
         _check_whole(connection)
-        _take_pictures(connection, folder, book.folder)
+        _take_pictures(connection, folder, book)
     return added
 
 
@@ -235,12 +235,12 @@ def _check_whole(connection: Connection) -> None:
     load_settings(connection)
 
 
-def _take_pictures(connection: Connection, source: Path, target: Path) -> None:
+def _take_pictures(connection: Connection, source: Path, book: Book) -> None:
     kept = tables.photographs.c
     asked = sa.select(kept.sha256, kept.kind, kept.size_bytes).distinct()
-    for sha256, kind, size in connection.execute(asked):
+    for sha256, kind, size in connection.execute(asked).all():
         path = picture_path(source, sha256, kind)
-        if not path.exists() and picture_path(target, sha256, kind).exists():
+        if not path.exists() and _is_kept(connection, book, sha256, kind):
             continue  # of the book that the export is put together with
         try:
             with path.open("rb") as opened:
@@ -253,4 +253,12 @@ def _take_pictures(connection: Connection, source: Path, target: Path) -> None:
             or len(content) != size
         ):
             raise InputError("photograph", path.name, "", "what its hash, kind and size say")
-        store_file(picture_path(target, sha256, kind), content)
+        put_content(book, connection, sha256, kind, content)
+
+
+def _is_kept(connection: Connection, book: Book, sha256: str, kind: str) -> bool:
+    if not book.on_server:
+        return picture_path(book.folder, sha256, kind).exists()
+    table = tables.picture_contents.c
+    asked = sa.select(table.sha256).where(table.sha256 == sha256)
+    return connection.execute(asked).first() is not None

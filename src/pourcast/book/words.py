@@ -93,6 +93,13 @@ TEST_KINDS: dict[str, str] = {
 }
 """What a studio can try on purpose."""
 
+ROLES: dict[str, str] = {
+    "owner": "may do everything, and says who else may do what",
+    "maker": "makes pieces, plans, days and outcomes",
+    "reader": "looks and prints, and changes nothing",
+}
+"""What a person may be in a shared book."""
+
 LEARN_ACTS: dict[str, str] = {
     "learnt": "outcomes and tests were weighed",
     "off": "forecasts take the book of values alone",

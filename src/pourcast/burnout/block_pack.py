@@ -32,9 +32,6 @@ from pourcast.errors import require_positive
 _ZEROS = (2.404_825_56, 5.520_078_11, 8.653_727_91, 11.791_534_44, 14.930_917_71)
 _J1 = (0.519_147_50, -0.340_264_81, 0.271_452_30, -0.232_459_83, 0.206_546_43)
 
-STEEL_HEAT = 7850.0 * 560.0
-"""Of flask steel, J/(m³·K): density times specific heat, mean of 20 to 700 °C; from memory."""
-
 GYPSUM_DENSITY, ANHYDRITE_DENSITY = 2320.0, 2960.0  # kg/m³, from memory
 WATER_DENSITY = 998.2  # kg/m³ at 20 °C, CRC Handbook
 TOUCHING = 1e4  # W/(m²·K), above which a contact is as good as none
@@ -155,7 +152,7 @@ def block_measures(block: BlockCase) -> si.Table:
     measures[:, c.RADIUS] = radius
     measures[:, c.OPEN_AREA] = ends + share * side
     measures[:, c.STEEL_AREA] = steel
-    measures[:, c.STEEL_HEAT] = steel * block.wall_thickness * STEEL_HEAT
+    measures[:, c.STEEL_HEAT] = steel * block.wall_thickness * block.wall_heat
     measures[:, c.CONTACT] = steel * min(block.contact_conductance, TOUCHING)
     if block.wall == "solid":
         measures[:, c.AXIAL] = 0.25 * block.height**2

@@ -160,9 +160,11 @@ def matter_radius(block: BlockCase, matter: Matter) -> si.Metre:
     Returns
     -------
     float [m]
-        Mean distance from the axis, or the mean half thickness of the parts where that
-        is more: a stem on the axis has no distance.
+        As the matter names it; else its mean distance from the axis, or the mean half
+        thickness of the parts where that is more: a stem on the axis has no distance.
     """
+    if matter.room_radius is not None:
+        return matter.room_radius
     weight = matter.dry_mass.mean(axis=0)
     if weight.sum() <= 0.0:
         return block.piece_radius

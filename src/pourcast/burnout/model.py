@@ -109,6 +109,8 @@ class BlockCase:
     wall : {"solid", "perforated", "bare"}
     wall_thickness : float [m]
         Of the steel; not used where the block is bare.
+    wall_heat : float [J/(m³·K)]
+        Of the steel: density times specific heat, mean of 20 to 700 °C.
     gate_diameter : float [m]
         Of the open way into the cavity once the wax is out.
     piece_radius : float [m]
@@ -165,6 +167,7 @@ class BlockCase:
     height: si.Metre
     wall: Wall
     wall_thickness: si.Metre
+    wall_heat: si.JoulePerCubicMetreKelvin
     gate_diameter: si.Metre
     piece_radius: si.Metre
     set_density: si.KilogramPerCubicMetre
@@ -305,6 +308,10 @@ class Matter:
     wax_melt_density : array [kg/m³] or None, shape (draws,)
     wax_viscosity : array [Pa·s] or None, shape (draws,)
         Of the melt.  Where one of the two is None, wax runs out as it melts.
+    room_radius : float or None [m]
+        Of the room in which the matter lies; None: by the mean over the draws
+        (`pourcast.burnout.fate_pack.matter_radius`).  Draws that are followed a few at a
+        time name it, so that it is that of all of them.
     """
 
     dry_mass: si.Kilograms
@@ -323,6 +330,7 @@ class Matter:
     wax_char: si.Ratios | None = None
     wax_melt_density: si.KilogramsPerCubicMetre | None = None
     wax_viscosity: si.PascalSeconds | None = None
+    room_radius: si.Metre | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -109,6 +109,7 @@ def require_block(block: BlockCase) -> int:
             require_between(what, value, unit, low, high)
     if block.wall != "bare":
         require_positive("wall_thickness", block.wall_thickness, "m")
+        require_positive("wall_heat", block.wall_heat, "J/(m³·K)")
         if not block.contact_conductance > 0.0:
             raise InputError(
                 "contact_conductance", block.contact_conductance, "W/(m²·K)", "greater than 0"

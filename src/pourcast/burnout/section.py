@@ -12,7 +12,6 @@ import numpy as np
 from pourcast import units as si
 from pourcast.burnout import columns as c
 from pourcast.burnout.block_pack import (
-    STEEL_HEAT,
     TOUCHING,
     block_values,
     burnt_tables,
@@ -92,7 +91,7 @@ def section(
     burnt[c.HEAT, 1:] = np.cumsum(pairs)
     share = float(open_share(block)[draw])
     contact = min(block.contact_conductance, TOUCHING)
-    side = np.array([share, block.wall_thickness * STEEL_HEAT, contact])
+    side = np.array([share, block.wall_thickness * block.wall_heat, contact])
     gap = np.array([0.0, 0.0, way_to_holes(block)[draw]])
     if block.wall == "solid":
         gap[0] = 1.0

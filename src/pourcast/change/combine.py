@@ -16,6 +16,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.change.edit_plan import changed
+from pourcast.change.ends import first_of
 from pourcast.change.judge import judged
 from pourcast.change.levers import go_together
 from pourcast.change.model import NOISE, Change, Refused
@@ -58,14 +59,17 @@ def combinations(
         one
         for one in made
         if one.levers[0].edits
-        and one.whole.size == ground.layout.draws
-        and one.alone.full.shape == ground.ends.full.shape
-        and one.whole.mean() > ground.ends.whole.mean()
+        and one.alone.full.shape[1] == ground.ends.full.shape[1]
+        and one.others is None
+        and _gain(ground, one) > 0.0
     ]
-    helps.sort(key=lambda one: -one.whole.mean())
+    helps.sort(key=lambda one: -_gain(ground, one))
     if not helps:
         return (), 0
-    best = helps[0]
+    at_all = [one for one in helps if one.whole.size == ground.layout.draws]
+    if not at_all:
+        return (), 0
+    best = at_all[0]
     found: list[Change] = []
     looked_at = 0
     for count in range(2, most + 1):
@@ -89,6 +93,11 @@ def combinations(
     return tuple(found), looked_at
 
 
+def _gain(ground: Ground, made: Poured) -> si.Ratio:
+    """Return what a lever buys over the draws that it has [-]."""
+    return paired_gain(first_of(ground.ends, made.whole.size).whole, made.whole)[0]
+
+
 def _most_promising(helps: list[Poured], count: int) -> list[tuple[Poured, ...]]:
     groups = [
         group
@@ -104,13 +113,14 @@ def surrogate(group: Sequence[Poured]) -> si.Ratio:
     Parameters
     ----------
     group : sequence of Poured
-        Of the same members and draws.
+        Of the same members; over the draws that all of them have.
 
     Returns
     -------
     float [-]
     """
-    full = np.logical_or.reduce([one.alone.full for one in group])
+    draws = min(one.alone.full.shape[0] for one in group)
+    full = np.logical_or.reduce([one.alone.full[:draws] for one in group])
     return float(full.all(axis=1).mean())
 
 
@@ -133,4 +143,10 @@ def together(ground: Ground, group: Sequence[Poured], text: str | None) -> Poure
         plan = changed(ground.layout.plan, edits, text)
     except (InputError, SheetError) as fault:
         return Refused(lever=levers[0], reason=str(fault))
-    return poured(ground, levers, plan, draws=first_draws(ground))
+    return poured(
+        ground,
+        levers,
+        plan,
+        draws=first_draws(ground),
+        known=[one.layout for one in group],
+    )

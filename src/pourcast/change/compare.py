@@ -16,6 +16,7 @@ from pourcast.change.judge import CHECKED
 from pourcast.change.keys import PART, SECTIONS, STEP, VENT, Key
 from pourcast.change.paired import cause_shares, every_part, paired_gain
 from pourcast.change.stops import stops_of
+from pourcast.execute import Executor, Threads
 from pourcast.forecast.model import Calibration
 from pourcast.forecast.solve import forecast
 from pourcast.forecast.whole import Ends, Layout, lay_out, pour_ends
@@ -33,6 +34,7 @@ def compare(
     draws: int = 400,
     rng: np.random.Generator | int = 0,
     threads: int = 1,
+    executor: Executor | None = None,
 ) -> Comparison:
     """Return how two plans differ and what that moves.
 
@@ -45,6 +47,8 @@ def compare(
         A generator gives its seed once; a number is the seed.
     threads : int
         The result is the same for any number.
+    executor : Executor, optional
+        Who pours the two plans; left out: one after the other, each on ``threads``.
 
     Returns
     -------
@@ -57,15 +61,16 @@ def compare(
     SourceError
         If a material is not known.
     """
-    first = lay_out(one, calibration, draws, rng, threads=threads)
+    hands = executor or Threads(1)
+    here = executor.threads_here if executor else threads
+    first = lay_out(one, calibration, draws, rng, threads=here)
     seed = first.ready.seed
-    second = lay_out(other, calibration, draws, seed, like=first, threads=threads)
-    ends = [pour_ends(layout, threads=threads) for layout in (first, second)]
+    second = lay_out(other, calibration, draws, seed, like=first, threads=here)
+    inner = here if hands.workers == 1 else 1
+    done = list(hands.map(_poured, (calibration, inner), (first, second)))
+    ends = [end for end, _ in done]
+    figures = [told for _, told in done]
     gain, error = paired_gain(ends[0].whole, ends[1].whole)
-    figures = [
-        _figures(layout, end, calibration, threads)
-        for layout, end in zip((first, second), ends, strict=True)
-    ]
     names = [set(end.part_names) for end in ends]
     return Comparison(
         one=figures[0],
@@ -81,6 +86,12 @@ def compare(
         draws=draws,
         seed=seed,
     )
+
+
+def _poured(shared: tuple[Calibration | None, int], layout: Layout) -> tuple[Ends, PlanFigures]:
+    calibration, threads = shared
+    ends = pour_ends(layout, threads=threads)
+    return ends, _figures(layout, ends, calibration, threads)
 
 
 def _figures(

@@ -1,6 +1,6 @@
 """Levers: every change within the caster's reach, each by one step."""
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 
 from pourcast.change.ask import Ask
 from pourcast.change.heat_levers import heat_levers
@@ -10,25 +10,22 @@ from pourcast.change.push_levers import push_levers
 from pourcast.change.shape_levers import shape_levers
 
 
-def levers_of(ask: Ask) -> tuple[Lever | Refused, ...]:
-    """Return every change within the caster's reach.
+def levers_of(ask: Ask) -> Iterator[Lever | Refused]:
+    """Yield every change within the caster's reach.
 
     Parameters
     ----------
     ask : Ask
 
-    Returns
-    -------
-    tuple of Lever or Refused
+    Yields
+    ------
+    Lever or Refused
         Cures of what stops the piece first: pushes, then shape, heat and the rest.
     """
-    made: Iterable[Lever | Refused] = (
-        *push_levers(ask),
-        *shape_levers(ask),
-        *heat_levers(ask),
-        *other_levers(ask),
-    )
-    return tuple(made)
+    yield from push_levers(ask)
+    yield from shape_levers(ask)
+    yield from heat_levers(ask)
+    yield from other_levers(ask)
 
 
 def go_together(one: Lever, other: Lever) -> bool:

@@ -1,16 +1,27 @@
 """Pours: how a lever ends at the draws of the plan as it stands."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from pourcast import units as si
+from pourcast.change.ends import first_of, without
 from pourcast.change.model import Change, Lever, Refused
 from pourcast.change.paired import cause_shares, paired_gain, part_moves
 from pourcast.change.stops import new_stops, stops_of
 from pourcast.errors import InputError, SheetError, SourceError
+from pourcast.forecast.burn_again import same_burnout
 from pourcast.forecast.model import Calibration
-from pourcast.forecast.whole import Ends, Layout, joined, lay_out, pour_ends, quick_findings
+from pourcast.forecast.whole import (
+    Ends,
+    Layout,
+    extended,
+    joined,
+    lay_out,
+    pour_ends,
+    quick_findings,
+)
 from pourcast.sheet.model import Plan
 
 SCREEN = 4
@@ -119,7 +130,12 @@ def ground_of(
 
 
 def poured(
-    ground: Ground, levers: tuple[Lever, ...], plan: Plan, *, draws: int
+    ground: Ground,
+    levers: tuple[Lever, ...],
+    plan: Plan,
+    *,
+    draws: int,
+    known: Sequence[Layout] = (),
 ) -> Poured | Refused:
     """Return how levers end at the first draws, or why they are not offered.
 
@@ -131,26 +147,28 @@ def poured(
         With all of them.
     draws : int
         Of those of the ground.
+    known : sequence of Layout
+        Of other plans at the same draws, whose burnout may be the same.
 
     Returns
     -------
     Poured or Refused
     """
     try:
-        layout = _laid(ground, plan)
+        layout = _laid(ground, plan, draws, known=known)
         new = new_stops(stops_of(quick_findings(layout)), ground.stops)
         if new:
             return Refused(lever=levers[0], reason=new[0])
         second = levers[0].second
         beside = None
         if second is not None:
-            beside = _laid(ground, second, luck=ground.layout.ready.seed + LUCK)
+            beside = _laid(ground, second, draws, luck=ground.layout.ready.seed + LUCK)
         names = ground.ends.part_names
         added = tuple(name for name in layout.ready.network.part_names if name not in names)
         # Another original has parts of its own; wax that is added has not.
-        known = set(names) <= set(layout.ready.network.part_names)
+        all_there = set(names) <= set(layout.ready.network.part_names)
         made = Poured(
-            levers=levers, plan=plan, layout=layout, beside=beside, added=added if known else ()
+            levers=levers, plan=plan, layout=layout, beside=beside, added=added if all_there else ()
         )
         return grown(ground, made, draws)
     except (InputError, SheetError, SourceError) as fault:
@@ -170,10 +188,15 @@ def grown(ground: Ground, made: Poured, draws: int) -> Poured:
     -------
     Poured
     """
+    threads = ground.threads
+    layout = extended(made.layout, draws, like=ground.layout, threads=threads)
+    beside = extended(made.beside, draws, threads=threads) if made.beside else None
     return replace(
         made,
-        ends=without(_more(made.layout, made.ends, draws, ground.threads), made.added),
-        others=_more(made.beside, made.others, draws, ground.threads) if made.beside else None,
+        layout=layout,
+        beside=beside,
+        ends=without(_more(layout, made.ends, draws, threads), made.added),
+        others=_more(beside, made.others, draws, threads) if beside else None,
     )
 
 
@@ -188,38 +211,28 @@ def _more(layout: Layout, before: Ends | None, draws: int, threads: int) -> Ends
     return joined(before, without(more, gone))
 
 
-def without(ends: Ends, names: tuple[str, ...]) -> Ends:
-    """Return the ends without some parts.
-
-    Parameters
-    ----------
-    ends : Ends
-    names : tuple of str
-        Those that are not there are of no matter.
-    """
-    kept = [name for name in ends.part_names if name not in names]
-    if len(kept) == len(ends.part_names):
-        return ends
-    places = [ends.part_names.index(name) for name in kept]
-    own = np.isin(ends.member_part, places)
-    return replace(
-        ends,
-        full=ends.full[:, own],
-        cause=ends.cause[:, own],
-        member_part=np.searchsorted(places, ends.member_part[own]),
-        part_names=tuple(kept),
-    )
-
-
-def _laid(ground: Ground, plan: Plan, *, luck: int | None = None) -> Layout:
+def _laid(
+    ground: Ground,
+    plan: Plan,
+    draws: int,
+    *,
+    luck: int | None = None,
+    known: Sequence[Layout] = (),
+) -> Layout:
     base = ground.layout
+    like = None
+    if luck is None:
+        # What is burnt already with the other plan's block and kiln is not burnt again.
+        there = (each for each in known if each.laid >= draws and same_burnout(each.plan, plan))
+        like = next(there, base)
     return lay_out(
         plan,
         ground.calibration,
         base.draws,
         base.ready.seed,
         luck=luck,
-        like=base if luck is None else None,
+        like=like,
+        stop=draws,
         threads=ground.threads,
     )
 
@@ -277,14 +290,3 @@ def first_draws(ground: Ground) -> int:
     ground : Ground
     """
     return max(1, ground.layout.draws // SCREEN)
-
-
-def first_of(ends: Ends, draws: int) -> Ends:
-    """Return the ends of the first draws.
-
-    Parameters
-    ----------
-    ends : Ends
-    draws : int
-    """
-    return replace(ends, full=ends.full[:draws], cause=ends.cause[:draws], share=ends.share[:draws])

@@ -3,13 +3,20 @@
 In three passes, so that the first rows are there at once:
 
 1. every lever at the first quarter of the draws,
-2. every lever that is not plainly of harm at all draws, the most promising first; what
-   would make a STOP that the plan does not have is refused, with its text,
+2. at half of the draws the best eight, at all draws the best four (`KEPT`), and with them
+   whatever may still be the best; what would make a STOP that the plan does not have is
+   refused, with its text,
 3. pairs and triples of the best levers.
+
+A lever is left behind at the draws that it has where it is plainly of harm, or where the
+leader is better by more than twice the standard error of the difference of the two, over
+the draws that both have.  Its row says over how many draws it was worked out, and its
+standard error is that of these.
 
 Common random numbers: all plans are poured with the same draws (`forecast.whole`).
 """
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -19,6 +26,7 @@ from pourcast import units as si
 from pourcast.change.ask import Ask
 from pourcast.change.at_hand import AtHand
 from pourcast.change.combine import combinations
+from pourcast.change.ends import first_of
 from pourcast.change.judge import every_stop, judged
 from pourcast.change.levers import levers_of
 from pourcast.change.model import NOISE, Change, Lever, Ranking, Refused, TrialPour
@@ -28,18 +36,21 @@ from pourcast.change.pours import (
     Poured,
     change_of,
     first_draws,
-    first_of,
     ground_of,
     grown,
     poured,
 )
 from pourcast.change.proposals import levers_of_proposals
 from pourcast.change.trial import trial_pour
+from pourcast.execute import Executor, Threads
 from pourcast.forecast.model import Calibration
 from pourcast.gating.model import Proposal
 from pourcast.sheet.model import Plan
 
 DRAWS = 400
+
+KEPT = (8, 4)
+"""Levers, the most promising, that go on to half of the draws, and to all, in any case."""
 
 
 def rank(
@@ -53,6 +64,7 @@ def rank(
     rng: np.random.Generator | int = 0,
     threads: int = 1,
     most: int = 3,
+    executor: Executor | None = None,
 ) -> Ranking:
     """Return what to change first.
 
@@ -76,6 +88,9 @@ def rank(
         The result is the same for any number.
     most : int
         Levers to put together at most; 1 to 3.
+    executor : Executor, optional
+        Who pours the levers, one each; left out: one after another, each on ``threads``.
+        The result is the same for any.
 
     Returns
     -------
@@ -96,6 +111,7 @@ def rank(
         rng=rng,
         threads=threads,
         most=most,
+        executor=executor,
     )
     return last
 
@@ -111,12 +127,13 @@ def rankings(
     rng: np.random.Generator | int = 0,
     threads: int = 1,
     most: int = 3,
+    executor: Executor | None = None,
 ) -> Iterator[Ranking]:
     """Yield what to change first as it grows; the last one is complete.
 
     Parameters
     ----------
-    plan, calibration, text, at_hand, proposals, draws, rng, threads, most
+    plan, calibration, text, at_hand, proposals, draws, rng, threads, most, executor
         As for `rank`.
 
     Yields
@@ -129,21 +146,23 @@ def rankings(
     InputError
         If a value of the plan is outside its limits.
     """
-    ground = ground_of(plan, calibration, draws, rng, threads=threads)
+    hands = executor or Threads(1)
+    here = executor.threads_here if executor else threads
+    ground = ground_of(plan, calibration, draws, rng, threads=here)
     yield _ranking(ground, [], [])
     hand = at_hand or AtHand()
     ask = Ask(plan=plan, text=text, ready=ground.layout.ready, ends=ground.ends, at_hand=hand)
     refused: list[Refused] = []
     made: list[Poured] = []
-    for lever in (*_own(ask, proposals), *levers_of_proposals(plan, text, proposals)):
-        tried = lever if isinstance(lever, Refused) else _screened(ground, lever)
+    levers = itertools.chain(_own(ask, proposals), levers_of_proposals(plan, text, proposals))
+    for tried in hands.map(_screened, _for_one(ground, hands), levers):
         if isinstance(tried, Refused):
             refused.append(tried)
             continue
         made.append(tried)
         yield _ranking(ground, made, refused)
     ground = replace(ground, stops=every_stop(ground, plan))
-    yield from _at_all_draws(ground, made, refused)
+    yield from _at_all_draws(ground, made, refused, hands)
     combined, looked_at = combinations(ground, made, text, most)
     yield replace(
         _ranking(ground, made, refused),
@@ -154,29 +173,71 @@ def rankings(
     )
 
 
-def _own(ask: Ask, proposals: Sequence[Proposal]) -> list[Lever | Refused]:
-    """Return our own levers but those that a proposal makes in its own way."""
+def _own(ask: Ask, proposals: Sequence[Proposal]) -> Iterator[Lever | Refused]:
+    """Yield our own levers but those that a proposal makes in its own way."""
     theirs = {(proposal.kind, proposal.part) for proposal in proposals}
-    levers = [(each if isinstance(each, Lever) else each.lever, each) for each in levers_of(ask)]
-    return [each for lever, each in levers if (lever.kind, lever.part) not in theirs]
+    for each in levers_of(ask):
+        lever = each if isinstance(each, Lever) else each.lever
+        if (lever.kind, lever.part) not in theirs:
+            yield each
 
 
-def _screened(ground: Ground, lever: Lever) -> Poured | Refused:
+def _for_one(ground: Ground, hands: Executor) -> Ground:
+    """Return the ground as each of several workers takes it, with one thread to itself."""
+    return ground if hands.workers == 1 else replace(ground, threads=1)
+
+
+def _screened(ground: Ground, lever: Lever | Refused) -> Poured | Refused:
+    if isinstance(lever, Refused):
+        return lever
     return poured(ground, (lever,), lever.plan, draws=first_draws(ground))
 
 
-def _at_all_draws(ground: Ground, made: list[Poured], refused: list[Refused]) -> Iterator[Ranking]:
-    """Pour the rest of the draws, the most promising first; change the lists in place."""
-    for tried in sorted(made, key=lambda one: -_promise(ground, one)):
-        if _promise(ground, tried) < 0.0:
-            continue
-        made.remove(tried)
-        full = _judged(ground, grown(ground, tried, ground.layout.draws))
-        if isinstance(full, Refused):
-            refused.append(full)
-            continue
-        made.append(full)
-        yield _ranking(ground, made, refused)
+def _further(ground: Ground, asked: tuple[Poured, int]) -> Poured | Refused:
+    """Return a lever at more draws; at all of them it is looked into as well."""
+    tried, draws = asked
+    more = grown(ground, tried, draws)
+    return more if draws < ground.layout.draws else _judged(ground, more)
+
+
+def _at_all_draws(
+    ground: Ground, made: list[Poured], refused: list[Refused], hands: Executor
+) -> Iterator[Ranking]:
+    """Pour more draws, the most promising first; change the lists in place."""
+    every = ground.layout.draws
+    for draws, kept in zip((max(first_draws(ground), every // 2), every), KEPT, strict=True):
+        leader = max(made, key=lambda one: one.whole.mean(), default=None)
+        promising = sorted(made, key=lambda one: -_promise(ground, one))
+        chosen = [
+            tried
+            for place, tried in enumerate(promising)
+            if tried.whole.size < draws and not _left_behind(ground, tried, leader, place < kept)
+        ]
+        asked = [(tried, draws) for tried in chosen]
+        further = hands.map(_further, _for_one(ground, hands), asked)
+        for tried, more in zip(chosen, further, strict=True):
+            at = next(number for number, one in enumerate(made) if one is tried)
+            if isinstance(more, Refused):
+                del made[at]
+                refused.append(more)
+                continue
+            if draws < every:
+                made[at] = more
+            else:
+                del made[at]
+                made.append(more)
+            yield _ranking(ground, made, refused)
+
+
+def _left_behind(ground: Ground, tried: Poured, leader: Poured | None, kept: bool) -> bool:
+    """Return whether more draws of a lever would not bring it to the front."""
+    if _promise(ground, tried) < 0.0:
+        return True
+    if leader is None or leader is tried or kept:
+        return False
+    draws = min(tried.whole.size, leader.whole.size)
+    ahead, error = paired_gain(tried.whole[:draws], leader.whole[:draws])
+    return ahead > NOISE * error
 
 
 def _promise(ground: Ground, tried: Poured) -> si.Ratio:

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from pourcast.cli import stock as stock_commands
+from pourcast.cli.book_users import carry, users_app
 from pourcast.cli.outcome import Data, What, find_piece, read_bytes, read_day
 
 book_app = typer.Typer(
@@ -25,8 +26,10 @@ for _name, _command in (
     ("cost", stock_commands.cost),
     ("set", stock_commands.set_),
     ("flask", stock_commands.flask),
+    ("carry", carry),
 ):
     book_app.command(_name)(_command)
+book_app.add_typer(users_app, name="users")
 
 AsJson = Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")]
 

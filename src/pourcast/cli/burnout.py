@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from pourcast import units as si
 from pourcast.cli.files import read_kiln_log, read_piece, write_page
+from pourcast.cli.learn import calibration_from, last_kiln
 from pourcast.cli.run import as_text
 from pourcast.cli.signs import write_out
 from pourcast.errors import InputError
@@ -23,6 +24,7 @@ def run_burnout(
     which: "CurveName",
     log: str | None,
     kiln_log: str | None,
+    calibration: str | None = None,
     start: str | None,
     draws: int,
     seed: int,
@@ -42,8 +44,16 @@ def run_burnout(
     plan = read_piece(file)
     begun = _clock(start)
     day = _logged(log) if log else None
+    learnt = calibration_from(calibration, plan)
     found = study(
-        plan, which=which, log=day, draws=draws, rng=seed, threads=threads, progress=_progress
+        plan,
+        learnt,
+        which=which,
+        log=day,
+        draws=draws,
+        rng=seed,
+        threads=threads,
+        progress=_progress,
     )
     dial = None
     if kiln_log:
@@ -52,6 +62,8 @@ def run_burnout(
                 "start", "not given", "", "a time of day for a dial plan", "Add --start 07:30."
             )
         dial = _dial(kiln_log, found, begun)
+    elif begun is not None and plan.kiln.control == "hand":
+        dial = _dial_of_book(calibration, found, begun)
     if page is not None:
         write_page(page, _page(found, begun, dial))
     if as_json:
@@ -98,6 +110,14 @@ def _dial(file: str, found: "BurnoutStudy", start: si.Second) -> "DialPlan":
 
     _, plan = dial_study(read_kiln_log(file), found.burnout.curve, start)
     return plan
+
+
+def _dial_of_book(asked: str | None, found: "BurnoutStudy", start: si.Second) -> "DialPlan | None":
+    """Return the turns that keep the kiln of the last kept day near the curve of a study."""
+    from pourcast.forecast.dial_study import dial_of_kiln
+
+    fit = last_kiln(asked)
+    return None if fit is None else dial_of_kiln(fit, found.burnout.curve, start)
 
 
 def _clock(text: str | None) -> si.Second | None:

@@ -31,6 +31,13 @@ def day(
         Path | None,
         typer.Option(metavar="FILE|FOLDER", help="A kiln log, or a folder of them, that grows."),
     ] = None,
+    listen: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="serial:PORT|mqtt://HOST/TOPIC",
+            help="A thermometer of its own, on a serial line or a broker; may be repeated.",
+        ),
+    ] = None,
     replay: Annotated[
         str | None,
         typer.Option(
@@ -72,6 +79,7 @@ def day(
             zone=zone,
             readings=readings,
             watch=watch,
+            listen=tuple(listen or ()),
             replay=replay,
             speed=speed,
             once=once,

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pourcast import units as si
-from pourcast.cli.day_run import next_line, typed_in, wait_until
+from pourcast.cli.day_run import next_line, typed_in
 from pourcast.cli.files import read_text
 from pourcast.cli.signs import write_out
 
@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 MADE_UP = "made-up"
 EVERY = 900.0
 """s, between two looks at the made-up kiln; common practice, no source."""
+
+LATEST = 6.0 * 3600.0
+"""s, after the planned end, at which a late made-up day is broken off; our own choice."""
 
 
 def replay(view: "DayView", which: str, speed: float) -> None:
@@ -34,6 +37,14 @@ def replay(view: "DayView", which: str, speed: float) -> None:
         _made_up(view, speed)
     else:
         _logged(view, Path(which), speed)
+
+
+def wait_until(moment: float, begun: float, speed: float) -> None:
+    """Sleep until a moment of a replay is due."""
+    due = begun + moment / speed
+    rest = due - time.monotonic()
+    if rest > 0.0:
+        time.sleep(rest)
 
 
 def _logged(view: "DayView", path: Path, speed: float) -> None:
@@ -70,30 +81,37 @@ def _made_up(view: "DayView", speed: float) -> None:
     from pourcast.book.kiln_days import day_log, keep_event
     from pourcast.day.simulated import made_up_kiln, moved_on
     from pourcast.day.solve import advice
+    from pourcast.day.turns import OVER
 
     kiln = made_up_kiln()
     rng = np.random.default_rng(0)
     start = datetime.fromtimestamp(day_log(view.book, view.pour_id).start, UTC)
     length = float(view.case.planned.time[-1])
     air = bricks = kiln.body.room
-    setting, by_hand = 0.0, False
+    setting, made = 0.0, 1
     begun = time.monotonic()
     keep_event(view.book, view.pour_id, "turned", at=start, entered=start, setting=0.0, key="first")
-    for moment in np.arange(0.0, length + 1.0, EVERY).tolist():
+    for moment in np.arange(0.0, length + LATEST + 1.0, EVERY).tolist():
         wait_until(moment, begun, speed)
         at = start + timedelta(seconds=moment)
         while (line := next_line(0.0)) not in (None, ""):
             typed_in(view, str(line), at)
-        turned = [e for e in day_log(view.book, view.pour_id).events if e.act == "turned"]
-        last = max(turned, key=lambda event: event.at).setting or 0.0
-        by_hand = by_hand or last != setting
-        setting = min(last, float(kiln.body.settings[-1])) if by_hand else setting
+        turned = [e for e in view.log().events if e.act == "turned"]
+        # A turn that the advice did not make is the caster's, who goes on alone from there.
+        by_hand = len(turned) != made
+        if by_hand:
+            last = max((event.at, event.setting or 0.0) for event in turned)[1]
+            setting = min(last, float(kiln.body.settings[-1]))
         read = si.from_si(air + kiln.noise * float(rng.standard_normal()), "degC")
         typed_in(view, f"{read:.1f} C", at)
-        turns, _ = advice(view.case, day_log(view.book, view.pour_id))
+        turns, reason = advice(view.case, view.log())
+        if reason == OVER and moment >= length:
+            write_out("The made-up day is over: what comes now is the pour.\n")
+            return
         if not by_hand and turns and turns[0].time <= moment + 60.0:
             setting = min(turns[0].setting, float(kiln.body.settings[-1]))
             typed_in(view, f"turned to {setting:g}", at)
+            made += 1
         air, bricks = moved_on(kiln, air, bricks, setting, EVERY)
 
 

@@ -16,21 +16,27 @@ from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from pourcast.cli.files import read_text
+from pourcast.cli.day_take import look_at, take_file, take_heard
 from pourcast.cli.runsheet import read_moment, read_zone
 from pourcast.cli.signs import write_out
-from pourcast.errors import InputError, PourcastError
+from pourcast.errors import InputError, PourcastError, require_between
 from pourcast.page.zones import zone_record
 
 if TYPE_CHECKING:
+    import queue
+
     from pourcast.book.model import KeptPlan
     from pourcast.book.store import Book
     from pourcast.cli.show_day import DayView
     from pourcast.day.case import DayCase
     from pourcast.melt.melting import Furnace, Melt
+    from pourcast.probe.model import Arrival
 
 LOOK_EVERY = 2.0
-"""s, between two looks at a watched file; our own choice."""
+"""s, between two looks at a watched file or a thermometer; our own choice."""
+
+SAY_EVERY = 60.0
+"""s, between two answers where a thermometer speaks of itself; our own choice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +48,7 @@ class DayOptions:
     zone: str | None = None
     readings: Path | None = None
     watch: Path | None = None
+    listen: tuple[str, ...] = ()
     replay: str | None = None
     speed: float = 60.0
     once: bool = False
@@ -81,7 +88,7 @@ def run_day(file: str, options: DayOptions) -> None:
             look_at(view, options.watch, {}, live=False)
         view.say(datetime.now(UTC))
         if not options.once:
-            follow(view, options.watch)
+            follow(view, options.watch, options.listen)
 
 
 def read_start(text: str, zone: tzinfo | None) -> datetime:
@@ -100,6 +107,7 @@ def begin(
     from pourcast.book.day_kiln import kiln_before
     from pourcast.book.kiln_days import begin_day, day_begun
     from pourcast.book.plans import latest_plan, pieces_named
+    from pourcast.cli.learn import of_book
     from pourcast.cli.show_day import DayView
     from pourcast.day.case import day_case
     from pourcast.day.kilns import plain_kiln
@@ -127,7 +135,12 @@ def begin(
     pour = day_begun(book, kept.id, start) or begin_day(book, kept.id, start=start, at=now)
     plain = plain_kiln(library().kiln, options.dial_top, ROOM)
     before = kiln_before(book, start, plain)
-    case = day_case(plan, kiln=plain if before is None else before[0], threads=threads)
+    case = day_case(
+        plan,
+        of_book(book, plan, start),
+        kiln=plain if before is None else before[0],
+        threads=threads,
+    )
     return DayView(
         book=book,
         pour_id=pour.id,
@@ -142,67 +155,40 @@ def begin(
     )
 
 
-def take_file(view: "DayView", path: Path, *, live: bool) -> int:
-    """Take the new rows of a log into the book, and return how many readings that were."""
-    from pourcast.book.day_logs import take_log
-    from pourcast.day.clocks import skew
+def follow(view: "DayView", watched: Path | None, listen: tuple[str, ...] = ()) -> None:
+    """Take in typed lines, what is watched and what thermometers say, until the input ends."""
+    if not listen:
+        _follow(view, watched, None)
+        return
+    from pourcast.probe.address import source_of
+    from pourcast.probe.listen import listening
 
-    now = datetime.now(UTC)
-    taken = take_log(
-        view.book, view.pour_id, read_text(str(path)), str(path), now=now, zone=view.zone
-    )
-    for told in taken.told:
-        if told not in view.told:
-            view.told.add(told)
-            sys.stderr.write(f"{told}\n")
-    arrived = [now.timestamp()] * len(taken.moments)
-    off = skew(taken.moments[-1:] if not live else taken.moments, arrived)
-    if off is not None and (off > 0.0 or live) and "clock" not in view.told:
-        view.told.add("clock")
-        way = "ahead of" if off > 0.0 else "behind"
-        sys.stderr.write(
-            f"{path}: its clock stands {abs(off) / 60.0:.0f} min {way} this one. Its readings are "
-            "taken at the times that it gives: set it right.\n"
-        )
-    if taken.readings or taken.turns:
-        write_out(f"{path.name}: {taken.readings} readings, {taken.turns} turns of the dial.\n")
-    return taken.readings + taken.turns
+    sources = tuple(source_of(each) for each in listen)
+    with listening(sources, session=f"pourcast-{view.pour_id}") as arrivals:
+        _follow(view, watched, arrivals)
 
 
-def look_at(
-    view: "DayView", watched: Path, sizes: dict[Path, tuple[int, float]], *, live: bool
-) -> int:
-    """Take in what is new of a watched file or folder; one that is not there yet is waited for."""
-    found = 0
-    files = sorted(watched.glob("*.csv")) if watched.is_dir() else [watched]
-    for path in files:
-        try:
-            state = path.stat()
-        except OSError:
-            continue
-        mark = (state.st_size, state.st_mtime)
-        if sizes.get(path) == mark:
-            continue
-        sizes[path] = mark
-        try:
-            found += take_file(view, path, live=live)
-        except InputError as fault:
-            # A file that is being put there is looked at again once it has grown.
-            sys.stderr.write(f"{fault}\n")
-    return found
-
-
-def follow(view: "DayView", watched: Path | None) -> None:
-    """Take in typed lines and what is watched until the input ends."""
+def _follow(view: "DayView", watched: Path | None, arrivals: "queue.Queue[Arrival] | None") -> None:
     sizes: dict[Path, tuple[int, float]] = {}
     write_out("Type a reading or an act; help says what; an empty line says how it stands.\n")
+    wait = LOOK_EVERY if watched is not None or arrivals is not None else None
+    said = time.monotonic()
+    heard = 0
     while True:
-        line = next_line(LOOK_EVERY if watched is not None else None)
+        line = next_line(wait)
         if line is not None:
             if line == "":
                 return
             typed_in(view, line, datetime.now(UTC))
-        if watched is not None and look_at(view, watched, sizes, live=True):
+        found = 0
+        if watched is not None:
+            found = look_at(view, watched, sizes, live=True)
+        if arrivals is not None:
+            heard += take_heard(view, arrivals)
+        # A thermometer that speaks each second is kept each second, and told now and then.
+        due = heard > 0 and time.monotonic() - said >= SAY_EVERY
+        if found or due:
+            said, heard = time.monotonic(), 0
             view.say(datetime.now(UTC))
 
 
@@ -225,7 +211,13 @@ def typed_in(view: "DayView", line: str, now: datetime) -> None:
 
     plain = line.strip()
     if plain.lower() in ("help", "?"):
-        write_out(f"Type {SUCH_AS}. An empty line says how it stands.\n")
+        write_out(
+            f"Type {SUCH_AS}. An empty line says how it stands; longer 2 h says what holding the "
+            "hottest step longer would do.\n"
+        )
+        return
+    if plain.lower().startswith("longer"):
+        _asked_longer(view, plain[len("longer") :].strip(), now)
         return
     if not plain:
         view.say(now)
@@ -244,23 +236,30 @@ def typed_in(view: "DayView", line: str, now: datetime) -> None:
         sys.stderr.write(f"Kept, but the day could not be forecast: {fault}\n")
 
 
-def wait_until(moment: float, begun: float, speed: float) -> None:
-    """Sleep until a moment of a replay is due."""
-    due = begun + moment / speed
-    rest = due - time.monotonic()
-    if rest > 0.0:
-        time.sleep(rest)
+def _asked_longer(view: "DayView", span: str, now: datetime) -> None:
+    """Say what a longer hold would do; nothing is kept."""
+    from pourcast.day.checks import LONGEST_HOLD
+    from pourcast.trade_units import read
+
+    try:
+        hold = read(span or "1 h", "time", default_unit="h")
+        require_between("longer hold", hold, "s", 0.0, LONGEST_HOLD)
+    except InputError as fault:
+        sys.stderr.write(f"{fault}\n")
+        return
+    write_out(view.longer(hold, now) + "\n")
 
 
 def _keep(book: "Book", sheet: str, file: str, threads: int) -> "KeptPlan":
     from pourcast import __version__
     from pourcast.book.plans import keep_plan
+    from pourcast.cli.learn import of_book
     from pourcast.forecast.document import document
     from pourcast.forecast.solve import forecast
     from pourcast.sheet import read_plan
 
     plan = read_plan(sheet, file=file)
-    said = forecast(plan, draws=400, rng=0, threads=threads)
+    said = forecast(plan, of_book(book, plan), draws=400, rng=0, threads=threads)
     return keep_plan(
         book,
         sheet=sheet,

@@ -27,7 +27,12 @@ def read_piece(file: str) -> Plan:
     InputError
         If the file cannot be read.
     """
-    return read_plan(read_sheet(file), file="input" if file == "-" else file)
+    return read_plan(read_sheet(file), file=shown_name(file))
+
+
+def shown_name(file: str) -> str:
+    """Return the name of a piece file as messages have it."""
+    return "input" if file == "-" else file
 
 
 def read_sheet(file: str) -> str:
@@ -40,7 +45,7 @@ def read_sheet(file: str) -> str:
     InputError
         If the file cannot be read.
     """
-    name = "input" if file == "-" else file
+    name = shown_name(file)
     try:
         # One byte more is read, so that the reader can refuse the file by name.
         if file == "-":

@@ -10,10 +10,9 @@ import typer
 from pourcast.cli.outcome import Data
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from pourcast.book.calibrations import Act
     from pourcast.book.store import Book
+    from pourcast.burnout.kiln_fit import KilnFit
     from pourcast.forecast.model import Calibration
     from pourcast.sheet.model import Plan
 
@@ -109,33 +108,58 @@ def calibration_from(asked: str | None, plan: "Plan") -> "Calibration | None":
     InputError
         If there is no book in the folder.
     """
-    from pathlib import Path
+    if asked is None or asked == "off":
+        return None
+    with _book_asked(asked) as book:
+        return of_book(book, plan)
 
-    from pourcast.book.store import default_folder
+
+def last_kiln(asked: str | None) -> "KilnFit | None":
+    """Return the kiln of the last day of a book that has ended; None: none tells of it.
+
+    Parameters
+    ----------
+    asked : str or None
+        As `calibration_from` takes it.
+
+    Raises
+    ------
+    InputError
+        If there is no book in the folder.
+    """
+    from pourcast.book.calibrations import holds
+    from pourcast.book.day_kiln import kiln_of_last_day
 
     if asked is None or asked == "off":
         return None
-    return _of_folder(default_folder() if asked == "book" else Path(asked), plan)
+    with _book_asked(asked) as book:
+        found = kiln_of_last_day(book) if holds(book)[1] else None
+    return None if found is None else found[0]
 
 
-def of_book(book: "Book", plan: "Plan") -> "Calibration | None":
+def of_book(book: "Book", plan: "Plan", before: "datetime | None" = None) -> "Calibration | None":
     """Return what an open book has learnt that is of a plan; None: nothing, or it is off."""
-    from pourcast.book.calibrations import active_calibration
+    from pourcast.book.calibrations import active_calibration, holds
+    from pourcast.book.day_kiln import joined, kiln_learnt
     from pourcast.learn.for_plan import for_plan
 
-    return for_plan(active_calibration(book), plan)
+    _, switched_on = holds(book)
+    kiln = kiln_learnt(book, before) if switched_on else None
+    return for_plan(joined(active_calibration(book), kiln), plan)
 
 
-def _of_folder(folder: "Path", plan: "Plan") -> "Calibration | None":
-    from pourcast.book.store import FILE, open_book
+def _book_asked(asked: str) -> "Book":
+    from pathlib import Path
+
+    from pourcast.book.store import FILE, default_folder, open_book
     from pourcast.errors import InputError
 
+    folder = default_folder() if asked == "book" else Path(asked)
     if not (folder / FILE).is_file():
         raise InputError(
             "calibration", folder, "", 'the folder of a book, "book" for that of the system, or off'
         )
-    with open_book(folder) as book:
-        return of_book(book, plan)
+    return open_book(folder)
 
 
 def _tree(latest: "Act | None", *, switched_on: bool, left_out: tuple[str, ...]) -> str:

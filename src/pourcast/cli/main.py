@@ -25,9 +25,12 @@ from pourcast.cli.gating import gating
 from pourcast.cli.learn import learn
 from pourcast.cli.open import open_pages
 from pourcast.cli.outcome import outcome
+from pourcast.cli.queue import queue
 from pourcast.cli.stages import (
     AsJson,
+    Cluster,
     Draws,
+    ManyDraws,
     PieceFile,
     Seed,
     Threads,
@@ -35,6 +38,7 @@ from pourcast.cli.stages import (
     freeze,
     runsheet,
 )
+from pourcast.cli.sweep import sweep
 from pourcast.cli.take import take
 
 app = typer.Typer(
@@ -50,6 +54,22 @@ app.add_typer(book_app, name="book")
 app.add_typer(test_app, name="test")
 
 BELOW = 3
+
+
+@app.callback()
+def everywhere(
+    book: Annotated[
+        str | None,
+        typer.Option(
+            metavar="ADDRESS",
+            help="Of a shared book, such as postgresql://name@host/book; left out: "
+            "what POURCAST_BOOK or the folder says.",
+        ),
+    ] = None,
+) -> None:
+    """Will a one-off bronze come out? Told before the original is burnt."""
+    if book is not None:
+        os.environ["POURCAST_BOOK"] = book
 
 
 @app.command()
@@ -80,7 +100,7 @@ def forecast(
     full: Annotated[
         bool, typer.Option("--full", help="Say all of it, not what fits one screen.")
     ] = False,
-    draws: Draws = 400,
+    draws: ManyDraws = 400,
     seed: Seed = 0,
     page: Annotated[
         Path | None, typer.Option(help="Write the forecast as one HTML page as well.")
@@ -99,7 +119,11 @@ def forecast(
             "off or left out: the values alone.",
         ),
     ] = None,
+    changes: Annotated[
+        bool, typer.Option("--changes", help="Say what to change first as well; takes longer.")
+    ] = False,
     threads: Threads = None,
+    cluster: Cluster = None,
 ) -> None:
     """Forecast how a hundred pours of a piece would end."""
     from pourcast.cli.run import run_forecast
@@ -112,7 +136,9 @@ def forecast(
         seed=seed,
         page=page,
         calibration=calibration,
+        changes=changes,
         threads=threads or os.cpu_count() or 1,
+        cluster=cluster,
     )
     if fail_below is not None and chance < fail_below:
         typer.echo(
@@ -126,7 +152,9 @@ app.command()(freeze)
 app.command()(runsheet)
 app.command()(change)
 app.command()(compare)
+app.command()(sweep)
 app.command()(day)
+app.command()(queue)
 app.command()(outcome)
 app.command()(take)
 app.command()(learn)

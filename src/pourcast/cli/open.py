@@ -19,6 +19,10 @@ def open_pages(
     port: Annotated[
         int | None, typer.Option(min=1, max=65535, help="Left out: one that is free.")
     ] = None,
+    book: Annotated[
+        str | None,
+        typer.Option("--book", metavar="ADDRESS", help="Of a shared book; left out: the folder's."),
+    ] = None,
     no_browser: Annotated[
         bool, typer.Option("--no-browser", help="Print the address, open nothing.")
     ] = False,
@@ -38,4 +42,5 @@ def open_pages(
         browser=not no_browser,
         threads=os.cpu_count() or 1,
         write=write_out,
+        address=book,
     )

@@ -5,11 +5,21 @@ import os
 import sys
 import time
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from pourcast import __version__
-from pourcast.cli.files import read_piece, write_page
+from pourcast.cli.files import read_piece, read_sheet, shown_name, write_page
 from pourcast.cli.signs import write_out
+from pourcast.sheet import read_plan
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from pourcast.change.model import Ranking
+    from pourcast.forecast.model import Forecast
+
+_BEST = 5
+"""Changes shown beside a forecast; `pourcast change` shows more."""
 
 
 def run_forecast(
@@ -22,6 +32,8 @@ def run_forecast(
     page: Path | None,
     threads: int,
     calibration: str | None = None,
+    changes: bool = False,
+    cluster: str | None = None,
 ) -> float:
     """Write a forecast and return the chance of the whole piece.
 
@@ -30,36 +42,70 @@ def run_forecast(
     PourcastError
         If the file is bad or the work could not be done.
     """
+    from pourcast.cli.hands import hands_of
     from pourcast.forecast.solve import forecast
 
     begun = time.perf_counter()
-    plan = read_piece(file)
+    text = read_sheet(file)
+    plan = read_plan(text, file=shown_name(file))
     learnt = None
     if calibration not in (None, "off"):
         from pourcast.cli.learn import calibration_from
 
         learnt = calibration_from(calibration, plan)
     read = time.perf_counter()
-    said = forecast(plan, learnt, draws=draws, rng=seed, threads=threads)
+    with hands_of(cluster, threads) as hands:
+        said = forecast(plan, learnt, draws=draws, rng=seed, executor=hands)
     done = time.perf_counter()
+    ranking = _ranking(said, text, threads) if changes else None
     if page is not None:
         from pourcast.page.render import render
 
-        write_page(page, render(said))
+        write_page(page, render(said, ranking))
     if as_json:
         from pourcast.forecast.document import document
 
         timing = {"read": read - begun, "forecast": done - read}
         tree = document(said, version=__version__, timing=timing)
+        if ranking is not None:
+            from pourcast.change.document import changes_tree
+
+            tree["changes"] = changes_tree(ranking)
         write_out(as_text(tree))
     else:
         from pourcast.cli.show import show, terminal
 
-        show(said, terminal(sys.stdout, os.environ), full=full)
+        console = terminal(sys.stdout, os.environ)
+        show(said, console, full=full)
+        if ranking is not None:
+            _show_changes(ranking, console)
         sys.stdout.flush()
         if page is not None:
             write_out(f"Page: {page}\n")
     return said.chance_all
+
+
+def _ranking(said: "Forecast", text: str, threads: int) -> "Ranking":
+    """Return what to change first, of the draws of the forecast up to the usual number."""
+    from pourcast.change.rank import DRAWS, rank
+    from pourcast.gating.solve import proposals
+
+    return rank(
+        said.plan,
+        said.learnt,
+        text=text,
+        proposals=proposals(said),
+        draws=min(said.draws, DRAWS),
+        rng=said.seed,
+        threads=threads,
+    )
+
+
+def _show_changes(ranking: "Ranking", console: "Console") -> None:
+    from pourcast.cli.change import blocks
+    from pourcast.cli.show import heading, write
+
+    write([heading("What to change first"), *blocks(ranking, _BEST)], console)
 
 
 def run_weigh(file: str, *, as_json: bool, draws: int, seed: int) -> None:

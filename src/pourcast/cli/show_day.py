@@ -10,9 +10,10 @@ from pourcast.cli.signs import write_out
 
 if TYPE_CHECKING:
     from pourcast.book.day_entries import Entered
+    from pourcast.book.kiln_days import ReadLog
     from pourcast.book.store import Book
     from pourcast.day.case import DayCase
-    from pourcast.day.model import DayForecast
+    from pourcast.day.model import DayForecast, DayLog
     from pourcast.melt.melting import Furnace
     from pourcast.runsheet.model import Zone
 
@@ -36,6 +37,7 @@ class DayView:
     picture: Path | None = None
     unit: str = ""
     told: set[str] = field(default_factory=set)
+    read: "ReadLog | None" = None
 
     def kept(self, made: "Entered") -> None:
         """Say that an entry is on the disk."""
@@ -50,14 +52,32 @@ class DayView:
             said = f"taken back: {made.taken_back}"
         write_out(f"Kept {at}: {said}.\n")
 
-    def forecast(self, now: datetime) -> "DayForecast":
+    def begun(self) -> float:
+        """Return when the day began, in seconds since 1970."""
+        return self.log().start
+
+    def log(self) -> "DayLog":
+        """Return all that is known of the day."""
+        from pourcast.book.kiln_days import read_on
+
+        self.read = read_on(self.book, self.pour_id, self.read)
+        return self.read.log
+
+    def longer(self, hold: float, now: datetime) -> str:
+        """Return what holding the hottest step longer would do."""
+        from pourcast.page import words_day as words
+
+        return words.longer_told(
+            self.forecast(now), self.forecast(now, longer=hold), hold, self.wall
+        )
+
+    def forecast(self, now: datetime, *, longer: float = 0.0) -> "DayForecast":
         """Return the day forecast again from the book."""
-        from pourcast.book.kiln_days import day_log
         from pourcast.day.solve import reforecast
 
         there = now.astimezone(self.zone).utcoffset()
         ahead = there.total_seconds() if there is not None else 0.0
-        return reforecast(self.case, day_log(self.book, self.pour_id), ahead=ahead)
+        return reforecast(self.case, self.log(), ahead=ahead, longer=longer)
 
     def say(self, now: datetime) -> "DayForecast":
         """Forecast the day again, say it, and return it."""
@@ -129,9 +149,7 @@ class DayView:
         return [*lines, quench, words.flask_told(flask), *words.melt_told(melt)]
 
     def _poured(self, said: "DayForecast") -> float | None:
-        from pourcast.book.kiln_days import day_log
-
-        poured = [e.at for e in day_log(self.book, self.pour_id).events if e.act == "poured"]
+        poured = [each.at for each in self.log().events if each.act == "poured"]
         return None if not poured else poured[-1] - said.start
 
     def _draw(self, said: "DayForecast") -> None:

@@ -11,6 +11,15 @@ PieceFile = Annotated[
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")]
 Draws = Annotated[int, typer.Option(min=1, max=100_000, help="Pours to follow.")]
+ManyDraws = Annotated[int, typer.Option(min=1, max=10_000_000, help="Pours to follow.")]
+Cluster = Annotated[
+    str | None,
+    typer.Option(
+        metavar="ADDRESS",
+        help='Of a dask scheduler, such as tcp://10.0.0.5:8786; "local": worker processes on '
+        "this machine, as many as --threads says. For many thousands of draws.",
+    ),
+]
 Seed = Annotated[int, typer.Option(min=0, help="The same number gives the same forecast.")]
 Threads = Annotated[
     int | None, typer.Option(min=1, max=64, help="Left out: as many as the machine has.")
@@ -40,6 +49,14 @@ def burnout(
             "turn it.",
         ),
     ] = None,
+    calibration: Annotated[
+        str | None,
+        typer.Option(
+            metavar="FOLDER",
+            help='Take what the book of this folder has learnt ("book": that of the system); a '
+            "kiln turned by hand is then turned as its last kept day had it.",
+        ),
+    ] = None,
     start: Annotated[
         str | None, typer.Option(metavar="07:30", help="Time of day at which the block goes in.")
     ] = None,
@@ -59,6 +76,7 @@ def burnout(
         which=curve,
         log=log,
         kiln_log=kiln_log,
+        calibration=calibration,
         start=start,
         draws=draws,
         seed=seed,

@@ -11,11 +11,14 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.burnout.curves import curve_of, steps_of
+from pourcast.burnout.fate_pack import matter_radius
 from pourcast.burnout.kiln_fit import KilnFit
 from pourcast.burnout.model import BlockCase, Burning, Curve, KilnStep, Matter
 from pourcast.burnout.solve import solve as solve_burnout
 from pourcast.day.futures import FUTURES, UNSAID
 from pourcast.day.kilns import plain_kiln
+from pourcast.day.particles import rows_of
+from pourcast.day.pool import TIMES, standing_for_all
 from pourcast.errors import InputError
 from pourcast.forecast.burn import planned_curve
 from pourcast.forecast.burnout_case import ROOM, burnout_case
@@ -23,8 +26,8 @@ from pourcast.forecast.model import Calibration
 from pourcast.forecast.prepare import Prepared, prepare
 from pourcast.sheet.model import Plan
 
-PARTICLES = 16 * FUTURES
-"""Of one forecast; drawn twice they take half a second on two cores; our own choice."""
+PARTICLES = 4 * FUTURES
+"""Of one forecast; drawn twice they take half a second on one core; our own choice."""
 
 DIAL_TOP = 5
 """Highest place of a dial that nobody has named; estimate."""
@@ -41,7 +44,9 @@ class DayCase:
     ----------
     plan : Plan
     ready : Prepared
+        Of the whole pool of draws.
     block : BlockCase
+        Of the particles, as ``matter`` and ``burning``.
     matter : Matter
     burning : Burning
     planned : Curve
@@ -102,23 +107,27 @@ def day_case(
     """
     if particles < FUTURES or particles % FUTURES:
         raise InputError("particles", particles, "", f"a multiple of {FUTURES}")
-    ready = prepare(plan, calibration, particles, seed)
+    ready = prepare(plan, calibration, TIMES * particles, seed)
     planned = planned_curve(plan, ready)
     steps = waiting(steps_of(planned))
     first = float(planned.temperature[0])
     longer = curve_of(steps, start=first, fastest=UNSAID, name=planned.name)
     case = burnout_case(plan, ready, longer)
     result = solve_burnout(case, threads=threads)
+    dry, clean = result.heat.dry_at, result.fate.clean_at
+    rows = standing_for_all(clean, dry, particles)
     return DayCase(
         plan=plan,
         ready=ready,
-        block=case.block,
-        matter=case.matter,
-        burning=case.burning,
+        block=rows_of(case.block, rows),
+        matter=replace(
+            rows_of(case.matter, rows), room_radius=matter_radius(case.block, case.matter)
+        ),
+        burning=rows_of(case.burning, rows),
         planned=planned,
-        dry=_middle(result.heat.dry_at),
-        clean=_middle(result.fate.clean_at),
-        at_heat=_middle(result.ready_at),
+        dry=_middle(dry[rows]),
+        clean=_middle(clean[rows]),
+        at_heat=_middle(result.ready_at[rows]),
         kiln=plain_kiln(ready.book.kiln, dial_top, ROOM) if kiln is None else kiln,
         threads=threads,
     )

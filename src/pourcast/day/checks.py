@@ -23,6 +23,9 @@ FEW_LEFT = 12.0
 LIKELY, UNLIKELY = 0.9, 0.5
 """Chance of a clean cavity over which it is good, and under which it stops; estimates."""
 
+LONGEST_HOLD = 24.0 * 3600.0
+"""s, by which a hold can be asked for longer; our own choice."""
+
 _DOUBTS = {
     "cold probe": "it reads like a probe that hangs in the room. Push it back in and read again",
     "unit": "it would fit in the other unit. Type it again with C or F behind it",

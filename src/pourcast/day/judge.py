@@ -20,6 +20,8 @@ nearly everything passes.
 
 from dataclasses import replace
 
+import numpy as np
+
 from pourcast import units as si
 from pourcast.day.model import DayEvent, DayLog, DayReading, Doubt, Judged, Place
 
@@ -51,9 +53,11 @@ def judged(log: DayLog) -> tuple[Judged, ...]:
     places: tuple[Place, ...] = ("kiln", "wall", "core", "metal")
     found: list[Judged] = []
     for place in places:
-        of_place = {reading for reading in log.readings if reading.place == place}
-        found += _of_one(sorted(of_place, key=_order), log.events)
-    return tuple(sorted(found, key=lambda each: (_order(each.reading), each.reading.place)))
+        of_place = {
+            (each.at, each.temperature): each for each in log.readings if each.place == place
+        }
+        found += _of_one([of_place[moment] for moment in sorted(of_place)], log.events)
+    return tuple(sorted(found, key=_order))
 
 
 def believed(readings: tuple[Judged, ...], place: Place) -> tuple[DayReading, ...]:
@@ -79,8 +83,8 @@ def questioned(readings: tuple[Judged, ...]) -> tuple[DayReading, ...]:
     return tuple(each.reading for each in readings if each.doubt not in (None, "said wrong"))
 
 
-def _order(reading: DayReading) -> tuple[float, float]:
-    return reading.at, reading.temperature
+def _order(each: Judged) -> tuple[float, float, Place]:
+    return each.reading.at, each.reading.temperature, each.reading.place
 
 
 def _of_one(readings: list[DayReading], events: tuple[DayEvent, ...]) -> list[Judged]:
@@ -91,7 +95,18 @@ def _of_one(readings: list[DayReading], events: tuple[DayEvent, ...]) -> list[Ju
     found: list[Judged] = []
     last: DayReading | None = None
     jumped: int | None = None
-    for reading in readings:
+    doubtful = _doubtful(readings, opened, wrong)
+    place = 0
+    while place < len(readings):
+        if place and last is readings[place - 1]:
+            # Each reading fits the one before it, which is believed: so are they all.
+            until = int(doubtful[np.searchsorted(doubtful, place)])
+            if until > place:
+                found += [Judged(reading=each) for each in readings[place:until]]
+                last, jumped, place = readings[until - 1], None, until
+                continue
+        reading = readings[place]
+        place += 1
         if reading.at in wrong:
             found.append(Judged(reading=reading, doubt="said wrong"))
             continue
@@ -109,6 +124,22 @@ def _of_one(readings: list[DayReading], events: tuple[DayEvent, ...]) -> list[Ju
         found.append(Judged(reading=reading, doubt=doubt, expected=last.temperature))
         jumped = len(found) - 1 if doubt == "jump" else jumped
     return found
+
+
+def _doubtful(readings: list[DayReading], opened: list[float], wrong: set[float]) -> si.Integers:
+    """Return which readings do not fit the one before them or are said wrong, and their number."""
+    at = np.array([each.at for each in readings])
+    read = np.array([each.temperature for each in readings])
+    change, span = np.diff(read), np.diff(at)
+    reach = np.where(change > 0.0, RISING, FALLING) * span + SLACK
+    moments = np.array(opened)
+    came = np.searchsorted(moments, at[1:], side="right") > np.searchsorted(moments, at[:-1])
+    is_out = (np.abs(change) > reach) & ~((change < 0.0) & came)
+    if readings and readings[0].place == "metal":
+        is_out[:] = False
+    said = np.isin(at, np.array(sorted(wrong)))
+    out = np.concatenate(([False], is_out)) | said if readings else said
+    return np.append(np.flatnonzero(out), len(readings))
 
 
 def _is_of(event: DayEvent, readings: list[DayReading]) -> bool:

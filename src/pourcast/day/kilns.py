@@ -58,6 +58,7 @@ SETTINGS = 2
 
 _COOLS_AT = 680.0  # K over the room, at which the record of cooling holds
 _HEATS_AT = 340.0  # K over the room, half of that
+_OF_TEN = 1.2816  # standard deviations either side that hold 8 of 10 of a normal law
 
 
 def plain_kiln(record: Material, top: int, room: si.Kelvin) -> KilnFit:
@@ -103,6 +104,32 @@ def plain_kiln(record: Material, top: int, room: si.Kelvin) -> KilnFit:
         worst=0.0,
         readings=0,
     )
+
+
+def fastest(fit: KilnFit) -> tuple[tuple[si.KelvinPerSecond, ...], tuple[si.KelvinPerSecond, ...]]:
+    """Return how fast a kiln heats at the top of its dial, and cools with it off.
+
+    It is the way back from `plain_kiln`: at the heats at which the records hold.
+
+    Parameters
+    ----------
+    fit : KilnFit
+
+    Returns
+    -------
+    ramp, cooling : tuple of float [K/s]
+        Middle, low and high end, in which 8 of 10 lie; over `LEAST_LOSS` of the middle.
+    """
+    line = np.zeros((2, fit.covariance.shape[0]))
+    line[0, 0], line[0, -1] = -_HEATS_AT, 1.0
+    line[1, 0] = _COOLS_AT
+    middle = line @ np.array([fit.body.loss, *fit.body.heating[1:]])
+    error = np.sqrt(np.einsum("ij,jk,ik->i", line, fit.covariance, line))
+    found = []
+    for value, spread in zip(middle.tolist(), error.tolist(), strict=True):
+        least = LEAST_LOSS * value
+        found.append((value, max(value - _OF_TEN * spread, least), value + _OF_TEN * spread))
+    return found[0], found[1]
 
 
 def kiln_of_day(day: SoFar, plain: KilnFit) -> KilnFit | None:

@@ -109,6 +109,26 @@ class DayLog:
     events: tuple[DayEvent, ...] = ()
 
 
+def until(log: DayLog, at: si.Second) -> DayLog:
+    """Return what was read and done of a day by a moment.
+
+    Parameters
+    ----------
+    log : DayLog
+    at : float [s]
+        Since 1970; what is of that moment counts.
+
+    Returns
+    -------
+    DayLog
+    """
+    return DayLog(
+        start=log.start,
+        readings=tuple(each for each in log.readings if each.at <= at),
+        events=tuple(each for each in log.events if each.at <= at),
+    )
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judged:
     """A reading, and whether it is believed.

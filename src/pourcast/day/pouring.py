@@ -12,6 +12,7 @@ metal may wait in `pourcast.day.metal`.
 Left out: metal that is not ready in time.  The flask waits for it in the kiln.
 """
 
+import itertools
 from dataclasses import dataclass
 from typing import Literal
 
@@ -142,6 +143,56 @@ class Queued:
     molten: si.Second
     out: si.Second
     flask_waits: si.Second
+
+
+TURN_ROUND = 900.0
+"""s, from one flask out of the kiln to the furnace lit again: pour, skim, charge; estimate."""
+
+
+MOST_TRIED = 6
+"""Flasks of which every order is tried, 720 of them; more go as they are ready; own choice."""
+
+
+def order_of_pours(
+    ready_at: tuple[si.Second, ...],
+    melts: tuple[si.Second, ...],
+    *,
+    ahead: si.Second,
+    turn_round: si.Second,
+) -> tuple[int, ...]:
+    """Return the order of pours from one furnace in which the flasks wait least in all.
+
+    The first charge melts while its flask is still in the kiln, so that a long melt costs
+    nothing there; behind another it does.
+
+    Parameters
+    ----------
+    ready_at, melts : tuple of float [s]
+        As `queue` takes them.
+    ahead, turn_round : float [s]
+        As `queue` takes them.
+
+    Returns
+    -------
+    tuple of int
+        Places in ``ready_at``, the first to be poured first; of like orders the one in
+        which they are ready.
+    """
+    as_ready = sorted(range(len(ready_at)), key=lambda place: (ready_at[place], place))
+    if len(as_ready) > MOST_TRIED:
+        return tuple(as_ready)
+
+    def waits(order: tuple[int, ...]) -> float:
+        made = queue(
+            tuple(ready_at[place] for place in order),
+            tuple(melts[place] for place in order),
+            ahead=ahead,
+            turn_round=turn_round,
+        )
+        return round(sum(each.flask_waits for each in made), 3)
+
+    # The first of like ones is kept: permutations begin with the order of the hours.
+    return min(itertools.permutations(as_ready), key=waits)
 
 
 def queue(

@@ -55,7 +55,8 @@ def reforecast(
     ahead : float [s]
         Of the wall clock over universal time; for the hours of the turns.
     longer : float [s]
-        By which the hottest step is held longer than planned: what would that do?
+        By which the hottest step is held longer than planned, and the pour comes later:
+        what would that do?
 
     Returns
     -------
@@ -83,7 +84,7 @@ def reforecast(
         # The choice has weighed them by a part of the power already.
         weights = weights_of((1.0 - power) * log_weights(results, readings, log.start))
     turns, reason = _turn(case, stand, log.start, ahead)
-    made = told(case, log, day, results, weights, middle)
+    made = told(case, log, day, results, weights, middle, longer)
     made = replace(made, readings=readings, renewed=renewed, turns=turns, turns_reason=reason)
     block_record = case.ready.book.investment
     found = findings(
@@ -133,7 +134,7 @@ def _stand(case: DayCase, log: DayLog, *, longer: si.Second = 0.0) -> _Stand:
     if day.ended is None:
         first = float(case.planned.temperature[0])
         rest = rest_of_plan(steps, first, day.time, day.temperature, lower)
-        waits = float(case.planned.time[-1]) - float(day.time[-1])
+        waits = float(case.planned.time[-1]) + longer - float(day.time[-1])
         if not rest and waits > 0.0:
             # An early kiln waits at its last heat for the hour of the pour.
             rest = (replace(steps[-1], hold=waits),)

@@ -23,6 +23,7 @@ def told(
     results: list[BurnoutResult],
     weights: si.Ratios,
     middle: Curve,
+    longer: si.Second = 0.0,
 ) -> DayForecast:
     """Return what the burnouts come to, but for readings, turns and findings.
 
@@ -36,6 +37,8 @@ def told(
     weights : array [-], shape (particles,)
     middle : Curve
         The middle of the futures.
+    longer : float [s]
+        By which the pour comes later than planned.
 
     Returns
     -------
@@ -46,7 +49,7 @@ def told(
     at_heat = np.concatenate([result.ready_at for result in results])
     last_out = max((out for out, _ in day.away), default=0.0)
     known_until = max(float(day.time[-1]), last_out, day.ended or 0.0)
-    pour_at = float(case.planned.time[-1])
+    pour_at = float(case.planned.time[-1]) + longer
     wanted = float(case.planned.temperature[-1])
 
     def at(time: float, of: Callable[[BurnoutResult], si.Table]) -> si.Table:

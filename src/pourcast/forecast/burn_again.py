@@ -7,19 +7,17 @@ read may then be off by `ALIKE`.  All else moves no number.
 """
 
 from dataclasses import fields, replace
-from typing import TypeAlias
 
 import numpy as np
 
 from pourcast.burnout.fate import fates
-from pourcast.burnout.model import BurnoutCase, BurnoutResult
+from pourcast.burnout.model import BurnoutCase
 from pourcast.burnout.solve import solve as solve_burnout
-from pourcast.forecast.burn import burn, planned_curve
+from pourcast.forecast.burn import planned_curve
+from pourcast.forecast.burn_some import Burnt, ended_some, some_of
 from pourcast.forecast.burnout_case import burnout_case
 from pourcast.forecast.prepare import Prepared
 from pourcast.sheet.model import Plan
-
-Burnt: TypeAlias = tuple[BurnoutCase, BurnoutResult]
 
 ALIKE = 0.05
 """Of the radius of the block; so far the mean radius of the piece may differ."""
@@ -41,9 +39,16 @@ def same_burnout(one: Plan, other: Plan) -> bool:
 
 
 def burn_like(
-    plan: Plan, ready: Prepared, like: Plan | None, burnt: Burnt | None, *, threads: int
+    plan: Plan,
+    ready: Prepared,
+    like: Plan | None,
+    burnt: Burnt | None,
+    *,
+    start: int = 0,
+    stop: int | None = None,
+    threads: int,
 ) -> Burnt | None:
-    """Return the burnout of every draw, with as much of another plan's as is the same.
+    """Return the burnout of some draws, with as much of another plan's as is the same.
 
     Parameters
     ----------
@@ -52,28 +57,33 @@ def burn_like(
     like : Plan or None
         Another plan at the same draws.
     burnt : pair of BurnoutCase and BurnoutResult, or None
-        Of that plan.
+        Of that plan; taken where it has these draws.
+    start, stop : int
+        The draws from ``start`` up to, without it, ``stop``; None: to the last.
     threads : int
 
     Returns
     -------
     pair of BurnoutCase and BurnoutResult, or None
-        None: the sheet does not say how large the kiln is.
+        The case is of all draws, the result of those that were asked for.  None: the sheet
+        does not say how large the kiln is.
     """
     if plan.kiln.volume is None:
         return None
-    if like is None or burnt is None:
-        return burn(plan, ready, planned_curve(plan, ready), threads=threads)
-    if same_burnout(like, plan):
-        return burnt
+    last = ready.scale.shape[0] if stop is None else stop
+    known = burnt if burnt is not None and burnt[1].ready_at.size >= last else None
+    if like is not None and known is not None and same_burnout(like, plan):
+        ended = ended_some(known[1], start, last)
+        return known if ended is known[1] else (known[0], ended)
     case = burnout_case(plan, ready, planned_curve(plan, ready))
-    before, ended = burnt
-    if not _same_heat(before, case):
-        return case, solve_burnout(case, threads=threads)
+    own = some_of(case, start, last)
+    if known is None or not _same_heat(some_of(known[0], start, last), own):
+        return case, solve_burnout(own, threads=threads)
+    ended = ended_some(known[1], start, last)
     fate = fates(
-        case.block,
-        case.matter,
-        case.burning,
+        own.block,
+        own.matter,
+        own.burning,
         ended.heat,
         clean_below=ended.fate.clean_below,
         threads=threads,

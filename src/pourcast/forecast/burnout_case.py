@@ -83,6 +83,7 @@ def _block(plan: Plan, ready: Prepared, draws: int) -> BlockCase:
         height=plan.flask.height,
         wall=plan.flask.wall,
         wall_thickness=plan.flask.wall_thickness,
+        wall_heat=book.kiln["flask_steel_density"].si * book.kiln["flask_steel_heat"].si,
         gate_diameter=plan.piece.button.gate_diameter,
         # A piece that does not fit is told so, and burnt as if it did.
         piece_radius=min(_mean_radius(ready), _WITHIN * 0.5 * plan.flask.inside_diameter),

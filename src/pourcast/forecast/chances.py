@@ -19,7 +19,7 @@ from pourcast.pour.model import CAUSES, FULL, Cause, PourResult
 MOST_SHORT_TIPS = 3  # members; a convention of the page
 _HALF = 0.5
 _WHOLE_SEGMENT = 1.0 - 1e-6
-_BINS = 5
+FIFTHS = 5
 _TEN, _FIFTY, _NINETY = 10.0, 50.0, 90.0
 _ONE_SIDED_90 = 1.281_55  # normal quantile of 0.9
 
@@ -245,12 +245,45 @@ def chance_interval(whole: si.Booleans, strongest: ArrayInSI | None) -> tuple[si
     -----
     Source: Wilson (1927), J. Am. Stat. Assoc. 22, 209.
     """
-    draws = whole.size
-    chance = float(whole.mean())
+    fifths = None
+    if strongest is not None and whole.size >= 10 * FIFTHS:
+        fifths = [float(fifth.mean()) for fifth in parted(whole, strongest)]
+    return widest(float(whole.mean()), whole.size, fifths)
+
+
+def parted(whole: si.Booleans, value: ArrayInSI) -> list[si.Booleans]:
+    """Return the draws in fifths by a value, from its lowest to its highest.
+
+    Parameters
+    ----------
+    whole : array of bool, shape (draws,)
+    value : array [SI], shape (draws,)
+
+    Returns
+    -------
+    list of array of bool
+    """
+    return np.array_split(whole[np.argsort(value, kind="stable")], FIFTHS)
+
+
+def widest(
+    chance: si.Ratio, draws: int, fifths: list[si.Ratio] | None
+) -> tuple[si.Ratio, si.Ratio]:
+    """Return the wider of Wilson's interval and the chances of fifths, with the chance in it [-].
+
+    Parameters
+    ----------
+    chance : float [-]
+    draws : int
+    fifths : list of float or None [-]
+        Left aside where the draws are too few for them.
+
+    Returns
+    -------
+    low, high : float [-]
+    """
     low, high = _wilson(chance, draws, _ONE_SIDED_90)
-    if strongest is not None and draws >= 10 * _BINS:
-        parted = np.array_split(whole[np.argsort(strongest, kind="stable")], _BINS)
-        fifths = [float(fifth.mean()) for fifth in parted]
+    if fifths is not None and draws >= 10 * FIFTHS:
         low, high = min(low, *fifths), max(high, *fifths)
     return min(low, chance), max(high, chance)
 

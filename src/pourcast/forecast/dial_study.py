@@ -49,7 +49,29 @@ def dial_study(log: KilnLog, curve: Curve, start: si.Second) -> tuple[KilnFit, D
     read = without_doubles(log)
     assert read.dial is not None
     fit = fit_kiln(read.time, read.temperature, read.dial, room=ROOM)
-    plan = dial_plan(
+    return fit, dial_of_kiln(fit, curve, start)
+
+
+def dial_of_kiln(fit: KilnFit, curve: Curve, start: si.Second) -> DialPlan:
+    """Return the turns that keep a kiln that is known near a curve.
+
+    Parameters
+    ----------
+    fit : KilnFit
+    curve : Curve
+    start : float [s]
+        Since midnight, when the block goes in.
+
+    Returns
+    -------
+    DialPlan
+
+    Raises
+    ------
+    InputError
+        If no setting keeps the kiln under the top.
+    """
+    return dial_plan(
         fit.body,
         curve,
         fit.body.settings.tolist(),
@@ -58,4 +80,3 @@ def dial_study(log: KilnLog, curve: Curve, start: si.Second) -> tuple[KilnFit, D
         top=library().investment["limits"]["burnout_peak_hard_stop"].si,
         reserve=RESERVE_WITHOUT_LOAD,
     )
-    return fit, plan

@@ -15,6 +15,7 @@ from pourcast.errors import (
 )
 from pourcast.forecast.draws import pour_case, section_scale, volume_scale
 from pourcast.forecast.model import Calibration
+from pourcast.forecast.own_kiln import with_own_kiln
 from pourcast.forecast.unknowns import unknowns
 from pourcast.materials import Library, Material, Value, draw, library
 from pourcast.materials.draws import ArrayInSI
@@ -92,11 +93,9 @@ def prepare(
     """
     if not 1 <= draws <= MOST_DRAWS:
         raise InputError("draws", draws, "", f"1 to {MOST_DRAWS}")
-    seed = int(rng.integers(2**31)) if isinstance(rng, np.random.Generator) else operator.index(rng)
-    if seed < 0:
-        raise InputError("seed", seed, "", "0 or more")
+    seed = seed_of(rng)
     _require_limits(plan)
-    book = library()
+    book, learnt = with_own_kiln(library(), calibration)
     alloy = book.alloy(plan.charge.alloy)
     network = build(plan.piece)
     measures = measure(plan.piece, network)
@@ -107,7 +106,7 @@ def prepare(
         plan.mix,
         powder_of(book.investment, plan.mix.powder),
     )
-    values = unknowns(plan, alloy, book, measures.thinnest, calibration)
+    values = unknowns(plan, alloy, book, measures.thinnest, learnt)
     drawn = draw(values, draws, seed)
     scale = section_scale(network, drawn, draws, seed)
     metal = solve_melt(
@@ -131,6 +130,24 @@ def prepare(
         metal=metal,
         seed=seed,
     )
+
+
+def seed_of(rng: np.random.Generator | int) -> int:
+    """Return a seed, 0 or more; a generator gives one.
+
+    Parameters
+    ----------
+    rng : numpy.random.Generator or int
+
+    Raises
+    ------
+    InputError
+        If it is less than 0.
+    """
+    seed = int(rng.integers(2**31)) if isinstance(rng, np.random.Generator) else operator.index(rng)
+    if seed < 0:
+        raise InputError("seed", seed, "", "0 or more")
+    return seed
 
 
 def case_of(plan: Plan, ready: Prepared, burnt: BurnoutResult | None) -> PourCase:

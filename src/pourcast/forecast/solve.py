@@ -4,6 +4,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.burnout.model import BurnoutCase, BurnoutResult, Curve
+from pourcast.execute import Cancel, Executor, Threads
 from pourcast.findings import Finding
 from pourcast.finish.checks import findings as finish_findings
 from pourcast.finish.model import FinishResult
@@ -24,8 +25,9 @@ from pourcast.forecast.chances import (
 from pourcast.forecast.finish_case import finish_case
 from pourcast.forecast.freeze_case import freeze_case
 from pourcast.forecast.freeze_forecast import freeze_forecast
+from pourcast.forecast.many import BLOCK, counted
 from pourcast.forecast.model import Calibration, Forecast, Unknown
-from pourcast.forecast.prepare import Prepared, case_of, prepare
+from pourcast.forecast.prepare import Prepared, case_of, prepare, seed_of
 from pourcast.forecast.slurry_case import slurry
 from pourcast.freeze.checks import findings as freeze_findings
 from pourcast.freeze.model import FreezeCase, FreezeResult
@@ -39,7 +41,7 @@ from pourcast.sheet.model import Plan
 DRAWS = 400
 """Draws of a forecast unless told: the chance is then known to 2.5 in 100 or better."""
 
-_NOT_RANKED = (
+NOT_RANKED = (
     "metal_thermometer_error",
     "flask_thermometer_error",
     "gauge_error",
@@ -61,8 +63,13 @@ def forecast(
     threads: int = 1,
     steps: Steps | None = None,
     curve: Curve | None = None,
+    executor: Executor | None = None,
+    cancel: Cancel | None = None,
 ) -> Forecast:
     """Return how a hundred pours of this piece would end.
+
+    Of more than `BLOCK` pours, all are counted for the chances, and the first are looked at
+    in full: see `pourcast.forecast.many`.
 
     Parameters
     ----------
@@ -71,7 +78,7 @@ def forecast(
     calibration : Calibration, optional
         What a studio has learnt.
     draws : int
-        Pours to follow; 1 to 100 000.
+        Pours to follow; 1 to 10 000 000.
     rng : numpy.random.Generator or int
         A generator gives its seed once; a number is the seed.
     threads : int
@@ -80,6 +87,10 @@ def forecast(
         How finely each pour is followed.
     curve : Curve, optional
         Of the kiln, in the place of that of the plan: the day as it was.
+    executor : Executor, optional
+        Who follows the blocks, in the place of ``threads``; the result is the same for any.
+    cancel : Cancel, optional
+        Calls the work off between two blocks.
 
     Returns
     -------
@@ -91,8 +102,31 @@ def forecast(
         If a value is outside its limits.
     SourceError
         If a material is not known.
+    CancelledError
+        If the work was called off.
     """
-    ready = prepare(plan, calibration, draws, rng)
+    hands = executor or Threads(threads)
+    seed = seed_of(rng)
+    first = _forecast(
+        plan, calibration, min(draws, BLOCK), seed, hands.threads_here, steps=steps, curve=curve
+    )
+    if draws <= BLOCK:
+        return first
+    return counted(first, draws, hands, steps=steps, curve=curve, cancel=cancel)
+
+
+def _forecast(
+    plan: Plan,
+    calibration: Calibration | None,
+    draws: int,
+    seed: int,
+    threads: int,
+    *,
+    steps: Steps | None,
+    curve: Curve | None,
+) -> Forecast:
+    """Return the forecast of one block of draws."""
+    ready = prepare(plan, calibration, draws, seed)
     burnt = None
     if plan.kiln.volume is not None:
         burnt = burn(plan, ready, curve or planned_curve(plan, ready), threads=threads)
@@ -153,7 +187,7 @@ def _ranked(ready: Prepared, filled: si.Ratios) -> list[tuple[Unknown, si.Floats
     """Return the unknowns with their draws, the strongest first."""
     found = []
     for name, value in ready.values.items():
-        if name in _NOT_RANKED:
+        if name in NOT_RANKED:
             continue
         drawn = ready.drawn[name]
         found.append(

@@ -18,10 +18,10 @@ from typing import Any
 import numpy as np
 
 from pourcast import units as si
-from pourcast.burnout.model import BurnoutCase, BurnoutResult
 from pourcast.findings import Finding
 from pourcast.forecast.before_the_pour import melt_told, mould_told
 from pourcast.forecast.burn_again import burn_like
+from pourcast.forecast.burn_some import Burnt, ended_all
 from pourcast.forecast.chances import members
 from pourcast.forecast.draws import section_scale
 from pourcast.forecast.model import Calibration
@@ -40,16 +40,22 @@ class Layout:
     plan : Plan
     ready : Prepared
     burnt : pair of BurnoutCase and BurnoutResult, or None
-        None: the sheet does not say how large the kiln is.
+        The case of all draws and the result of those that are laid out; None: the sheet
+        does not say how large the kiln is.
     case : PourCase
+        Of the draws that are laid out.
     draws : int
+        In all.
+    laid : int
+        Draws that are laid out, from the first on; `extended` lays out more.
     """
 
     plan: Plan
     ready: Prepared
-    burnt: tuple[BurnoutCase, BurnoutResult] | None
+    burnt: Burnt | None
     case: PourCase
     draws: int
+    laid: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,6 +103,7 @@ def lay_out(
     *,
     luck: int | None = None,
     like: Layout | None = None,
+    stop: int | None = None,
     threads: int = 1,
 ) -> Layout:
     """Return what the pours of a plan start from.
@@ -112,6 +119,9 @@ def lay_out(
     like : Layout, optional
         Of another plan at the same draws, luck and calibration, whose burnout is
         taken where it is the same.
+    stop : int, optional
+        Draws to lay out for now, from the first on; None: all.  What is weighed out is
+        that of all draws either way.
     threads : int
 
     Returns
@@ -126,15 +136,64 @@ def lay_out(
         If a material is not known.
     """
     ready = _of_luck(prepare(plan, calibration, draws, rng), draws, luck)
+    last = draws if stop is None else min(stop, draws)
     burnt = burn_like(
         plan,
         ready,
         like.plan if like else None,
         like.burnt if like else None,
+        stop=last,
         threads=threads,
     )
-    case = case_of(plan, ready, burnt[1] if burnt else None)
-    return Layout(plan=plan, ready=ready, burnt=burnt, case=case, draws=draws)
+    return Layout(
+        plan=plan, ready=ready, burnt=burnt, case=_case(plan, ready, burnt), draws=draws, laid=last
+    )
+
+
+def extended(layout: Layout, stop: int, *, like: Layout | None = None, threads: int = 1) -> Layout:
+    """Return a layout with more draws laid out; those that are there are not worked out again.
+
+    Parameters
+    ----------
+    layout : Layout
+    stop : int
+    like : Layout, optional
+        As for `lay_out`.
+    threads : int
+
+    Returns
+    -------
+    Layout
+    """
+    if stop <= layout.laid:
+        return layout
+    burnt = layout.burnt
+    if burnt is not None:
+        more = burn_like(
+            layout.plan,
+            layout.ready,
+            like.plan if like else None,
+            like.burnt if like else None,
+            start=layout.laid,
+            stop=stop,
+            threads=threads,
+        )
+        assert more is not None  # the kiln has a size, as it had before
+        burnt = (burnt[0], ended_all(burnt[1], more[1]))
+    case = _case(layout.plan, layout.ready, burnt)
+    return replace(layout, burnt=burnt, case=case, laid=stop)
+
+
+def _case(plan: Plan, ready: Prepared, burnt: Burnt | None) -> PourCase:
+    """Return what the pours start from; of those draws alone whose burnout is there."""
+    if burnt is None or burnt[1].ready_at.size == ready.scale.shape[0]:
+        return case_of(plan, ready, burnt[1] if burnt else None)
+    ended = burnt[1]
+    case = _cut(case_of(plan, ready, None), 0, ended.ready_at.size)
+    block = case.block
+    if plan.flask.temperature is None:
+        block = replace(block, temperature=ended.flask_temperature)
+    return replace(case, block=block, char_left=ended.fate.char_left)
 
 
 def pour_ends(layout: Layout, *, start: int = 0, stop: int | None = None, threads: int = 1) -> Ends:
@@ -144,7 +203,8 @@ def pour_ends(layout: Layout, *, start: int = 0, stop: int | None = None, thread
     ----------
     layout : Layout
     start, stop : int
-        The draws from ``start`` up to, without it, ``stop``; None: to the last.
+        The draws from ``start`` up to, without it, ``stop``; None: to the last that
+        is laid out.
     threads : int
         The result is the same for any number.
 
@@ -157,9 +217,9 @@ def pour_ends(layout: Layout, *, start: int = 0, stop: int | None = None, thread
     InputError
         If a value is not finite or outside its limits.
     """
-    last = layout.draws if stop is None else stop
+    last = layout.laid if stop is None else min(stop, layout.laid)
     case = layout.case
-    if (start, last) != (0, layout.draws):
+    if (start, last) != (0, case.section_scale.shape[0]):
         case = _cut(case, start, last)
     network = layout.ready.network
     result = solve_pour(network, case, threads=threads)

@@ -103,9 +103,9 @@ class VoxelBlock:
     bottom: si.Metre
     wall: Wall
     wall_thickness: si.Metre
+    wall_density: si.KilogramPerCubicMetre
     room: si.Kelvin
     open_share: si.Ratio = 0.0
-    wall_density: si.KilogramPerCubicMetre = 7850.0  # carbon steel, from memory
     wall_specific_heat: si.JoulePerKilogramKelvin = 600.0  # near 500 °C, from memory
     gap_heat_transfer: si.WattPerSquareMetreKelvin = 400.0  # estimate
     air_heat_transfer: si.WattPerSquareMetreKelvin = 10.0  # still air, estimate

@@ -27,7 +27,6 @@ Source: (1), (2) balances; (3) Carslaw and Jaeger (1959), Conduction of Heat in 
 import math
 
 from pourcast import units as si
-from pourcast.burnout.block_pack import STEEL_HEAT
 from pourcast.errors import InputError, require_not_negative, require_positive
 from pourcast.gating.model import Load, ShelfFlask
 from pourcast.materials import Library
@@ -122,7 +121,7 @@ def load(flask: ShelfFlask, mould: Mould, metal: si.Kilogram, plan: Plan, librar
         burnt * specific_heat * rise
         + free * (library.kiln["water_latent_heat"].si + _BOIL * _WATER_HEAT)
         + gypsum * chemistry["heat_gypsum_to_anhydrite_total"].si
-        + full * STEEL_HEAT * rise
+        + steel * library.kiln["flask_steel_heat"].si * rise
     )
     diffusivity = thermal["k_burnt_400"].si / (mould.burnt_density * specific_heat)
     power = plan.kiln.power

@@ -8,6 +8,7 @@ gravity has no use for what very thin ways add under vacuum.
 from dataclasses import replace
 
 from pourcast.forecast.model import Calibration
+from pourcast.forecast.own_kiln import OF_THE_KILN
 from pourcast.forecast.unknowns import unknowns
 from pourcast.materials import library
 from pourcast.piece.measure import measure
@@ -39,5 +40,7 @@ def for_plan(calibration: Calibration | None, plan: Plan) -> Calibration | None:
     thinnest = measure(plan.piece, build(plan.piece)).thinnest
     drawn = unknowns(plan, book.alloy(plan.charge.alloy), book, thinnest, None)
     keys = {value.key for value in drawn.values()}
+    if plan.kiln.volume is not None:
+        keys |= set(OF_THE_KILN)
     held = tuple(each for each in calibration.overrides if each.key in keys)
     return replace(calibration, overrides=held) if held else None

@@ -2,14 +2,14 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from zlib import crc32
 
 import numpy as np
 
 from pourcast import units as si
+from pourcast.execute import Executor
 from pourcast.forecast.model import Calibration, Override
 from pourcast.learn.axes import Axis, axes_of, place, values_at
-from pourcast.learn.bank import bank_of
+from pourcast.learn.banks import banks_of
 from pourcast.learn.checks import findings
 from pourcast.learn.likelihood import (
     ODD,
@@ -31,12 +31,6 @@ from pourcast.learn.squeeze import (
 from pourcast.materials import Library, Value, library
 from pourcast.sheet.model import Plan
 
-BANK = 1500
-"""Pours of each plan; our choice: with fewer, intervals came out too narrow."""
-
-BANK_BURNT = 600
-"""The same where the burnout is followed too, which takes most of the time."""
-
 DRAWS = 4000
 """Sets of unknowns that are weighed; our choice."""
 
@@ -50,6 +44,7 @@ def learn(
     draws: int = DRAWS,
     threads: int = 1,
     progress: Callable[[int, int], None] | None = None,
+    executor: Executor | None = None,
 ) -> Learnt:
     """Return what outcomes and tests say of the studio's unknowns.
 
@@ -69,6 +64,8 @@ def learn(
         The result is the same for any number.
     progress : callable, optional
         Is told how many plans are done, and of how many.
+    executor : Executor, optional
+        Who pours the plans; left out: one after another, each on ``threads``.
 
     Returns
     -------
@@ -84,19 +81,13 @@ def learn(
     emulators: list[tuple[Plan, Emulators]] = []
     told: list[PourTold] = []
     known: dict[str, Value] = {}
+    banks = banks_of(pours, bank, seed, executor, threads)
     for number, pour in enumerate(pours):
         if progress:
             progress(number, len(pours))
         made = next((each for plan, each in emulators if plan == pour.plan), None)
         if made is None:
-            usual = BANK if pour.plan.kiln.volume is None else BANK_BURNT
-            pool = bank_of(
-                pour.plan,
-                bank or usual,
-                seed=seed,
-                day_seed=_day_seed(seed, number),
-                threads=threads,
-            )
+            pool = next(banks)
             made = Emulators(pool)
             emulators.append((pour.plan, made))
             known |= pool.values
@@ -286,10 +277,6 @@ def _book_shares(axes: tuple[Axis, ...], draws: int, seed: int) -> si.Ratios:
 
 def _value(book: Library, key: str) -> Value:
     return next(value for value in book.find(key) if value.key == key)
-
-
-def _day_seed(seed: int, number: int) -> int:
-    return crc32(f"day of pour {number} of {seed}".encode())
 
 
 def _count(number: int, what: str) -> str:

@@ -13,6 +13,8 @@ import importlib.metadata
 import jinja2
 from markupsafe import Markup
 
+from pourcast.change.document import cost_note
+from pourcast.change.model import Ranking
 from pourcast.findings import Finding
 from pourcast.forecast.model import Forecast
 from pourcast.page import (
@@ -20,6 +22,7 @@ from pourcast.page import (
     findings,
     svg_pictures,
     words,
+    words_change,
 )
 from pourcast.page.figures import (
     JOIN,
@@ -44,12 +47,18 @@ MOST_UNKNOWNS = 8
 """Bars under "What this rests on"; the folded table holds all values."""
 
 
-def render(forecast: Forecast) -> str:
+MOST_CHANGES = 8
+"""Lines under "What to change first"."""
+
+
+def render(forecast: Forecast, ranking: Ranking | None = None) -> str:
     """Return the page of a forecast.
 
     Parameters
     ----------
     forecast : Forecast
+    ranking : Ranking or None
+        What to change first; None: it was not worked out, and is not drawn.
 
     Returns
     -------
@@ -64,6 +73,10 @@ def render(forecast: Forecast) -> str:
         name=clean(forecast.plan.piece.name) or "A piece without a name",
         alloy=words.alloy_name(forecast),
         words=words,
+        ranking=ranking,
+        changes=words_change,
+        most_changes=MOST_CHANGES,
+        cost_note=cost_note,
         findings=findings,
         counts=words.outcome_counts(forecast),
         tally=tally(hundred(forecast.outcomes)),

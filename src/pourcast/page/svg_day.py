@@ -11,6 +11,7 @@ from markupsafe import Markup, escape
 
 from pourcast import units as si
 from pourcast.day.model import DayForecast, Judged
+from pourcast.forecast.model import Hour
 from pourcast.page import words_day as said
 from pourcast.page.figures import number
 from pourcast.runsheet.model import Zone
@@ -73,7 +74,7 @@ def day_so_far(forecast: DayForecast, zone: Zone, *, stop: si.Kelvin) -> Markup:
         for each in _shown(forecast)
     )
     marks = "".join(
-        _mark(said.SHOWN[key], hour.p50, x, number_of)
+        _mark(said.SHOWN[key], hour, x, number_of)
         for number_of, (key, (hour, _)) in enumerate(said.hours(forecast).items())
     )
     spoken = escape(said.answer(forecast, zone))
@@ -107,14 +108,18 @@ def _shown(forecast: DayForecast) -> list[Judged]:
     ]
 
 
-def _mark(name: str, time: si.Second | None, x: _Along, place: int) -> str:
-    if time is None:
+def _mark(name: str, hour: Hour, x: _Along, place: int) -> str:
+    """Return the middle of an hour as a line, and where 8 of 10 draws lie as a bar across it."""
+    if hour.p50 is None:
         return ""
-    at = x(time)
+    at, height = x(hour.p50), FOOT - 10 - 20 * place
     side, gap = ("end", -5.0) if at > 0.6 * RIGHT else ("start", 5.0)
+    low = at if hour.p10 is None else x(hour.p10)
+    high = RIGHT if hour.p90 is None else x(hour.p90)
     return (
         f'<path class="eml" d="M{at:.1f},{TOP + 40}V{FOOT}"/>'
-        f'<text class="te halo" x="{at + gap:.1f}" y="{FOOT - 10 - 20 * place:.1f}" '
+        f'<path class="eml" d="M{low:.1f},{height + 4:.1f}H{high:.1f}"/>'
+        f'<text class="te halo" x="{at + gap:.1f}" y="{height:.1f}" '
         f'text-anchor="{side}">{name}</text>'
     )
 

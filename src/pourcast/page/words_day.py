@@ -131,6 +131,32 @@ def pour_told(forecast: DayForecast, zone: Zone) -> str:
     )
 
 
+def longer_told(forecast: DayForecast, longer: DayForecast, hold: si.Second, zone: Zone) -> str:
+    """Return what holding the hottest step longer does to the pour.
+
+    Parameters
+    ----------
+    forecast : DayForecast
+        As it stands.
+    longer : DayForecast
+        With the longer hold.
+    hold : float [s]
+        By which it is held longer.
+    zone : Zone
+    """
+    hours, minutes = divmod(round(hold / 60.0), 60)
+    span = (
+        f"{hours} h" if not minutes else f"{hours} h {minutes:02d}" if hours else f"{minutes} min"
+    )
+    at = clock(zone, longer.start + longer.pour_at)
+    before, after = in_100(forecast.chance_clean), in_100(longer.chance_clean)
+    return (
+        f"Held {span} longer at its hottest and poured at {at}: clean in {after} of 100 instead of "
+        f"{before}, the core near casting heat in {in_100(longer.chance_at_heat)} of 100. Nothing "
+        "is changed by asking."
+    )
+
+
 def now_told(forecast: DayForecast) -> str:
     """Return what the block is like at the last reading.
 

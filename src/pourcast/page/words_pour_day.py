@@ -126,3 +126,29 @@ def queue_told(name: str, place: Queued, start: si.Second, zone: Zone) -> str:
     waits = place.flask_waits / 60.0
     said = f"{name}: furnace lit {lit}, metal ready {molten}, flask out {out}"
     return said + (f", after {waits:.0f} min of waiting in the kiln." if waits >= 1.0 else ".")
+
+
+def may_wait_told(flask: FlaskOut, melt: MeltClock) -> str:
+    """Return how long a flask and its metal may wait once they are out.
+
+    Parameters
+    ----------
+    flask : FlaskOut
+    melt : MeltClock
+    """
+
+    def lasts(time: si.Second | None) -> str:
+        return f"over {FOLLOWED / 60.0:.0f} min" if time is None else f"{time / 60.0:.0f} min"
+
+    return (
+        f"Out of the kiln the flask may stand {lasts(flask.on_bench)} on the bench or "
+        f"{lasts(flask.on_plate)} on the plate, the metal {melt.longest_wait:.0f} s out of the "
+        "fire."
+    )
+
+
+QUEUE_CARE = (
+    "One flask out of the kiln at a time: the next stays in, at its heat, until the furnace has "
+    "its metal. A flask that waits in the kiln holds; it is not taken out to wait."
+)
+"""Stands under a queue; common practice, no source."""

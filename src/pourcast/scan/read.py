@@ -7,7 +7,6 @@ Sources: 3MF Core Specification 1.3, units of the model; glTF 2.0 (ISO/IEC
 12113:2022), section on units; both from memory.
 """
 
-import logging
 from io import BytesIO
 from typing import Any
 
@@ -50,8 +49,6 @@ def read_mesh(content: bytes) -> Reading:
     # Only now: a file that is refused costs no loading of a library.
     import trimesh
 
-    # It writes what it tried to the terminal; what counts is told by the error.
-    logging.getLogger("trimesh").addHandler(logging.NullHandler())
     try:
         loaded = trimesh.load(BytesIO(content), file_type=kind, process=False)
         vertices, faces = _one_mesh(loaded)

@@ -85,7 +85,67 @@ function stepBy(event) {
   if (Number.isFinite(here)) field.value = String(Math.round(here + Number(button.dataset.by)));
 }
 
+// The day once more: a slider over the log; it runs of itself only where motion is welcome.
+const RUN_EVERY = 900;
+const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
+let running = 0;
+
+function tellSince() {
+  const slider = document.getElementById("since");
+  const minutes = Math.round(Number(slider.value) / 60);
+  const said = slider.dataset.say
+    .replace("{hours}", String(Math.floor(minutes / 60)))
+    .replace("{minutes}", String(minutes % 60).padStart(2, "0"));
+  slider.setAttribute("aria-valuetext", said);
+}
+
+function moveSince(by) {
+  const slider = document.getElementById("since");
+  const before = slider.value;
+  slider.value = String(Number(slider.value) + by * Number(slider.step));
+  if (slider.value === before) return false;
+  slider.dispatchEvent(new Event("input", { bubbles: true }));
+  return true;
+}
+
+function run(on) {
+  const button = document.getElementById("play");
+  clearInterval(running);
+  running = 0;
+  if (on) running = setInterval(() => moveSince(3) || run(false), RUN_EVERY);
+  button.setAttribute("aria-pressed", String(on));
+}
+
+function playAgain() {
+  const slider = document.getElementById("since");
+  if (!slider) return;
+  const button = document.getElementById("play");
+  button.hidden = calm.matches;
+  calm.addEventListener("change", () => {
+    run(false);
+    button.hidden = calm.matches;
+  });
+  slider.addEventListener("input", tellSince);
+  button.addEventListener("click", () => {
+    if (running === 0 && Number(slider.value) >= Number(slider.max)) slider.value = "0";
+    run(running === 0);
+  });
+  document.querySelectorAll("[data-move]").forEach((each) =>
+    each.addEventListener("click", () => {
+      run(false);
+      moveSince(Number(each.dataset.move));
+    }),
+  );
+  document.getElementById("again").addEventListener("toggle", (event) => {
+    run(false);
+    if (event.target.open && !document.querySelector("#then svg"))
+      slider.dispatchEvent(new Event("input", { bubbles: true }));
+  });
+  tellSince();
+}
+
 if (room) {
+  playAgain();
   document.querySelectorAll(".steps").forEach((each) => (each.hidden = false));
   document.addEventListener("click", stepBy);
   document.body.addEventListener("htmx:configRequest", stamp);

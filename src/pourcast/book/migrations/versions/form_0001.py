@@ -7,7 +7,7 @@ holds now.
 import sqlalchemy as sa
 from alembic import op
 
-from pourcast.book.sqlite import guard_statements
+from pourcast.book.guards import guard_statements
 
 revision = "0001"
 down_revision = None

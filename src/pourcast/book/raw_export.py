@@ -1,0 +1,72 @@
+"""Raw export: the rows of a book on a server as they stand, before an upgrade.
+
+`pourcast.book.export` knows the tables of this program alone.  Before an upgrade the
+book has those of an earlier one; so names and rows are read from the server itself.
+What is written has the shape of an export: the version that wrote the book reads it.
+"""
+
+import hashlib
+import json
+from datetime import datetime
+from pathlib import Path
+
+import sqlalchemy as sa
+from sqlalchemy import Engine
+
+from pourcast import __version__
+from pourcast.book.export import HEAD, SCHEMA
+from pourcast.book.pictures import kind_of, picture_path, store_file
+from pourcast.book.sqlite import READING
+
+_OWN = frozenset({"alembic_version", "program"})
+_PICTURES = "picture_contents"
+
+
+def write_raw(engine: Engine, folder: Path, *, form: str, at: datetime) -> None:
+    """Write all rows of a book into a new folder, and its photographs.
+
+    Parameters
+    ----------
+    engine : Engine
+    folder : Path
+        Not there yet.
+    form : str
+        Of the book as it stands.
+    at : datetime
+        Now, with its zone.
+    """
+    folder.mkdir(mode=0o700, parents=True)
+    counts: dict[str, int] = {}
+    hashes: dict[str, str] = {}
+    with engine.connect().execution_options(**{READING: True}) as connection, connection.begin():
+        found = sa.MetaData()
+        found.reflect(connection)
+        for table in found.sorted_tables:
+            if table.name in _OWN:
+                continue
+            asked = sa.select(table).order_by(*table.primary_key.columns)
+            rows = connection.execute(asked, execution_options={"yield_per": 500}).mappings()
+            if table.name == _PICTURES:
+                for row in rows:
+                    content = bytes(row["content"])
+                    path = picture_path(folder, row["sha256"], kind_of(content))
+                    store_file(path, content)
+                continue
+            digest = hashlib.sha256()
+            counts[table.name] = 0
+            with (folder / f"{table.name}.jsonl").open("xb") as opened:
+                for row in rows:
+                    line = json.dumps(dict(row), ensure_ascii=False, allow_nan=False).encode()
+                    opened.write(line + b"\n")
+                    digest.update(line + b"\n")
+                    counts[table.name] += 1
+            hashes[f"{table.name}.jsonl"] = digest.hexdigest()
+    head = {
+        "schema": SCHEMA,
+        "version": __version__,
+        "form": form,
+        "written": at.isoformat(),
+        "rows": counts,
+        "sha256": hashes,
+    }
+    store_file(folder / HEAD, (json.dumps(head, indent=1) + "\n").encode())

@@ -1,0 +1,94 @@
+"""What to change first behind a page: with what is at hand, and never before an answer.
+
+That somebody who waits goes first is our own rule.
+"""
+
+import threading
+import time
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from pathlib import Path
+
+from pourcast.app.behind import Quiet
+from pourcast.app.first import FirstChanges
+from pourcast.app.hand import at_hand
+from pourcast.book.settings import change_settings, put_flask
+from pourcast.book.stock import buy, move
+from pourcast.sheet import read_plan
+from tests.app.client import example, opened
+
+AT = datetime(2026, 3, 1, 9, tzinfo=UTC)
+FERN = example("fern_crozier")
+
+
+def test_store_and_shelf_are_at_hand(tmp_path: Path) -> None:
+    """Own alloy, an empty lot, powder, a name that is no record and the own flask stay out."""
+    plan = read_plan(FERN)
+    with opened(tmp_path) as (studio, _):
+        book = studio.book
+        change_settings(book, currency="EUR")
+
+        def lot(kind: str, material: str) -> str:
+            made = buy(
+                book, kind, material, mass_mg=1000, price=Decimal(1), bought=date(2026, 3, 1), at=AT
+            )
+            return made.id
+
+        for name in (plan.charge.alloy, "UNS C87300", "CuSn10", "my own melt"):
+            lot("metal", name)
+        move(book, lot("metal", "copper"), "taken", 1000, at=AT)
+        lot("powder", "CuSn10")
+        inside, height = 1e3 * plan.flask.inside_diameter, 1e3 * plan.flask.height
+        for name, more, wall in (("own", 0.0, plan.flask.wall), ("large", 20.0, "perforated")):
+            put_flask(
+                book,
+                name,
+                inside_diameter_mm=inside + more,
+                height_mm=height + more,
+                wall=wall,
+            )
+
+        hand = at_hand(book, plan)
+
+    others = {"si_bronze_c87300", "sn_bronze_cusn10"} - {plan.charge.alloy}
+    assert set(hand.alloys) <= others
+    assert len(hand.alloys) >= 1
+    assert [round(1e3 * flask.inside_diameter - inside) for flask in hand.flasks] == [20]
+
+
+def test_quiet_is_waited_for_and_not_for_ever() -> None:
+    quiet = Quiet()
+    assert quiet.wait(0.0)
+    inside, leave = threading.Event(), threading.Event()
+
+    def answer() -> None:
+        with quiet.broken():
+            inside.set()
+            leave.wait(30)
+
+    thread = threading.Thread(target=answer)
+    thread.start()
+    inside.wait(30)
+    assert not quiet.wait(0.01)
+    leave.set()
+    assert quiet.wait(30.0)
+    thread.join()
+
+
+def test_ranking_stands_still_while_somebody_waits(tmp_path: Path) -> None:
+    with opened(tmp_path) as (studio, _):
+        quiet = Quiet()
+        first = FirstChanges(studio, quiet)
+        with quiet.broken():
+            first.look(FERN)
+            time.sleep(0.5)
+            held = first.look(FERN)
+        for _ in range(600):
+            begun = first.look(FERN)
+            if begun.ranking is not None:
+                break
+            time.sleep(0.1)
+
+    assert held.ranking is None
+    assert held.proposals == ()
+    assert begun.ranking is not None
