@@ -13,7 +13,7 @@ PIP := $(RUN) $(BIN)/python -m pip --disable-pip-version-check install --only-bi
 NAME := $(basename $(notdir $(PIECE)))
 BROWSER = $$(command -v chromium || command -v chromium-browser || true)
 
-.PHONY: demo test check bench check-long checks-table services screenshots release release-check clean
+.PHONY: demo test check bench check-long checks-table services screenshots docs release release-check clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed
@@ -89,6 +89,11 @@ services:
 screenshots: $(VENV)/installed-dev services
 	$(RUN) $(BIN)/python docs/screens.py
 
+# The site of documents, in docs/_build/html; a warning is an error, and nothing is fetched.
+docs: $(VENV)/installed-dev
+	$(RUN) $(BIN)/python -m sphinx -W --keep-going -E -q -b html docs docs/_build/html
+	@echo "Open it in any browser: file://$(CURDIR)/docs/_build/html/index.html"
+
 $(VENV)/installed: pyproject.toml | $(BIN)/python
 	$(PIP) --editable '.[scan]'
 	touch $@
@@ -119,5 +124,5 @@ $(BIN)/python:
 	$(PYTHON) -m venv $(VENV) || { rm -rf $(VENV); exit 1; }
 
 clean:
-	rm -rf out build dist .mypy_cache .ruff_cache .pytest_cache .hypothesis
+	rm -rf out build dist docs/_build .mypy_cache .ruff_cache .pytest_cache .hypothesis
 	find src tests -name __pycache__ -type d -prune -exec rm -rf {} +

@@ -41,6 +41,8 @@ ORDER = (
     "probe",
     "runsheet",
     "page",
+    "notebook",
+    "plot",
     "app",
     "cli",
 )
@@ -101,6 +103,8 @@ PUTS_TOGETHER = (
     "probe",
     "runsheet",
     "page",
+    "notebook",
+    "plot",
     "app",
     "cli",
 )

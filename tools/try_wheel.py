@@ -23,7 +23,7 @@ ROOT = Path(__file__).parents[1]
 def main() -> int:
     """Return 0 if the wheel does what a caster does first."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--extras", default="scan,probe,cluster,table,shared")
+    parser.add_argument("--extras", default="scan,probe,cluster,table,plot,shared")
     parser.add_argument("--keep", type=Path, help="folder for the wheels, kept afterwards")
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory() as name:

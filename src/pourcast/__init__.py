@@ -5,9 +5,11 @@
 >>> plan.piece.name
 'Poppy head'
 
-``pourcast.forecast(plan)`` follows some hundred pours and says how they end.
+``pourcast.forecast(plan)`` follows some hundred pours and says how they end.  In a
+notebook its result shows itself, see `pourcast.notebook`.
 """
 
+import sys
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
@@ -36,3 +38,8 @@ def __getattr__(name: str) -> Any:
         module, member = _PLACES[name]
         return getattr(import_module(module), member)
     raise AttributeError(f"module 'pourcast' has no attribute {name!r}")
+
+
+if "IPython" in sys.modules:
+    # Results show themselves there; who draws them stands late in the order of the folders.
+    import_module("pourcast.notebook")

@@ -16,7 +16,7 @@ from packaging.requirements import Requirement
 
 ROOT = Path(__file__).parents[2]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
-HANDED_OUT = ("scan", "probe", "cluster", "table", "shared")
+HANDED_OUT = ("scan", "probe", "cluster", "table", "plot", "shared")
 
 PERMISSIVE = re.compile(
     r"\b(MIT|BSD|0BSD|Apache|ISC|PSF|Python Software Foundation|Zlib|CC0|Anthony Scopatz)", re.I
