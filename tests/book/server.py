@@ -5,6 +5,7 @@ system, to which its folder belongs.  It listens on a free port of the loopback 
 and asks for a password.
 """
 
+import contextlib
 import os
 import pwd
 import shutil
@@ -23,6 +24,9 @@ PASSWORD = "a word that must not be said"  # of a server that lives for one run
 ACCOUNTS = ("postgres", "nobody")
 MEMORY = "/dev/shm"
 _START_S = 60.0
+
+_KEEPER = 'trap "" INT; "$@" & server=$!; read -r _; kill -INT $server; wait $server'
+"""Stops the server when the test lets go of it, also where the test was killed."""
 
 
 def find_binaries() -> Path | None:
@@ -47,14 +51,16 @@ class Server:
             found = pwd.getpwnam(self._account)
             os.chown(self.folder, found.pw_uid, found.pw_gid)
         self.port = _free_port()
-        self._process: subprocess.Popen[bytes] | None = None
+        self._keeper: subprocess.Popen[bytes] | None = None
         self._databases = 0
         secret = self.folder / "password"
         secret.write_text(PASSWORD + "\n")
         secret.chmod(0o644)
         self._run(
             "initdb", "-D", str(self.data), "-U", USER, "-E", "UTF8", "--no-sync",
-            "--locale=C.UTF-8", "--auth=scram-sha-256", f"--pwfile={secret}",
+            # Texts sort by the habits of a country, unless the book sees to it.
+            "--locale=C.UTF-8", "--locale-provider=icu", "--icu-locale=en-US",
+            "--auth=scram-sha-256", f"--pwfile={secret}",
         )  # fmt: skip
         secret.unlink()
         self.start()
@@ -71,13 +77,13 @@ class Server:
             "-c", "listen_addresses=127.0.0.1", "-c", f"unix_socket_directories={self.folder}",
             "-c", "max_connections=60", "-c", "deadlock_timeout=200ms",
         ]  # fmt: skip
-        self._process = subprocess.Popen(
-            words,
+        self._keeper = subprocess.Popen(
+            ["/bin/sh", "-c", _KEEPER, "keeper", *words],
             user=self._account,
+            stdin=subprocess.PIPE,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
             cwd=self.folder,
-            start_new_session=True,
         )
         end = time.monotonic() + _START_S
         while True:
@@ -85,31 +91,42 @@ class Server:
                 psycopg.connect(self.plain_address("postgres"), connect_timeout=2).close()
                 return
             except psycopg.OperationalError:
-                if time.monotonic() > end or self._process.poll() is not None:
+                if time.monotonic() > end:
                     raise
                 time.sleep(0.05)
 
     def kill(self) -> None:
         """Kill the whole server with SIGKILL, which none of it can catch."""
-        assert self._process is not None
-        os.killpg(self._process.pid, signal.SIGKILL)
-        self._process.wait()
+        first = self._first()
+        for process in (first, *_children(first)):
+            with contextlib.suppress(ProcessLookupError):
+                os.kill(process, signal.SIGKILL)
+        self._gone()
 
     def kill_postmaster(self) -> None:
         """Kill the first process of the server alone; its children notice and end."""
-        assert self._process is not None
-        self._process.kill()
-        self._process.wait()
+        first = self._first()
+        left = _children(first)
+        os.kill(first, signal.SIGKILL)
+        self._gone()
+        # A server does not start while a child of the one before it is still there.
         end = time.monotonic() + _START_S
-        while time.monotonic() < end and _group_lives(self._process.pid):
-            time.sleep(0.05)
+        while time.monotonic() < end and any(Path(f"/proc/{each}").exists() for each in left):
+            time.sleep(0.02)
 
     def stop(self) -> None:
         """Stop it and remove its folder."""
-        if self._process is not None and self._process.poll() is None:
-            self._process.send_signal(signal.SIGINT)
-            self._process.wait()
+        self._gone()
         shutil.rmtree(self.folder, ignore_errors=True)
+
+    def _first(self) -> int:
+        return int((self.data / "postmaster.pid").read_text().splitlines()[0])
+
+    def _gone(self) -> None:
+        """Let the keeper go, which stops what still runs, and wait until it has."""
+        if self._keeper is not None:
+            self._keeper.communicate()
+            self._keeper = None
 
     def plain_address(self, database: str) -> str:
         """Return the address of a database."""
@@ -171,9 +188,12 @@ def _free_port() -> int:
         return int(probe.getsockname()[1])
 
 
-def _group_lives(group: int) -> bool:
-    try:
-        os.killpg(group, 0)
-    except ProcessLookupError:
-        return False
-    return True
+def _children(process: int) -> list[int]:
+    """Return the processes that a process has started."""
+    found = []
+    for stat in Path("/proc").glob("[0-9]*/stat"):
+        with contextlib.suppress(OSError):
+            # The name stands in brackets and may hold anything; its parent is the second after.
+            if int(stat.read_text().rpartition(")")[2].split()[1]) == process:
+                found.append(int(stat.parent.name))
+    return found

@@ -209,7 +209,10 @@ def test_database_of_another_program_is_refused_and_not_touched(
 
 def test_database_that_cannot_hold_every_name_is_refused(server: Server, tmp_path: Path) -> None:
     with psycopg.connect(server.plain_address("postgres"), autocommit=True) as other:
-        other.execute("CREATE DATABASE narrow ENCODING 'LATIN1' LOCALE 'C' TEMPLATE template0")
+        other.execute(
+            "CREATE DATABASE narrow ENCODING 'LATIN1' LOCALE_PROVIDER libc LOCALE 'C'"
+            " TEMPLATE template0"
+        )
     with pytest.raises(InputError, match="UTF8"):
         open_book(tmp_path, address=server.plain_address("narrow"))
 

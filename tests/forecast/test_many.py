@@ -17,7 +17,7 @@ from pourcast.errors import InputError
 from pourcast.execute import Cancel, CancelledError, Executor, Threads
 from pourcast.forecast.chances import members
 from pourcast.forecast.document import document
-from pourcast.forecast.many import BLOCK, MOST_DRAWS, seed_of_block
+from pourcast.forecast.many import BLOCK, MOST_DRAWS, Work, follow, seed_of_block
 from pourcast.forecast.model import Forecast
 from pourcast.forecast.prepare import case_of, prepare
 from pourcast.forecast.solve import forecast
@@ -144,6 +144,25 @@ def test_seeds_of_blocks_differ_and_the_first_is_the_seed() -> None:
 
     assert len(seeds) == 10_000
     assert seed_of_block(7, 0) == 7
+
+
+def test_what_is_weighed_out_is_that_of_the_first_block_in_all() -> None:
+    """A later block takes what it is given: a fiftieth of the metal fills fewer."""
+    metal = prepare(plan(), None, BLOCK, 5).metal
+    work = Work(
+        plan=plan(), calibration=None, draws=DRAWS, seed=5, metal=metal,
+        ranked=(), steps=None, curve=None,
+    )  # fmt: skip
+    little = replace(work, metal=replace(metal, metal=0.02 * metal.metal))
+
+    assert follow(little, 2).ends[0] < 0.5 * follow(work, 2).ends[0]
+
+
+def test_progress_is_told_block_by_block() -> None:
+    seen: list[tuple[int, int]] = []
+    forecast(plan(), draws=DRAWS, progress=lambda *counts: seen.append(counts))
+
+    assert seen == [(BLOCK, DRAWS), (2 * BLOCK, DRAWS), (DRAWS, DRAWS)]
 
 
 def test_work_can_be_called_off() -> None:

@@ -82,6 +82,17 @@ def test_a_limit_is_told_from_the_value_at_which_it_begins() -> None:
     assert limit_words(limit, len(rows)).startswith("Flask at the pour from 650 °C: The flask")
 
 
+def test_a_limit_that_no_single_side_decides_is_told_by_its_cells() -> None:
+    """It begins and ends again in the middle: neither from nor up to a value would be true."""
+    asked, rows = made(HEAT, VACUUM)
+    middle = [replace(row, stops=(HOT,) if row.values[0] == 600 else ()) for row in rows]
+
+    (limit,) = limits_of(asked.axes, middle)
+
+    assert limit.axis is None
+    assert limit_words(limit, len(rows)).startswith("In 4 of 20 cells: ")
+
+
 def test_the_limit_is_drawn_between_the_cells_at_which_it_begins() -> None:
     """650 is the fourth of five values: the line stands at three fifths of the width."""
     asked, rows = made(HEAT, VACUUM, stop_from=650.0)

@@ -55,7 +55,7 @@ def run_forecast(
         learnt = calibration_from(calibration, plan)
     read = time.perf_counter()
     with hands_of(cluster, threads) as hands:
-        said = forecast(plan, learnt, draws=draws, rng=seed, executor=hands)
+        said = forecast(plan, learnt, draws=draws, rng=seed, executor=hands, progress=tell_progress)
     done = time.perf_counter()
     ranking = _ranking(said, text, threads) if changes else None
     if page is not None:
@@ -106,6 +106,14 @@ def _show_changes(ranking: "Ranking", console: "Console") -> None:
     from pourcast.cli.show import heading, write
 
     write([heading("What to change first"), *blocks(ranking, _BEST)], console)
+
+
+def tell_progress(done: int, of: int) -> None:
+    """Show on a terminal how many pours are counted, on one line that the next one replaces."""
+    if sys.stderr.isatty():
+        line = "" if done >= of else f"{done} of {of} pours"
+        sys.stderr.write(f"\r\x1b[K{line}")
+        sys.stderr.flush()
 
 
 def run_weigh(file: str, *, as_json: bool, draws: int, seed: int) -> None:

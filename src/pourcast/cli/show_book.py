@@ -19,6 +19,7 @@ from pourcast.book.outcomes import came
 from pourcast.book.scores import Scores, brier, logarithmic
 from pourcast.book.stock import grams
 from pourcast.book.tell import in_words
+from pourcast.book.who import worth_saying
 from pourcast.findings import Finding
 from pourcast.page.figures import clean, in_100
 
@@ -64,8 +65,9 @@ def plan_lines(plan: KeptPlan) -> list[str]:
     """Return what a kept plan said."""
     rows = [("part", "members", "full in 100 pours")]
     rows += [(clean(part.name), str(part.count), chance(part.chance_full)) for part in plan.parts]
+    kept = f"kept {_when(plan.created)}{_by(plan.who)}"
     return [
-        f"{clean(plan.piece_name)}, plan {plan.id[:SHORT_ID]}, kept {_when(plan.created)}",
+        f"{clean(plan.piece_name)}, plan {plan.id[:SHORT_ID]}, {kept}",
         f"In 100 pours {chance(plan.chance_whole)} come out whole "
         f"({plan.draws} pours followed, seed {plan.seed}, pourcast {clean(plan.version)}).",
         *columns(rows),
@@ -85,6 +87,8 @@ def outcome_lines(plan: KeptPlan, revisions: Sequence[Outcome]) -> list[str]:
         said.append(f"Button: {latest.button}.")
     if latest.note:
         said.append(f"Note: {clean(latest.note)}")
+    if worth_saying(latest.who):
+        said.append(f"Entered{_by(latest.who)}.")
     if latest.revision > 1:
         said.append(f"Entered {latest.revision} times; the earlier entries are kept.")
     trials = trials_of(plan, revisions)
@@ -102,18 +106,23 @@ def outcome_lines(plan: KeptPlan, revisions: Sequence[Outcome]) -> list[str]:
 
 def pour_lines(pour: Pour) -> list[str]:
     """Return the heading of a pour."""
-    return [f"Poured {pour.day}, pour {pour.id[:SHORT_ID]}"]
+    return [f"Poured {pour.day}, pour {pour.id[:SHORT_ID]}{_by(pour.who)}"]
 
 
 def note_lines(notes: Iterable[Note], photographs: Iterable[Photograph]) -> list[str]:
     """Return the notes and photographs of a piece."""
-    said = [f"Note of {_when(note.created)}: {clean(note.text)}" for note in notes]
+    said = [f"Note of {_when(note.created)}{_by(note.who)}: {clean(note.text)}" for note in notes]
     said += [
         f"Photograph of {_when(kept.created)}: {clean(kept.original_name)}, "
         f"{kept.kind}, {kept.size_bytes / 1e6:.1f} MB"
         for kept in photographs
     ]
     return said
+
+
+def _by(who: str) -> str:
+    """Return whose hand an entry is from, where several may write."""
+    return f" by {clean(who)}" if worth_saying(who) else ""
 
 
 def stock_lines(

@@ -15,6 +15,7 @@ network of your own, or behind its certificates.
 import importlib
 import os
 import pickle
+import time
 import uuid
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
@@ -33,6 +34,9 @@ LOCAL = "local"
 
 TRIES = 3
 """How often a task is given out anew whose workers were lost as often as the scheduler lets."""
+
+LEFT_ALONE = 60.0
+"""Seconds without any worker after which the work ends; workers that start anew take less."""
 
 MANY = 32
 """Workers from which on several tasks go out together."""
@@ -191,6 +195,7 @@ class Cluster:
             ) from None
 
     def _waited_for(self, future: Any, cancel: Cancel | None) -> list[End[Any]]:
+        seen = looked = time.monotonic()
         while True:
             if cancel:
                 cancel.heed()
@@ -200,6 +205,15 @@ class Cluster:
                 # It may have come in the moment in which waiting ended.
                 if future.done():
                     return self._result(future, None)
+            now = time.monotonic()
+            if now - looked > LEFT_ALONE / 10.0:
+                looked = now
+                seen = now if self._client.nthreads() else seen
+                if now - seen > LEFT_ALONE:
+                    raise ExecuteError(
+                        f"the scheduler has had no worker for {LEFT_ALONE:.0f} s; start some and "
+                        "give the same command again"
+                    )
 
     def _result(self, future: Any, timeout: si.Second | None) -> list[End[Any]]:
         try:

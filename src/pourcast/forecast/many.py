@@ -9,6 +9,7 @@ What the caster weighs out is settled by the first block and is the same in all.
 what decides the chances is worked out for the later blocks: values, burnout and pour.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -95,7 +96,12 @@ def follow(work: Work, block: int) -> Tally:
     return tally(ready.network, result, ends, ranked)
 
 
-def follow_all(work: Work, executor: Executor, cancel: Cancel | None = None) -> Tally:
+def follow_all(
+    work: Work,
+    executor: Executor,
+    cancel: Cancel | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> Tally:
     """Return what all pours come to.
 
     Parameters
@@ -104,6 +110,8 @@ def follow_all(work: Work, executor: Executor, cancel: Cancel | None = None) -> 
     executor : Executor
         The result is the same for any.
     cancel : Cancel, optional
+    progress : callable, optional
+        Is told how many draws are counted, and of how many.
 
     Raises
     ------
@@ -118,6 +126,8 @@ def follow_all(work: Work, executor: Executor, cancel: Cancel | None = None) -> 
     told: Tally | None = None
     for one in executor.map(follow, work, blocks, cancel=cancel):
         told = one if told is None else added(told, one)
+        if progress:
+            progress(told.draws, work.draws)
     assert told is not None
     return told
 
@@ -150,6 +160,7 @@ def counted(
     steps: Steps | None,
     curve: Curve | None,
     cancel: Cancel | None,
+    progress: Callable[[int, int], None] | None,
 ) -> Forecast:
     """Return a forecast with the chances of all draws in the place of those of its first block.
 
@@ -164,6 +175,7 @@ def counted(
     steps : Steps or None
     curve : Curve or None
     cancel : Cancel or None
+    progress : callable or None
 
     Raises
     ------
@@ -184,7 +196,7 @@ def counted(
         steps=steps,
         curve=curve,
     )
-    told = follow_all(work, hands, cancel)
+    told = follow_all(work, hands, cancel, progress)
     unknowns = sorted(
         (
             replace(known, rank_correlation=told.ranked[names[known.key]] / draws)

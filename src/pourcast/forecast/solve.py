@@ -1,5 +1,7 @@
 """Solve: all stages in order over the ranges of what nobody knows exactly."""
 
+from collections.abc import Callable
+
 import numpy as np
 
 from pourcast import units as si
@@ -65,6 +67,7 @@ def forecast(
     curve: Curve | None = None,
     executor: Executor | None = None,
     cancel: Cancel | None = None,
+    progress: Callable[[int, int], None] | None = None,
 ) -> Forecast:
     """Return how a hundred pours of this piece would end.
 
@@ -91,6 +94,8 @@ def forecast(
         Who follows the blocks, in the place of ``threads``; the result is the same for any.
     cancel : Cancel, optional
         Calls the work off between two blocks.
+    progress : callable, optional
+        Is told how many draws are counted, and of how many, where there are several blocks.
 
     Returns
     -------
@@ -112,7 +117,7 @@ def forecast(
     )
     if draws <= BLOCK:
         return first
-    return counted(first, draws, hands, steps=steps, curve=curve, cancel=cancel)
+    return counted(first, draws, hands, steps=steps, curve=curve, cancel=cancel, progress=progress)
 
 
 def _forecast(
