@@ -18,7 +18,7 @@ from pourcast.app.carry import carry_book
 from pourcast.app.faults import ConflictError
 from pourcast.app.studio import pieces_of
 from pourcast.book import carry as carrying
-from pourcast.book import tables
+from pourcast.book import export, tables
 from pourcast.book.address import FILE as NOTE
 from pourcast.book.address import HERE, VARIABLE
 from pourcast.book.faults import BookError
@@ -196,7 +196,7 @@ def test_sign_that_changes_on_the_way_is_seen(
     studio: Path, address: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """As many rows, and one of them other: the hash tells."""
-    inner = carrying._rows
+    inner = export.rows_of
 
     def other(connection: Connection, table: sa.Table) -> Iterator[dict[str, object]]:
         for row in inner(connection, table):
@@ -210,7 +210,7 @@ def test_sign_that_changes_on_the_way_is_seen(
 
     def copies(reading: Connection, writing: Connection, table: sa.Table) -> None:
         with monkeypatch.context() as here:
-            here.setattr(carrying, "_rows", other)
+            here.setattr(carrying, "rows_of", other)
             copy(reading, writing, table)
         calls.append(table.name)
 

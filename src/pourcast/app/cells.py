@@ -1,6 +1,5 @@
 """Cells: a casting frozen in cells behind the page of its piece, when that is asked for."""
 
-import os
 import threading
 from collections import OrderedDict
 from dataclasses import dataclass
@@ -104,7 +103,7 @@ class Cells:
                 self._studio.calibration(plan),
                 voxel=side_for(plan),
                 until=UNTIL,
-                threads=os.cpu_count() or 1,
+                threads=self._studio.threads,
                 memory_limit=_MEMORY,
                 sections=SECTIONS,
                 progress=goes_on,

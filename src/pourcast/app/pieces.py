@@ -131,7 +131,7 @@ class Pieces:
                 now = self.read(piece_id)
         if now.text == text:
             return now
-        aside = self._folder / piece_id / _ASIDE / f"{base:0{_FIGURES}d}-{new_id()}.toml"
+        aside = self._aside(piece_id, base, new_id())
         create_text(aside, text)
         _sign(aside, given_name())
         raise conflict(text, now, self.read_or_none(piece_id, base), base=base)
@@ -215,15 +215,16 @@ class Pieces:
                 _sign(path, each.who)
                 _date(path, each.created)
             for aside in asides_of(book, piece_id):
-                path = (
-                    self._folder / piece_id / _ASIDE / f"{aside.base:0{_FIGURES}d}-{aside.id}.toml"
-                )
+                path = self._aside(piece_id, aside.base, aside.id)
                 replace_text(path, aside.text)
                 _sign(path, aside.who)
                 _date(path, aside.created)
             known = link_of(book, piece_id)
             if known is not None:
                 self.set_book_piece(piece_id, known)
+
+    def _aside(self, piece_id: str, base: int, named: str) -> Path:
+        return self._folder / piece_id / _ASIDE / f"{base:0{_FIGURES}d}-{named}.toml"
 
     def _path(self, piece_id: str, revision: int) -> Path:
         return self._folder / piece_id / f"{revision:0{_FIGURES}d}.toml"

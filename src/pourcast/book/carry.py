@@ -5,17 +5,15 @@ Before the end each table is read back and held against the source, by the numbe
 its rows and by a hash of their content.  The source is only read.
 """
 
-import hashlib
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from itertools import islice
 
 import sqlalchemy as sa
 from sqlalchemy import Connection
 
 from pourcast.book import tables
-from pourcast.book.export import plain_row
+from pourcast.book.export import counted, full_table, plain_row, rows_of
 from pourcast.book.faults import BookError
 from pourcast.book.pictures import get_content, put_content
 from pourcast.book.sheets import Aside, SheetText, all_texts, put_sheet
@@ -120,30 +118,19 @@ def require_empty(connection: Connection) -> None:
     ------
     InputError
     """
-    for table in tables.EXPORTED:
-        if connection.execute(sa.select(sa.literal(1)).select_from(table).limit(1)).first():
-            raise InputError("book to move to", f"not empty ({table.name})", "", "empty")
+    full = full_table(connection)
+    if full is not None:
+        raise InputError("book to move to", f"not empty ({full})", "", "empty")
 
 
 def content_of(connection: Connection, table: sa.Table) -> tuple[int, str]:
     """Return how many rows a table has, and a hash of all that stands in them."""
-    digest = hashlib.sha256()
-    count = 0
-    for row in _rows(connection, table):
-        line = json.dumps(plain_row(table, row), ensure_ascii=False, allow_nan=False)
-        digest.update(line.encode() + b"\n")
-        count += 1
-    return count, digest.hexdigest()
+    return counted(plain_row(table, row) for row in rows_of(connection, table))
 
 
 def _copy(reading: Connection, writing: Connection, table: sa.Table) -> None:
-    batch: list[dict[str, Any]] = []
-    for row in _rows(reading, table):
-        batch.append(dict(row))
-        if len(batch) == BATCH:
-            writing.execute(table.insert(), batch)
-            batch = []
-    if batch:
+    rows = rows_of(reading, table)
+    while batch := [dict(row) for row in islice(rows, BATCH)]:
         writing.execute(table.insert(), batch)
 
 
@@ -155,8 +142,3 @@ def _copy_pictures(source: Book, reading: Connection, target: Book, writing: Con
         put_content(target, writing, sha256, kind, content)
         # Read back: the hash of what arrived is looked at.
         get_content(target, writing, sha256, kind)
-
-
-def _rows(connection: Connection, table: sa.Table) -> Any:
-    asked = sa.select(table).order_by(*table.primary_key.columns)
-    return connection.execute(asked, execution_options={"yield_per": BATCH}).mappings()

@@ -12,7 +12,7 @@ what somebody wrote into a name.
 import csv
 import hashlib
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -91,32 +91,66 @@ def _write(book: Book, folder: Path, *, at: datetime, as_csv: bool) -> dict[str,
     with book.reading() as connection:
         for table in tables.EXPORTED:
             name = file_of(table)
-            digest = hashlib.sha256()
-            with (folder / name).open("xb") as opened:
-                for row in _rows(connection, table):
-                    line = json.dumps(plain_row(table, row), ensure_ascii=False, allow_nan=False)
-                    content = line.encode() + b"\n"
-                    opened.write(content)
-                    digest.update(content)
-                    counts[table.name] = counts.get(table.name, 0) + 1
-            counts.setdefault(table.name, 0)
-            hashes[name] = digest.hexdigest()
+            plain = (plain_row(table, row) for row in rows_of(connection, table))
+            counts[table.name], hashes[name] = write_rows(folder / name, plain)
             if as_csv:
                 _write_csv(connection, table, folder / f"{table.name}.csv")
         _copy_pictures(connection, book, folder)
+    write_head(folder, tables.FORM, at, counts, hashes)
+    return counts
+
+
+def write_head(
+    folder: Path, form: str, at: datetime, counts: dict[str, int], hashes: dict[str, str]
+) -> None:
+    """Write what an export says of itself."""
     head = {
         "schema": SCHEMA,
         "version": __version__,
-        "form": tables.FORM,
+        "form": form,
         "written": at.isoformat(),
         "rows": counts,
         "sha256": hashes,
     }
     store_file(folder / HEAD, (json.dumps(head, indent=1) + "\n").encode())
-    return counts
 
 
-def _rows(connection: Connection, table: sa.Table) -> Iterator[Any]:
+def write_rows(path: Path, rows: Iterable[dict[str, Any]]) -> tuple[int, str]:
+    """Write rows of plain values into a new file, a line each; return their number and hash."""
+    with path.open("xb") as opened:
+        return counted(rows, opened.write)
+
+
+def counted(
+    rows: Iterable[dict[str, Any]], take: Callable[[bytes], object] = len
+) -> tuple[int, str]:
+    """Return how many rows of plain values there are, and a hash of their lines.
+
+    Parameters
+    ----------
+    rows : iterable of dict
+    take : callable
+        Is given each line.
+    """
+    digest, count = hashlib.sha256(), 0
+    for row in rows:
+        line = json.dumps(row, ensure_ascii=False, allow_nan=False).encode() + b"\n"
+        take(line)
+        digest.update(line)
+        count += 1
+    return count, digest.hexdigest()
+
+
+def full_table(connection: Connection) -> str | None:
+    """Return the name of a table that holds something; None: the book is empty."""
+    for table in tables.EXPORTED:
+        if connection.execute(sa.select(sa.literal(1)).select_from(table).limit(1)).first():
+            return table.name
+    return None
+
+
+def rows_of(connection: Connection, table: sa.Table) -> Iterator[Any]:
+    """Yield the rows of a table, a few hundred at once, in the order of their keys."""
     asked = sa.select(table).order_by(*table.primary_key.columns)
     yield from connection.execute(asked, execution_options={"yield_per": 500}).mappings()
 
@@ -126,7 +160,7 @@ def _write_csv(connection: Connection, table: sa.Table, path: Path) -> None:
     with path.open("x", encoding="utf-8", newline="") as opened:
         writer = csv.writer(opened, lineterminator="\r\n")  # RFC 4180 (2005), 2
         writer.writerow(names)
-        for row in _rows(connection, table):
+        for row in rows_of(connection, table):
             plain = plain_row(table, row)
             writer.writerow([_cell(plain[name]) for name in names])
 

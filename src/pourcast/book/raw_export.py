@@ -5,16 +5,13 @@ book has those of an earlier one; so names and rows are read from the server its
 What is written has the shape of an export: the version that wrote the book reads it.
 """
 
-import hashlib
-import json
 from datetime import datetime
 from pathlib import Path
 
 import sqlalchemy as sa
 from sqlalchemy import Engine
 
-from pourcast import __version__
-from pourcast.book.export import HEAD, SCHEMA
+from pourcast.book.export import file_of, write_head, write_rows
 from pourcast.book.pictures import kind_of, picture_path, store_file
 from pourcast.book.sqlite import READING
 
@@ -52,21 +49,6 @@ def write_raw(engine: Engine, folder: Path, *, form: str, at: datetime) -> None:
                     path = picture_path(folder, row["sha256"], kind_of(content))
                     store_file(path, content)
                 continue
-            digest = hashlib.sha256()
-            counts[table.name] = 0
-            with (folder / f"{table.name}.jsonl").open("xb") as opened:
-                for row in rows:
-                    line = json.dumps(dict(row), ensure_ascii=False, allow_nan=False).encode()
-                    opened.write(line + b"\n")
-                    digest.update(line + b"\n")
-                    counts[table.name] += 1
-            hashes[f"{table.name}.jsonl"] = digest.hexdigest()
-    head = {
-        "schema": SCHEMA,
-        "version": __version__,
-        "form": form,
-        "written": at.isoformat(),
-        "rows": counts,
-        "sha256": hashes,
-    }
-    store_file(folder / HEAD, (json.dumps(head, indent=1) + "\n").encode())
+            name = file_of(table)
+            counts[table.name], hashes[name] = write_rows(folder / name, map(dict, rows))
+    write_head(folder, form, at, counts, hashes)

@@ -24,7 +24,7 @@ from sqlalchemy.exc import IntegrityError
 
 from pourcast.book import tables
 from pourcast.book.costs import places
-from pourcast.book.export import HEAD, SCHEMA, file_of, plain_value
+from pourcast.book.export import HEAD, SCHEMA, file_of, full_table, plain_value
 from pourcast.book.kinds import Day, Moment, Money
 from pourcast.book.pictures import MOST_BYTES, kind_of, picture_path, put_content
 from pourcast.book.settings import load_settings
@@ -93,15 +93,15 @@ def _read_head(folder: Path) -> dict[str, Any]:
 
 
 def _refuse_full(connection: Connection) -> None:
-    for table in tables.EXPORTED:
-        if connection.execute(sa.select(sa.literal(1)).select_from(table).limit(1)).first():
-            raise InputError(
-                "book",
-                f"not empty ({table.name})",
-                "",
-                "empty",
-                "Put both together with --merge, or name another folder with --data.",
-            )
+    full = full_table(connection)
+    if full is not None:
+        raise InputError(
+            "book",
+            f"not empty ({full})",
+            "",
+            "empty",
+            "Put both together with --merge, or name another folder with --data.",
+        )
 
 
 def _read_rows(

@@ -16,7 +16,7 @@ from pourcast.change.judge import CHECKED
 from pourcast.change.keys import PART, SECTIONS, STEP, VENT, Key
 from pourcast.change.paired import cause_shares, every_part, paired_gain
 from pourcast.change.stops import stops_of
-from pourcast.execute import Executor, Threads
+from pourcast.execute import Executor, shared_out
 from pourcast.forecast.model import Calibration
 from pourcast.forecast.solve import forecast
 from pourcast.forecast.whole import Ends, Layout, lay_out, pour_ends
@@ -61,12 +61,10 @@ def compare(
     SourceError
         If a material is not known.
     """
-    hands = executor or Threads(1)
-    here = executor.threads_here if executor else threads
+    hands, here, inner = shared_out(executor, threads)
     first = lay_out(one, calibration, draws, rng, threads=here)
     seed = first.ready.seed
     second = lay_out(other, calibration, draws, seed, like=first, threads=here)
-    inner = here if hands.workers == 1 else 1
     done = list(hands.map(_poured, (calibration, inner), (first, second)))
     ends = [end for end, _ in done]
     figures = [told for _, told in done]

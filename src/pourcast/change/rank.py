@@ -42,7 +42,7 @@ from pourcast.change.pours import (
 )
 from pourcast.change.proposals import levers_of_proposals
 from pourcast.change.trial import trial_pour
-from pourcast.execute import Executor, Threads
+from pourcast.execute import Executor, shared_out
 from pourcast.forecast.model import Calibration
 from pourcast.gating.model import Proposal
 from pourcast.sheet.model import Plan
@@ -146,8 +146,7 @@ def rankings(
     InputError
         If a value of the plan is outside its limits.
     """
-    hands = executor or Threads(1)
-    here = executor.threads_here if executor else threads
+    hands, here, inner = shared_out(executor, threads)
     ground = ground_of(plan, calibration, draws, rng, threads=here)
     yield _ranking(ground, [], [])
     hand = at_hand or AtHand()
@@ -155,14 +154,14 @@ def rankings(
     refused: list[Refused] = []
     made: list[Poured] = []
     levers = itertools.chain(_own(ask, proposals), levers_of_proposals(plan, text, proposals))
-    for tried in hands.map(_screened, _for_one(ground, hands), levers):
+    for tried in hands.map(_screened, replace(ground, threads=inner), levers):
         if isinstance(tried, Refused):
             refused.append(tried)
             continue
         made.append(tried)
         yield _ranking(ground, made, refused)
     ground = replace(ground, stops=every_stop(ground, plan))
-    yield from _at_all_draws(ground, made, refused, hands)
+    yield from _at_all_draws(ground, made, refused, hands, inner)
     combined, looked_at = combinations(ground, made, text, most)
     yield replace(
         _ranking(ground, made, refused),
@@ -182,11 +181,6 @@ def _own(ask: Ask, proposals: Sequence[Proposal]) -> Iterator[Lever | Refused]:
             yield each
 
 
-def _for_one(ground: Ground, hands: Executor) -> Ground:
-    """Return the ground as each of several workers takes it, with one thread to itself."""
-    return ground if hands.workers == 1 else replace(ground, threads=1)
-
-
 def _screened(ground: Ground, lever: Lever | Refused) -> Poured | Refused:
     if isinstance(lever, Refused):
         return lever
@@ -201,7 +195,7 @@ def _further(ground: Ground, asked: tuple[Poured, int]) -> Poured | Refused:
 
 
 def _at_all_draws(
-    ground: Ground, made: list[Poured], refused: list[Refused], hands: Executor
+    ground: Ground, made: list[Poured], refused: list[Refused], hands: Executor, inner: int
 ) -> Iterator[Ranking]:
     """Pour more draws, the most promising first; change the lists in place."""
     every = ground.layout.draws
@@ -214,7 +208,7 @@ def _at_all_draws(
             if tried.whole.size < draws and not _left_behind(ground, tried, leader, place < kept)
         ]
         asked = [(tried, draws) for tried in chosen]
-        further = hands.map(_further, _for_one(ground, hands), asked)
+        further = hands.map(_further, replace(ground, threads=inner), asked)
         for tried, more in zip(chosen, further, strict=True):
             at = next(number for number, one in enumerate(made) if one is tried)
             if isinstance(more, Refused):

@@ -46,13 +46,14 @@ def change(
 ) -> None:
     """Say what to change first: what each change buys and what it costs."""
     from pourcast.change.rank import rankings
-    from pourcast.cli.files import read_sheet
+    from pourcast.cli.files import read_sheet, shown_name
+    from pourcast.cli.signs import on_one_line
     from pourcast.forecast.solve import forecast
     from pourcast.gating.solve import proposals
     from pourcast.sheet import read_plan
 
     text = read_sheet(file)
-    plan = read_plan(text, file="input" if file == "-" else file)
+    plan = read_plan(text, file=shown_name(file))
     at_hand = _at_hand(plan, alloy, flask, vacuum, specimen, twin=twin)
     cores = threads or os.cpu_count() or 1
     said = forecast(plan, draws=min(draws, _PROPOSED_FROM), rng=seed, threads=cores)
@@ -68,7 +69,7 @@ def change(
     ):
         _tell(last)
     assert last is not None  # the first ranking is that of the plan alone
-    _clear()
+    on_one_line("")
     _write(last, as_json=json, best=best)
 
 
@@ -109,20 +110,11 @@ def _at_hand(
 
 
 def _tell(ranking: "Ranking") -> None:
-    """Show on a terminal how far it is, on one line that the next one replaces."""
-    if not sys.stderr.isatty():
-        return
+    from pourcast.cli.signs import on_one_line
     from pourcast.page.words_change import first
 
     done = sum(made.draws == ranking.draws for made in ranking.changes)
-    line = f"{done} of {len(ranking.changes)} changes poured. {first(ranking)}"
-    sys.stderr.write(f"\r\x1b[K{line[:78]}")
-    sys.stderr.flush()
-
-
-def _clear() -> None:
-    if sys.stderr.isatty():
-        sys.stderr.write("\r\x1b[K")
+    on_one_line(f"{done} of {len(ranking.changes)} changes poured. {first(ranking)}"[:78])
 
 
 def _write(ranking: "Ranking", *, as_json: bool, best: int) -> None:

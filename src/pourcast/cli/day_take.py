@@ -33,11 +33,7 @@ def take_file(view: "DayView", path: Path, *, live: bool) -> int:
     off = skew(taken.moments[-1:] if not live else taken.moments, arrived)
     if off is not None and (off > 0.0 or live) and "clock" not in view.told:
         view.told.add("clock")
-        way = "ahead of" if off > 0.0 else "behind"
-        sys.stderr.write(
-            f"{path}: its clock stands {abs(off) / 60.0:.0f} min {way} this one. Its readings are "
-            "taken at the times that it gives: set it right.\n"
-        )
+        _tell_clock(str(path), off)
     if taken.readings or taken.turns:
         write_out(f"{path.name}: {taken.readings} readings, {taken.turns} turns of the dial.\n")
     return taken.readings + taken.turns
@@ -87,8 +83,14 @@ def take_heard(view: "DayView", arrivals: "queue.Queue[Arrival]") -> int:
         off = skew([outcome.at.timestamp()], [arrival.arrived.timestamp()])
         if off is not None:
             view.told.add(f"clock {arrival.source.name}")
-            sys.stderr.write(
-                f"{arrival.source.name}: its clock stands {off / 60.0:.0f} min ahead of this one. "
-                "Its readings are taken at the times that it gives: set it right.\n"
-            )
+            _tell_clock(arrival.source.name, off)
     return kept
+
+
+def _tell_clock(name: str, off: float) -> None:
+    """Say by how many seconds a clock stands off."""
+    way = "ahead of" if off > 0.0 else "behind"
+    sys.stderr.write(
+        f"{name}: its clock stands {abs(off) / 60.0:.0f} min {way} this one. Its readings are "
+        "taken at the times that it gives: set it right.\n"
+    )

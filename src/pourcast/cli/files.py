@@ -1,5 +1,6 @@
 """Files of the command line: read a piece file, write what was asked for."""
 
+import os
 import sys
 import unicodedata
 from pathlib import Path
@@ -149,13 +150,36 @@ def write_page(path: Path, text: str) -> None:
     InputError
         If it cannot be written.
     """
-    part = path.with_name(path.name + ".part")
+    write_whole("page", path, text.encode())
+
+
+def write_whole(what: str, path: Path, content: bytes, *, beside: str = ".part") -> None:
+    """Write a file in the place of what stands there, whole or not at all.
+
+    Parameters
+    ----------
+    what : str
+        What it is, for the message.
+    path : Path
+    content : bytes
+    beside : str
+        Ending of the file that it is written to first.
+
+    Raises
+    ------
+    InputError
+        If it cannot be written.
+    """
+    part = path.with_name(path.name + beside)
     try:
-        part.write_text(text, encoding="utf-8")
+        with part.open("wb") as opened:
+            opened.write(content)
+            opened.flush()
+            os.fsync(opened.fileno())
         part.replace(path)
     except OSError as fault:
         part.unlink(missing_ok=True)
-        raise _not_written("page", path, fault) from None
+        raise _not_written(what, path, fault) from None
 
 
 def _not_written(what: str, path: Path, fault: OSError) -> InputError:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from pourcast import __version__
 from pourcast.cli.files import read_piece, read_sheet, shown_name, write_page
-from pourcast.cli.signs import write_out
+from pourcast.cli.signs import on_one_line, write_out
 from pourcast.sheet import read_plan
 
 if TYPE_CHECKING:
@@ -43,16 +43,13 @@ def run_forecast(
         If the file is bad or the work could not be done.
     """
     from pourcast.cli.hands import hands_of
+    from pourcast.cli.learn import calibration_from
     from pourcast.forecast.solve import forecast
 
     begun = time.perf_counter()
     text = read_sheet(file)
     plan = read_plan(text, file=shown_name(file))
-    learnt = None
-    if calibration not in (None, "off"):
-        from pourcast.cli.learn import calibration_from
-
-        learnt = calibration_from(calibration, plan)
+    learnt = calibration_from(calibration, plan)
     read = time.perf_counter()
     with hands_of(cluster, threads) as hands:
         said = forecast(plan, learnt, draws=draws, rng=seed, executor=hands, progress=tell_progress)
@@ -109,11 +106,8 @@ def _show_changes(ranking: "Ranking", console: "Console") -> None:
 
 
 def tell_progress(done: int, of: int) -> None:
-    """Show on a terminal how many pours are counted, on one line that the next one replaces."""
-    if sys.stderr.isatty():
-        line = "" if done >= of else f"{done} of {of} pours"
-        sys.stderr.write(f"\r\x1b[K{line}")
-        sys.stderr.flush()
+    """Show how many pours are counted."""
+    on_one_line("" if done >= of else f"{done} of {of} pours")
 
 
 def run_weigh(file: str, *, as_json: bool, draws: int, seed: int) -> None:

@@ -33,6 +33,13 @@ def plain_signs(said: str, encoding: str) -> str:
     return said
 
 
+def on_one_line(said: str) -> None:
+    """Show on a terminal how far it is, on one line that the next one replaces; "" clears it."""
+    if sys.stderr.isatty():
+        sys.stderr.write(f"\r\x1b[K{said}")
+        sys.stderr.flush()
+
+
 def write_out(said: str) -> None:
     """Write a text to the output and send it off, so that a closed pipe is met here."""
     sys.stdout.write(plain_signs(said, sys.stdout.encoding or "utf-8"))

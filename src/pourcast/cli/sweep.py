@@ -83,19 +83,16 @@ def sweep(
 
 
 def _sweep(file: str, over: list[str], draws: int, seed: int, calibration: str | None) -> "Sweep":
-    from pourcast.cli.files import read_sheet
+    from pourcast.cli.files import read_sheet, shown_name
+    from pourcast.cli.learn import calibration_from
     from pourcast.sheet import read_plan
     from pourcast.sweep.cells import require_sweep
     from pourcast.sweep.model import Sweep
     from pourcast.sweep.over import read_over
 
     text = read_sheet(file)
-    plan = read_plan(text, file="input" if file == "-" else file)
-    learnt = None
-    if calibration not in (None, "off"):
-        from pourcast.cli.learn import calibration_from
-
-        learnt = calibration_from(calibration, plan)
+    plan = read_plan(text, file=shown_name(file))
+    learnt = calibration_from(calibration, plan)
     axes = tuple(read_over(each, plan) for each in over)
     asked = Sweep(text=text, axes=axes, draws=draws, seed=seed, calibration=learnt)
     require_sweep(asked)
@@ -169,18 +166,15 @@ def _called_off() -> "Iterator[Cancel]":
 
 
 def _tell(asked: "Sweep", done: int, took: float, start: int) -> None:
-    """Show on a terminal how far it is, on one line that the next one replaces."""
+    from pourcast.cli.signs import on_one_line
     from pourcast.sweep.cells import duration
     from pourcast.sweep.solve import seconds_left
 
-    if not sys.stderr.isatty():
-        return
     if done == asked.cells:
-        sys.stderr.write("\r\x1b[K")
+        on_one_line("")
     else:
         left = duration(seconds_left(done - start, asked.cells - done, took))
-        sys.stderr.write(f"\r\x1b[K{done} of {asked.cells} forecasts; about {left} more")
-    sys.stderr.flush()
+        on_one_line(f"{done} of {asked.cells} forecasts; about {left} more")
 
 
 def _write(asked: "Sweep", rows: "list[Row]", out: Path, picture: Path) -> None:

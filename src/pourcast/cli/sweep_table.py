@@ -13,13 +13,13 @@ import hashlib
 import importlib
 import io
 import json
-import os
 from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
 from typing import IO, Any
 
 from pourcast import __version__
+from pourcast.cli.files import write_whole
 from pourcast.errors import InputError
 from pourcast.execute.carry import release
 from pourcast.page.words_sweep import ending_words
@@ -127,14 +127,9 @@ def _row(kept: dict[str, Any]) -> Row:
 def columns(sweep: Sweep, rows: Sequence[Row]) -> dict[str, list[Any]]:
     """Return the table by column, in the order in which they stand."""
     made: dict[str, list[Any]] = {
-        axis.key: [
-            row.values[place] if not axis.is_number else float(row.values[place]) for row in rows
-        ]
+        axis.key: [(float if axis.is_number else str)(row.values[place]) for row in rows]
         for place, axis in enumerate(sweep.axes)
     }
-    for place, axis in enumerate(sweep.axes):
-        if not axis.is_number:
-            made[axis.key] = [str(row.values[place]) for row in rows]
     return made | {
         "chance_all": [row.chance for row in rows],
         "chance_all_low": [row.low for row in rows],
@@ -154,12 +149,8 @@ def write_table(sweep: Sweep, rows: Sequence[Row], out: Path) -> None:
     """Write the whole table in one go."""
     made = columns(sweep, rows)
     content = _csv(made) if out.suffix == ".csv" else _parquet(sweep, made)
-    part = out.with_name(out.name + ".new")
-    with part.open("wb") as opened:
-        opened.write(content)
-        opened.flush()
-        os.fsync(opened.fileno())
-    part.replace(out)
+    # The rows that are kept so far stand under the usual ending.
+    write_whole("table", out, content, beside=".new")
 
 
 def _csv(made: dict[str, list[Any]]) -> bytes:

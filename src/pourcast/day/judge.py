@@ -131,10 +131,9 @@ def _doubtful(readings: list[DayReading], opened: list[float], wrong: set[float]
     at = np.array([each.at for each in readings])
     read = np.array([each.temperature for each in readings])
     change, span = np.diff(read), np.diff(at)
-    reach = np.where(change > 0.0, RISING, FALLING) * span + SLACK
     moments = np.array(opened)
     came = np.searchsorted(moments, at[1:], side="right") > np.searchsorted(moments, at[:-1])
-    is_out = (np.abs(change) > reach) & ~((change < 0.0) & came)
+    is_out = (np.abs(change) > _reach(change, span)) & ~((change < 0.0) & came)
     if readings and readings[0].place == "metal":
         is_out[:] = False
     said = np.isin(at, np.array(sorted(wrong)))
@@ -154,11 +153,12 @@ def _fits(last: DayReading, reading: DayReading, opened: list[float]) -> bool:
         return True
     if change < 0.0 and any(last.at <= moment <= reading.at for moment in opened):
         return True
-    return abs(change) <= _reach(change, reading.at - last.at)
+    return bool(abs(change) <= _reach(change, reading.at - last.at))
 
 
-def _reach(change: float, span: float) -> float:
-    return (RISING if change > 0.0 else FALLING) * span + SLACK
+def _reach(change: float | si.Floats, span: float | si.Floats) -> si.Floats:
+    """Return how far a place can come in a span, by the way that it went; equation (1)."""
+    return np.asarray(np.where(np.asarray(change) > 0.0, RISING, FALLING) * span + SLACK)
 
 
 def _doubt(last: DayReading, reading: DayReading) -> Doubt:

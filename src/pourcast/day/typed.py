@@ -23,7 +23,7 @@ SUCH_AS = (
 )
 """All that may be typed."""
 
-_PLACES: dict[str, Place] = {
+PLACES: dict[str, Place] = {
     "kiln": "kiln",
     "air": "kiln",
     "flask": "wall",
@@ -33,6 +33,7 @@ _PLACES: dict[str, Place] = {
     "metal": "metal",
     "pot": "metal",
 }
+"""What a place may be called."""
 
 _ACTS: dict[str, Act] = {
     "out": "out",
@@ -143,8 +144,8 @@ def typed(line: str, *, unit: str) -> Typed:
 
 def _reading(line: str, plain: str, unit: str, clock: float | None, ago: float) -> Typed:
     first, _, rest = plain.partition(" ")
-    place: Place = _PLACES.get(first, "kiln")
-    number = _NUMBER.match(rest if first in _PLACES else plain)
+    place: Place = PLACES.get(first, "kiln")
+    number = _NUMBER.match(rest if first in PLACES else plain)
     if number is None:
         raise InputError("entry", line.strip()[:60] or "nothing", "", SUCH_AS)
     written = (number["unit"] or "").replace("°", "").strip()

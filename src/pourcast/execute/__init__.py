@@ -1,6 +1,6 @@
 """Execute: who does the work, one thread, several, or many machines; the answer is the same."""
 
 from pourcast.execute.model import Cancel, CancelledError, ExecuteError, Executor
-from pourcast.execute.threads import Threads
+from pourcast.execute.threads import Threads, shared_out
 
-__all__ = ["Cancel", "CancelledError", "ExecuteError", "Executor", "Threads"]
+__all__ = ["Cancel", "CancelledError", "ExecuteError", "Executor", "Threads", "shared_out"]

@@ -10,7 +10,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from itertools import islice
 
 from pourcast.errors import InputError
-from pourcast.execute.model import AHEAD, Cancel, Result, Shared, Task
+from pourcast.execute.model import AHEAD, Cancel, Executor, Result, Shared, Task
 
 
 class Threads:
@@ -82,3 +82,27 @@ class Threads:
                 yield under_way.popleft().result()
         finally:
             pool.shutdown(wait=True, cancel_futures=True)
+
+
+def shared_out(executor: Executor | None, threads: int) -> tuple[Executor, int, int]:
+    """Return who does the work, and how many threads it may use.
+
+    Parameters
+    ----------
+    executor : Executor or None
+        None: one piece of work after another, each on ``threads``.
+    threads : int
+        Where there is no executor.
+
+    Returns
+    -------
+    Executor
+    int
+        Threads of what is done here, before or after the work is shared out.
+    int
+        Threads of each piece of work: one, where several are done at once.
+    """
+    if executor is None:
+        return Threads(1), threads, threads
+    here = executor.threads_here
+    return executor, here, here if executor.workers == 1 else 1

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from zlib import crc32
 
-from pourcast.execute import Executor, Threads
+from pourcast.execute import Executor, shared_out
 from pourcast.learn.bank import Bank, bank_of
 from pourcast.learn.model import PourSeen
 from pourcast.sheet.model import Plan
@@ -38,9 +38,8 @@ def banks_of(
     ------
     Bank
     """
-    hands = executor or Threads(1)
-    here = executor.threads_here if executor else threads
-    yield from hands.map(_bank, here if hands.workers == 1 else 1, _asked(pours, draws, seed))
+    hands, _, inner = shared_out(executor, threads)
+    yield from hands.map(_bank, inner, _asked(pours, draws, seed))
 
 
 def _asked(

@@ -11,7 +11,7 @@ is read from the environment (`pourcast.probe.broker.PASSWORD`).
 
 from urllib.parse import parse_qsl, unquote, urlsplit
 
-from pourcast.day.model import Place
+from pourcast.day.typed import PLACES
 from pourcast.errors import InputError
 from pourcast.probe.model import Source
 
@@ -19,18 +19,6 @@ SUCH_AS = (
     "such as serial:/dev/ttyUSB0?baud=9600 or mqtt://192.168.1.20/kiln/temperature; behind a ? may "
     "stand unit=C|F|K, place=kiln|flask|core|metal, path=a.b, time=a.c"
 )
-
-PLACES: dict[str, Place] = {
-    "kiln": "kiln",
-    "air": "kiln",
-    "flask": "wall",
-    "wall": "wall",
-    "core": "core",
-    "block": "core",
-    "metal": "metal",
-    "pot": "metal",
-}
-"""What a place may be called, as on the command line of the day."""
 
 UNITS = {"C": "degC", "F": "F", "K": "K"}
 _OWN = ("kiln", "flask", "core", "metal")

@@ -22,8 +22,9 @@ from datetime import UTC, datetime
 from typing import Any
 
 from pourcast import units as si
+from pourcast.day.typed import PLACES
 from pourcast.errors import InputError
-from pourcast.probe.address import PLACES, UNITS
+from pourcast.probe.address import UNITS
 from pourcast.probe.model import Heard, Source
 
 LONGEST = 2000

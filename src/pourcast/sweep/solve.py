@@ -6,7 +6,6 @@ change.  Where the burnout of a cell is that of the plan as it stands, it is tak
 so no cell hangs on which cell was worked out before it.
 """
 
-import hashlib
 from collections.abc import Iterator
 from functools import lru_cache
 
@@ -18,6 +17,7 @@ from pourcast.change.stops import stops_of
 from pourcast.errors import InputError, SheetError, SourceError
 from pourcast.execute import Cancel, Executor
 from pourcast.forecast.chances import members
+from pourcast.forecast.model import Calibration
 from pourcast.forecast.solve import NOT_RANKED, forecast
 from pourcast.forecast.tally import Tally, interval_of, tally
 from pourcast.forecast.whole import Layout, lay_out
@@ -127,33 +127,17 @@ def _first_to_fail(told: Tally, names: tuple[str, ...]) -> tuple[str, Cause | No
 
 def _as_it_stands(sweep: Sweep) -> Layout | None:
     """Return the plan as it stands, laid out; None where it cannot be."""
-    return _laid_out(_Same(sweep))
-
-
-class _Same:
-    """A sweep that is told from another by what lays out its plan."""
-
-    def __init__(self, sweep: Sweep) -> None:
-        self.sweep = sweep
-        said = repr((sweep.text, sweep.draws, sweep.seed, sweep.calibration))
-        self._key = hashlib.sha256(said.encode()).hexdigest()
-
-    def __hash__(self) -> int:
-        return hash(self._key)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other._key == self._key
+    return _laid_out(sweep.text, sweep.draws, sweep.seed, sweep.calibration)
 
 
 # Kept so that a burnout is worked out once for a thousand cells.  What is kept hangs on
-# its argument alone, so an answer does not hang on what is kept.
+# its arguments alone, so an answer does not hang on what is kept.
 @lru_cache(maxsize=2)
-def _laid_out(same: _Same) -> Layout | None:
-    sweep = same.sweep
-    plan = read_plan(sweep.text)
+def _laid_out(text: str, draws: int, seed: int, calibration: Calibration | None) -> Layout | None:
+    plan = read_plan(text)
     if plan.kiln.volume is None:
         return None
-    return lay_out(plan, sweep.calibration, sweep.draws, sweep.seed)
+    return lay_out(plan, calibration, draws, seed)
 
 
 def seconds_left(done: int, left: int, took: si.Second) -> si.Second:
