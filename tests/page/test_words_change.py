@@ -137,3 +137,13 @@ def test_every_comparison_has_an_answer(said: Comparison) -> None:
     assert ("within the noise" in told) == (not said.beyond_noise)
     if said.beyond_noise:
         assert ("second plan is better" in told) == (said.gain > 0.0)
+
+
+def test_pours_of_a_change_that_was_left_behind_are_told() -> None:
+    """Ours to keep: a row counted on fewer pours is never told as one of all of them."""
+    kept = change(0.81, 0.02)
+    all_alike, one_behind = ranking(kept), ranking(kept, replace(kept, draws=100))
+
+    assert words.poured(all_alike) == "400 pours with the same draws for each change"
+    assert "the first 100 or more alone" in words.poured(one_behind)
+    assert words.poured(one_behind) in words.rests_on(one_behind)

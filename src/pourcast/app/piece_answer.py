@@ -17,7 +17,7 @@ from pourcast.app.piece_view import Fault, piece_view
 from pourcast.app.studio import Studio
 from pourcast.app.visitor import Visitor
 from pourcast.freeze.fields import VoxelFields
-from pourcast.page import svg_voxel, words_voxel
+from pourcast.page import svg_voxel, words_change, words_voxel
 from pourcast.page.figures import clean
 from pourcast.sheet.model import Plan
 
@@ -68,6 +68,7 @@ def first_values(desk: Desk, texts: Texts, pair: Pair, studio: Studio) -> dict[s
         "worked": worked,
         "lines": lines(worked.ranking, there) if worked.ranking else [],
         "can_rank": can_rank(),
+        "poured": words_change.poured,
         "most_proposals": MOST_PROPOSALS,
     }
 

@@ -104,7 +104,7 @@ WORDS: Mapping[str, str] = {
     "piece.wax.label": "the wax: {name}",
     "piece.wax.gone": "This is not proposed any more.",
     "piece.first.none": "No change within reach was found that helps beyond the noise.",
-    "piece.first.note": "Counted on {draws} pours of each change, all with the same draws.",
+    "piece.first.note": "Counted on {poured}.",
     "piece.day": "The day, by the clock",
     "piece.findings": "Findings",
     "piece.findings.beside": "What to stop or to watch for stands beside its act.",

@@ -172,9 +172,18 @@ def trial(told: TrialPour) -> str:
 def rests_on(ranking: Ranking) -> str:
     """Return how the figures were made, and what is not in them."""
     return (
-        f"{ranking.draws} pours with the same draws for each change, seed {ranking.seed}. "
+        f"{poured(ranking)}, seed {ranking.seed}. "
         "Minutes of work are estimates. The chance speaks of filling alone."
     )
+
+
+def poured(ranking: Ranking) -> str:
+    """Return over how many pours the changes were counted: not all of them over all."""
+    said = f"{ranking.draws} pours with the same draws for each change"
+    least = min((each.draws for each in ranking.changes), default=ranking.draws)
+    if least == ranking.draws:
+        return said
+    return f"{said}; of one that cannot come to the front the first {least} or more alone"
 
 
 def compared(said: Comparison) -> str:
