@@ -83,6 +83,7 @@ def test_what_is_left_out_is_said_each_time() -> None:
 
         assert ("the burnout is not worked out" in texts) == (not burnt)
         assert "been held against measured castings" in texts
+        assert "Whole means filled" in texts
 
 
 @given(outcomes())

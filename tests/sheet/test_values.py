@@ -342,13 +342,14 @@ LENGTH = "it must be a length such as 12 mm, 3/16 in or 2 ft 3 in"
         (
             "[assist]",
             "[scan]\nfile = 'x.stl'\n[assist]",
-            "9: scan: reading a scan is not part of this release; measure the parts as [[part]]",
+            "9: scan: names a file that is not at hand here; here the parts must stand as "
+            "[[part]]; pourcast take reads it and writes them",
         ),
         (
             "[assist]",
             "[photo]\n[assist]",
-            "9: photo: reading photographs is not part of this "
-            "release; measure the parts as [[part]]",
+            "9: photo: names a file that is not at hand here; here the parts must stand as "
+            "[[part]]; pourcast take reads it and writes them",
         ),
         (
             "[assist]",

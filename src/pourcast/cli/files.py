@@ -6,6 +6,7 @@ import unicodedata
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pourcast.cli.seen_parts import with_seen_parts
 from pourcast.errors import InputError
 from pourcast.sheet import decode, read_plan
 from pourcast.sheet.model import Plan
@@ -39,12 +40,14 @@ def shown_name(file: str) -> str:
 def read_sheet(file: str) -> str:
     """Return the text of a piece file; "-" reads from the input.
 
+    The parts of a scan or of photographs that it names stand in it.
+
     Raises
     ------
     SheetError
-        If it is too long, or no text in UTF-8.
+        If it is too long, or no text in UTF-8, or names a scan with a fault.
     InputError
-        If the file cannot be read.
+        If the file, its scan or a photograph cannot be read.
     """
     name = shown_name(file)
     try:
@@ -57,7 +60,8 @@ def read_sheet(file: str) -> str:
     except OSError as fault:
         reason = fault.strerror or str(fault)
         raise InputError("piece file", file, "", f"a file that can be read ({reason})") from None
-    return decode(content, file=name)
+    folder = Path() if file == "-" else Path(file).parent
+    return with_seen_parts(decode(content, file=name), file=name, folder=folder)
 
 
 def read_photograph(path: Path, most: int) -> bytes:

@@ -111,8 +111,9 @@ def _left_out(burnt: bool) -> Finding:
         stage="forecast",
         level="WATCH",
         text=(
-            f"{taken}Nothing here has been held against measured castings of this kind: none "
-            "with readable numbers was found."
+            f"{taken}Whole means filled: hollows, ash, bubbles, cracks of the block and what "
+            "breaks afterwards are told apart. Nothing here has been held against measured "
+            "castings of this kind: none with readable numbers was found."
         ),
         source="what this release computes",
         kind="computed",

@@ -68,7 +68,17 @@ def piece_file(reading: Reading) -> str:
         height=_up(tall + _UNDER + _BUTTON),
         button=_up(max(30e-3, 1.5 * base)),
         gate=_mm(base),
-    ) + "".join(_part(reading, number) for number in range(len(reading.parts)))
+    ) + parts_written(reading)
+
+
+def parts_written(reading: Reading) -> str:
+    """Return the parts as they stand in a piece file, without the rest of it.
+
+    Parameters
+    ----------
+    reading : Reading
+    """
+    return "".join(_part(reading, number) for number in range(len(reading.parts)))
 
 
 def _up(length: si.Metre) -> str:

@@ -58,6 +58,18 @@ def written(
     InputError
         If there are no parts, or more than a piece may have.
     """
+    parts = parts_written(scanned, source=source, materials=materials)
+    text = _EXAMPLE.sub(lambda _: f"{parts}\n", sheet, count=1)
+    poses = posed(scanned.parts)
+    reach, depth = _extent(poses)
+    return _with_flask(_of_a_scan(text), reach, depth, poses[0])
+
+
+def parts_written(scanned: Scanned, *, source: str, materials: tuple[str | None, ...] = ()) -> str:
+    """Return the parts of a scan as they stand in a piece file, without the rest of it.
+
+    Parameters and errors are those of `written`.
+    """
     if not scanned.parts or len(scanned.parts) > MOST_MEMBERS:
         raise InputError(
             "parts of the scan",
@@ -71,9 +83,7 @@ def written(
     parts = "\n".join(
         _part(scanned, pose, material) for pose, material in zip(poses, known, strict=True)
     )
-    text = _EXAMPLE.sub(lambda _: f"{_heading(scanned, source)}\n{parts}\n", sheet, count=1)
-    reach, depth = _extent(poses)
-    return _with_flask(_of_a_scan(text), reach, depth, poses[0])
+    return f"{_heading(scanned, source)}\n{parts}"
 
 
 def _heading(scanned: Scanned, source: str) -> str:

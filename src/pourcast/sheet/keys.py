@@ -8,6 +8,7 @@ stands beside them.
 
 from collections.abc import Mapping
 from functools import cache
+from typing import Literal
 
 from pourcast.piece.model import MOST_MEMBERS
 from pourcast.sheet.takes import Choice, Count, Flag, Keys, Material, Matter, Number, Text
@@ -236,8 +237,27 @@ SECTIONS: Mapping[str, Keys] = {
 LISTS: Mapping[str, Keys] = {"part": PART, "vent": VENT}
 """Sections with double brackets, as many as there are parts and vents."""
 
-NOT_READ: Mapping[str, str] = {"scan": "reading a scan", "photo": "reading photographs"}
-"""Sections that are known but not read yet, and what each would be."""
+_FILE = Text(longest=1000, needed=True)
+
+SCAN: Keys = {
+    "file": _FILE,
+    "unit": Choice(words=("mm", "cm", "m", "in")),
+    "gate": Text(longest=100),
+    "cell_mm": Number(quantity="length", unit="mm", low=0.1, high=5.0),
+}
+
+PHOTO: Keys = {
+    "file": _FILE,
+    "second": Text(longest=1000),
+    "scale": Text(longest=100, needed=True),
+    "second_scale": Text(longest=100),
+    "camera_mm": Number(quantity="length", unit="mm", low=10.0, high=1e5),
+    "leaf_thickness_mm": _length(),
+    "flat": Flag(),
+}
+
+SEEN: Mapping[Literal["scan", "photo"], Keys] = {"scan": SCAN, "photo": PHOTO}
+"""Sections that name a picture of the original; `pourcast.sheet.seen` reads them."""
 
 _SUFFIXES = (
     "_percent",

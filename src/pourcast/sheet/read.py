@@ -17,7 +17,7 @@ from pourcast.mould.model import Flask, Mix
 from pourcast.piece.model import MOST_MEMBERS, Button, Piece, Vent
 from pourcast.sheet.faults import Faults
 from pourcast.sheet.fit import check_fit, gate_of
-from pourcast.sheet.keys import KILN_STEP, LISTS, NOT_READ, SECTIONS, TOP, VENT
+from pourcast.sheet.keys import KILN_STEP, LISTS, SECTIONS, SEEN, TOP, VENT
 from pourcast.sheet.lines import Path
 from pourcast.sheet.model import Assist, Plan, Studio
 from pourcast.sheet.parts import part_of, read_parts
@@ -57,7 +57,7 @@ def read_plan(text: str, *, file: str = "piece file") -> Plan:
     sections = {name: _section(document, name, faults) for name in SECTIONS}
     steps = _steps(document.get("kiln"), faults)
     parts = read_parts(_tables(document, ("part",), faults), faults)
-    if "part" not in document and not any(name in document for name in NOT_READ):
+    if "part" not in document and not any(name in document for name in SEEN):
         faults.add(
             ("part",), "there is none; a piece must have at least one", "begin with [[part]]"
         )
@@ -75,9 +75,9 @@ def _top(document: Table, faults: Faults) -> Table:
     """Return the keys over the first section; a section that is not known is a fault."""
     top: Values = {}
     for key, value in document.items():
-        if key in NOT_READ:
-            text = f"{NOT_READ[key]} is not part of this release"
-            faults.add((key,), text, "measure the parts as [[part]]")
+        if key in SEEN:
+            text = "names a file that is not at hand here; here the parts must stand as [[part]]"
+            faults.add((key,), text, "pourcast take reads it and writes them")
         elif key in TOP or not _is_section(value):
             if key not in SECTIONS and key not in LISTS:
                 top[key] = value
