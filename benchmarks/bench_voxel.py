@@ -97,6 +97,7 @@ def kernels(march: March) -> None:
         lambda: step_planes(
             1,
             lists.shape[0] - 1,
+            1.0,
             0.1,
             1e-6,
             march.u,
@@ -108,12 +109,15 @@ def kernels(march: March) -> None:
             lists.edge,
             lists.edge_open,
             lists.edge_plane,
+            march.edge_before,
             lists.wall_cell,
             lists.wall,
             lists.wall_plane,
             march.wall_temperature,
+            march.wall_before,
             march.mould_row,
             march.lost,
+            march.lost_before,
             march.potential[0],
         )
     )
@@ -123,6 +127,7 @@ def kernels(march: March) -> None:
         lambda: step_planes(
             1,
             lists.shape[0] - 1,
+            1.0,
             0.1,
             1e-6,
             march.u,
@@ -134,12 +139,15 @@ def kernels(march: March) -> None:
             none,
             np.zeros((0, 6), dtype=np.float32),
             no_plane,
+            np.zeros(0, dtype=np.float32),
             none,
             np.zeros((0, 7)),
             no_plane,
             np.zeros(0),
+            np.zeros(0),
             march.mould_row,
             march.lost,
+            march.lost_before,
             march.potential[0],
         )
     )

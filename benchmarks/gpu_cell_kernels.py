@@ -61,7 +61,9 @@ def wall_of(step, u, v, cell, wall, group, warm, mould, lost):  # type: ignore[n
     """Heat through the outer faces of one cell."""
     at = cuda.grid(1)
     if at < group.size - 1:
-        _step_wall(at, at + 1, step, u, v, cell, wall, group, warm, mould, lost)
+        _step_wall(
+            at, at + 1, 1.0, step, u, v, cell, wall, group, warm, warm, mould, lost, lost
+        )  # fmt: skip
 
 
 @cuda.jit
@@ -100,13 +102,14 @@ def give(step, v, mould, skin, cell, order, group, face, top, rate, sums, gone):
         for place in range(group[at], group[at + 1]):
             f = order[place]
             _give_heat(
-                step, v, mould, skin[f : f + 1], cell[f : f + 1], face[f : f + 1],
+                1.0, step, v, mould, skin[f : f + 1], cell[f : f + 1], face[f : f + 1],
                 top[:0], rate[:0], sums,
             )  # fmt: skip
     if at < top.size:
         gone[at] += _give_heat(
-            step, v, mould, skin[:0], cell[:0], face[:0], top[at : at + 1], rate[at : at + 1], sums
-        )
+            1.0, step, v, mould, skin[:0], cell[:0], face[:0], top[at : at + 1],
+            rate[at : at + 1], sums,
+        )  # fmt: skip
 
 
 @cuda.jit

@@ -114,12 +114,41 @@ def stage_of_nodes(
         Both filled.
     table : array [by column], shape (entries, 4)
     """
+    for node in range(capacity.size):
+        d2[node] = mu * d1[node] + nu * d2[node] + weight * gain[node] / capacity[node]
+    state_of_nodes(cores, heat_step, mould, content, d2, temperature, potential, table)
+
+
+@kernel
+def state_of_nodes(
+    cores: int,
+    heat_step: Heat,
+    mould: si.Table,
+    content: si.Table,
+    change: si.Table,
+    temperature: si.Kelvins,
+    potential: Potentials,
+    table: TableSingle,
+) -> None:
+    """Write the temperature of cores and shells, and F of the cores.
+
+    Parameters
+    ----------
+    cores : int
+    heat_step : float [J/m³]
+    mould : array [by column], shape (15,)
+        Of `stage_of_nodes`.
+    content, change : array [by column], shape (nodes,)
+        At the start of the step, and what was added to it.
+    temperature : array [K], shape (nodes,)
+    potential : array [W/m], shape (nodes,)
+        Both filled.
+    table : array [by column], shape (entries, 4)
+    """
     t0, t1, t2, t3, t4 = mould[5], mould[6], mould[7], mould[8], mould[9]
     top = table.shape[0] - _LAST_ENTRY
-    for node in range(capacity.size):
-        change = mu * d1[node] + nu * d2[node] + weight * gain[node] / capacity[node]
-        d2[node] = change
-        held = content[node] + change
+    for node in range(content.size):
+        held = content[node] + change[node]
         if node < cores:
             x = min(max(held / heat_step, 0.0), float(top))
             j = int(x)

@@ -12,9 +12,10 @@ from pourcast.freeze.stacks_step import (
     gains_of_nodes,
     read_ports,
     stage_of_nodes,
+    state_of_nodes,
     write_ports,
 )
-from pourcast.freeze.voxel_metal import stage_of_cells
+from pourcast.freeze.voxel_metal import stage_of_cells, state_of_cells
 from pourcast.freeze.voxel_types import (
     Heats,
     HeatsSingle,
@@ -185,3 +186,77 @@ def run_stages(
             )
         d1, d2 = d2, d1
         e1, e2 = e2, e1
+
+
+@kernel
+def read_state(
+    cores: int,
+    voxel: si.Metre,
+    mould: si.Table,
+    cells: CellArrays,
+    nodes: NodeArrays,
+    nothing: HeatsSingle,
+    f: PotentialsSingle,
+    none: si.Table,
+) -> None:
+    """Write F and temperatures of metal and stacks as their heat says.
+
+    After a pass of a weight other than 1 they are not those of its last stage.
+
+    Parameters
+    ----------
+    cores : int
+    voxel : float [m]
+    mould : array [by column], shape (15,)
+    cells : CellArrays
+    nodes : NodeArrays
+    nothing : array [J/m³], shape (metal,)
+        Set to 0.
+    f : array [W/m], shape (cells,)
+        Filled.
+    none : array [by column], shape (nodes,)
+        Set to 0.
+    """
+    nothing[:] = 0.0
+    state_of_cells(
+        cells.metal,
+        cells.flat,
+        cells.chunk_skin,
+        cells.skin,
+        cells.base,
+        nothing,
+        f,
+        cells.skin_temperature,
+        cells.table,
+        cells.work,
+    )
+    count = nodes.capacity.size
+    if count > 0:
+        none[:] = 0.0
+        state_of_nodes(
+            cores,
+            cells.metal[0],
+            mould,
+            nodes.content,
+            none,
+            nodes.temperature,
+            nodes.potential,
+            cells.table,
+        )
+        nodes.gain[:] = 0.0
+        write_ports(
+            count,
+            0.0,
+            voxel**3,
+            cells.metal[0],
+            nodes.port_flat,
+            nodes.port_metal,
+            nodes.port_skin,
+            cells.base,
+            nothing,
+            f,
+            cells.skin_temperature,
+            nodes.gain,
+            nodes.temperature,
+            cells.table,
+        )

@@ -10,9 +10,9 @@ keeps its temperature T_f for the metal, and the mould gets
 
     G (Σ b T - T_f Δt) side²                                                  (2)
 
-which is what the metal lost.  An open or covered top of the button loses heat to the
-room at the rate h_r (T - T_room), where h_r holds the radiation at the temperature at
-the start of the step.
+which is what the metal lost, times the weight μ of the pass.  An open or covered top of the
+button loses heat to the room at the rate h_r (T - T_room), where h_r holds the radiation at
+the temperature at the start of the pass.
 """
 
 import numpy as np
@@ -137,6 +137,7 @@ def set_faces(
 
 @kernel
 def give_heat(
+    mu: si.Ratio,
     step: si.Second,
     v: KelvinsSingle,
     mould: si.Table,
@@ -151,6 +152,8 @@ def give_heat(
 
     Parameters
     ----------
+    mu : float [-]
+        Weight of the pass; what is returned is without it.
     step : float [s]
     v : array [K], shape (cells,), single precision
         Changed.
@@ -165,7 +168,7 @@ def give_heat(
     float [J]
     """
     side, room = mould[2], mould[3]
-    scale = 1.0 / (mould[1] * side)
+    scale = mu / (mould[1] * side)
     for at in range(face_cell.size):
         v[face_cell[at]] += scale * face[at, 0] * (skin_sum[face_skin[at]] - face[at, 1] * step)
     gone = 0.0
@@ -235,6 +238,7 @@ def set_ways(
 
 @kernel
 def give_from_stacks(
+    mu: si.Ratio,
     step: si.Second,
     v: KelvinsSingle,
     mould: si.Table,
@@ -247,6 +251,8 @@ def give_from_stacks(
 
     Parameters
     ----------
+    mu : float [-]
+        Weight of the pass.
     step : float [s]
     v : array [K], shape (cells,), single precision
         Changed.
@@ -255,7 +261,7 @@ def give_from_stacks(
     outer_face : array [by column], shape (outer, 2)
     sums : array [K·s], shape (nodes + ports,)
     """
-    scale = 1.0 / (mould[1] * mould[2] ** 3)
+    scale = mu / (mould[1] * mould[2] ** 3)
     for at in range(outer_node.size):
         v[outer_cell[at]] += (
             scale * outer_face[at, 0] * (sums[outer_node[at]] - outer_face[at, 1] * step)

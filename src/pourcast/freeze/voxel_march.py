@@ -1,7 +1,7 @@
-"""March: one step of block and metal.
+"""March: one step of block and metal, in one pass or in several (`pourcast.freeze.voxel_passes`).
 
-In a step the metal runs on one thread and the mould on the others: neither needs what
-the other does before the step is over, because the mould stands still for the metal and
+In a pass the metal runs on one thread and the mould on the others: neither needs what
+the other does before the pass is over, because the mould stands still for the metal and
 the metal's heat is added to the mould at the end.  Every number is worked out in the
 same order whatever the number of threads, so the result is the same to the last bit.
 """
@@ -13,7 +13,7 @@ from itertools import pairwise
 import numpy as np
 
 from pourcast import units as si
-from pourcast.freeze.voxel_advance import run_stages
+from pourcast.freeze.voxel_advance import read_state, run_stages
 from pourcast.freeze.voxel_faces import (
     give_from_stacks,
     give_heat,
@@ -23,10 +23,11 @@ from pourcast.freeze.voxel_faces import (
 )
 from pourcast.freeze.voxel_metal import close_step, stage_table, stages_for
 from pourcast.freeze.voxel_mould import set_wall, step_planes
+from pourcast.freeze.voxel_passes import carry_back, passes_for
 from pourcast.freeze.voxel_state import March
 
 SET_EVERY = 20
-"""Steps after which conductances are set anew; the conductivity of the mould at a face
+"""Passes after which conductances are set anew; the conductivity of the mould at a face
 changes by less than 1 % in that time (estimate)."""
 
 
@@ -38,14 +39,30 @@ def advance(march: March, step: si.Second, pool: Executor | None, threads: int) 
     march : March
         Changed.
     step : float [s]
-        At most its longest.
     pool : Executor or None
         None: all on this thread.
     threads : int
         This one and those of the pool.
     """
+    passes = passes_for(step, march.longest)
+    start, each = march.time, 2.0 * step / (passes * passes + passes)
+    for place in range(1, passes + 1):
+        until = start + (step if place == passes else each * place * (place + 1) / 2)
+        _make_pass(march, (2 * place - 1) / place, each, until, pool, threads)
+    march.steps += 1
+
+
+def _make_pass(
+    march: March,
+    mu: si.Ratio,
+    step: si.Second,
+    until: si.Second,
+    pool: Executor | None,
+    threads: int,
+) -> None:
+    """Make one pass; ``until`` is the time that its answer stands for."""
     lists, nodes = march.lists, march.nodes
-    if march.steps % SET_EVERY == 0:
+    if march.passes % SET_EVERY == 0:
         set_wall(march.u, lists.wall_cell, lists.wall, march.mould_row)
         set_conductances(
             march.u,
@@ -88,18 +105,19 @@ def advance(march: March, step: si.Second, pool: Executor | None, threads: int) 
             nodes.outer,
         )
     stages = stages_for(step, march.metal_limit)
-    works = _mould_works(march, step, max(1, threads - 1))
+    works = _mould_works(march, mu, step, max(1, threads - 1))
     if pool is None:
-        _run_metal(march, step, stages)
+        _run_metal(march, mu, step, until, stages)
         for work in works:
             work()
     else:
-        waiting = [pool.submit(_run_metal, march, step, stages)]
+        waiting = [pool.submit(_run_metal, march, mu, step, until, stages)]
         waiting += [pool.submit(work) for work in works[1:]]
         works[0]()
         for future in waiting:
             future.result()
-    march.lost_above += give_heat(
+    gone = give_heat(
+        mu,
         step,
         march.v,
         march.mould_row,
@@ -110,8 +128,12 @@ def advance(march: March, step: si.Second, pool: Executor | None, threads: int) 
         march.top_rate,
         march.cells.skin_sum,
     )
+    told = march.lost_above
+    march.lost_above = told + (1.0 - mu) * (march.lost_above_before - told) + mu * gone
+    march.lost_above_before = told
     if cores:
         give_from_stacks(
+            mu,
             step,
             march.v,
             march.mould_row,
@@ -121,12 +143,12 @@ def advance(march: March, step: si.Second, pool: Executor | None, threads: int) 
             nodes.sums,
         )
     march.u, march.v = march.v, march.u
-    march.time += step
-    march.steps += 1
+    march.time = until
+    march.passes += 1
     march.stages += stages
 
 
-def _run_metal(march: March, step: si.Second, stages: int) -> None:
+def _run_metal(march: March, mu: si.Ratio, step: si.Second, until: si.Second, stages: int) -> None:
     cores = march.graph.shells.first.size
     run_stages(
         stage_table(stages, step),
@@ -144,9 +166,12 @@ def _run_metal(march: March, step: si.Second, stages: int) -> None:
     if stages % 2:
         march.d1, march.d2 = march.d2, march.d1
         march.e1, march.e2 = march.e2, march.e1
+    content = march.nodes.content
+    carry_back(mu, march.heat, march.heat_before, march.d1)
+    carry_back(mu, content, march.content_before, march.e1)
     left = close_step(
         march.time,
-        step,
+        until - march.time,
         march.heat,
         march.d1,
         march.cells.base,
@@ -157,19 +182,32 @@ def _run_metal(march: March, step: si.Second, stages: int) -> None:
     if cores:
         left += close_step(
             march.time,
-            step,
-            march.nodes.content[:cores],
+            until - march.time,
+            content[:cores],
             march.e1[:cores],
             np.empty(cores, dtype=np.float32),
             march.levels,
             march.stack_passed,
             march.stack_times,
         )
-        march.nodes.content[cores:] += march.e1[cores:]
+        content[cores:] += march.e1[cores:]
+    if mu != 1.0:
+        read_state(
+            cores,
+            march.voxel,
+            march.mould_row,
+            march.cells,
+            march.nodes,
+            march.d1,
+            march.f,
+            march.e1,
+        )
     march.liquid_left = left
 
 
-def _mould_works(march: March, step: si.Second, parts: int) -> list[Callable[[], None]]:
+def _mould_works(
+    march: March, mu: si.Ratio, step: si.Second, parts: int
+) -> list[Callable[[], None]]:
     lists = march.lists
     nx = lists.shape[0]
     offsets = march.cells.offsets
@@ -180,6 +218,7 @@ def _mould_works(march: March, step: si.Second, parts: int) -> list[Callable[[],
             step_planes(
                 first,
                 last,
+                mu,
                 step / march.voxel**2,
                 step,
                 march.u,
@@ -191,12 +230,15 @@ def _mould_works(march: March, step: si.Second, parts: int) -> list[Callable[[],
                 lists.edge,
                 lists.edge_open,
                 lists.edge_plane,
+                march.edge_before,
                 lists.wall_cell,
                 lists.wall,
                 lists.wall_plane,
                 march.wall_temperature,
+                march.wall_before,
                 march.mould_row,
                 march.lost,
+                march.lost_before,
                 march.potential[place],
             )
 

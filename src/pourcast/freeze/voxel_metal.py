@@ -148,11 +148,6 @@ def stage_of_cells(
     unit = d1.dtype.type
     m, n = unit(mu), unit(nu)
     w = unit(weight / (voxel * voxel))
-    inverse = unit(1.0 / metal[0])
-    top, nothing = unit(table.shape[0] - 2), unit(0.0)
-    # Below the solidus F and T are straight in H: the first entry of the table says how.
-    all_solid = min(unit(math.floor(metal[1] / metal[0]) - 1.0), top)
-    f_first, f_rise = table[0, 0], table[0, 1]
     one, row, layer = np.uint64(1), np.uint64(offsets[0]), np.uint64(offsets[1])
     for chunk in range(chunk_skin.size - 1):
         low = np.uint64(chunk * CHUNK)
@@ -175,13 +170,50 @@ def stage_of_cells(
             h = low + z
             d2[h] = m * d1[h] + n * d2[h] + w * work[z]
     # A second round, so that F can be written where it stands: one array stays near, two do not.
+    state_of_cells(metal, flat, chunk_skin, skin, base, d2, f, skin_temperature, table, work)
+
+
+@kernel
+def state_of_cells(
+    metal: Heats,
+    flat: Indices,
+    chunk_skin: si.Integers,
+    skin: Indices,
+    base: HeatsSingle,
+    change: HeatsSingle,
+    f: PotentialsSingle,
+    skin_temperature: si.Kelvins,
+    table: TableSingle,
+    work: PotentialsSingle,
+) -> None:
+    """Write F of all metal cells, and the temperature of the skin.
+
+    Parameters
+    ----------
+    metal : array [J/m³], shape (2,)
+    flat, chunk_skin, skin : array of int
+        Of `stage_of_cells`.
+    base, change : array [J/m³], shape (metal,)
+        H at the start of the step, and D: what was added to it.
+    f : array [W/m], shape (cells,)
+    skin_temperature : array [K], shape (skin,)
+        Both filled.
+    table : array [by column], shape (entries, 4)
+    work : array [W/m], shape (CHUNK,)
+    """
+    unit = base.dtype.type
+    inverse = unit(1.0 / metal[0])
+    top, nothing = unit(table.shape[0] - 2), unit(0.0)
+    # Below the solidus F and T are straight in H: the first entry of the table says how.
+    all_solid = min(unit(math.floor(metal[1] / metal[0]) - 1.0), top)
+    f_first, f_rise = table[0, 0], table[0, 1]
     for chunk in range(chunk_skin.size - 1):
         low = np.uint64(chunk * CHUNK)
         count = np.uint64(min(chunk * CHUNK + CHUNK, flat.size)) - low
         hottest = nothing
         for z in range(count):
             h = low + z
-            x = min(max((base[h] + d2[h]) * inverse, nothing), top)
+            x = min(max((base[h] + change[h]) * inverse, nothing), top)
             work[z] = x
             hottest = max(hottest, x)
         if hottest < all_solid:

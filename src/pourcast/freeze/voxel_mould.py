@@ -4,7 +4,9 @@ In every mould cell, with r = Δt / side² and the sum over its mould neighbours
 
     u' = u + r Σ (Φ(u_n) - Φ(u))                                              (1)
 
-one explicit step, stable while 6 r dΦ/du < 1.  Cells whose neighbours are all mould are
+one explicit pass, stable while 6 r dΦ/du < 1.  What is written is the pass of weight μ of a
+long step (`pourcast.freeze.voxel_passes`, equation 1): u + μ r Σ + (1 - μ) (u_before - u).
+Cells whose neighbours are all mould are
 taken in long runs, plane by plane, with Φ of three planes at hand; the others, the edge,
 with a weight of 0 or 1 on each neighbour.  Heat from the metal is added afterwards.
 
@@ -81,6 +83,7 @@ def mould_conductivity(
 def step_planes(
     first: int,
     last: int,
+    mu: si.Ratio,
     ratio: si.Ratio,
     step: si.Second,
     u: KelvinsSingle,
@@ -92,25 +95,31 @@ def step_planes(
     edge: Indices,
     edge_open: RatiosSingle,
     edge_plane: si.Integers,
+    edge_before: KelvinsSingle,
     wall_cell: Indices,
     wall: si.Table,
     wall_plane: si.Integers,
     wall_temperature: si.Kelvins,
+    wall_before: si.Kelvins,
     mould: si.Table,
     lost: si.Joules,
+    lost_before: si.Joules,
     potential: KelvinsSingle,
 ) -> None:
-    """Make one step in the mould cells of some planes, equations 1 and 2.
+    """Make one pass in the mould cells of some planes, equations 1 and 2.
 
     Parameters
     ----------
     first, last : int
         Planes; neither the first nor the last of the grid, which are outside.
+    mu : float [-]
+        Weight of the pass; 1: a plain step.
     ratio : float [-]
         Δt / side², in units of the coefficients.
     step : float [s]
     u, v : array [K], shape (cells,), single precision
-        Scaled heat content before, and after: filled in these planes.
+        Scaled heat content, and that one pass earlier: filled with the new one in these
+        planes.
     offsets : array of int, shape (2,)
         Cells from row to row and from plane to plane.
     coefficients : array [K], shape (5,), single precision
@@ -119,19 +128,22 @@ def step_planes(
     edge_open : array [-], shape (edge, 6)
     edge_plane, wall_plane : array of int
         Of `pourcast.freeze.voxel_lists.Lists`.
+    edge_before : array [K], shape (edge,)
+        Room to work in.
     wall : array [by column], shape (wall, WALL_COLUMNS)
-    wall_temperature : array [K], shape (wall,)
-        Of the steel or the bare face; filled.
+    wall_temperature, wall_before : array [K], shape (wall,)
+        Of the steel or the bare face, and one pass earlier; filled.
     mould : array [by column], shape (15,)
         0 start (K), 1 ρ c₀ (J/(m³·K)), 2 side (m), 3 room (K), 5 to 9 coefficients of T,
         10 to 14 coefficients of Φ.
-    lost : array [J], shape (nx,)
-        To the room, added to plane by plane.
+    lost, lost_before : array [J], shape (nx,)
+        To the room up to now, and one pass earlier, plane by plane; filled.
     potential : array [K], shape (3, cells of a plane), single precision
         Room to work in; m²/s·K.
     """
     unit = u.dtype.type
-    r, six, one = unit(ratio), unit(6.0), offsets.dtype.type(1)
+    r, back = unit(mu * ratio), unit(1.0 - mu)
+    six, one = unit(6.0), offsets.dtype.type(1)
     row, layer = offsets[0], int(offsets[1])
     _potential(first - 1, u, layer, coefficients, potential)
     _potential(first, u, layer, coefficients, potential)
@@ -146,8 +158,12 @@ def step_planes(
         old, new = u[begin : begin + layer], v[begin : begin + layer]
         # Unsigned places: numba asks of signed ones whether they count from the end.
         base = offsets.dtype.type(begin)
+        # The runs go over the edge too: what stood there is kept for it.
+        for at in range(edge_plane[plane], edge_plane[plane + 1]):
+            edge_before[at] = new[edge[at] - base]
         for i in range(run_first[plane] - base, run_last[plane] - base):
-            new[i] = old[i] + r * (
+            now = old[i]
+            new[i] = (now + back * (new[i] - now)) + r * (
                 (here[i - one] + here[i + one])
                 + (here[i - row] + here[i + row])
                 + (before[i] + after[i])
@@ -155,8 +171,8 @@ def step_planes(
             )
         for at in range(edge_plane[plane], edge_plane[plane + 1]):
             i = edge[at] - base
-            own = here[i]
-            new[i] = old[i] + r * (
+            own, now = here[i], old[i]
+            new[i] = (now + back * (edge_before[at] - now)) + r * (
                 edge_open[at, 0] * (here[i - one] - own)
                 + edge_open[at, 1] * (here[i + one] - own)
                 + edge_open[at, 2] * (here[i - row] - own)
@@ -167,6 +183,7 @@ def step_planes(
     _step_wall(
         first,
         last,
+        mu,
         step,
         u,
         v,
@@ -174,8 +191,10 @@ def step_planes(
         wall,
         wall_plane,
         wall_temperature,
+        wall_before,
         mould,
         lost,
+        lost_before,
     )
 
 
@@ -183,6 +202,7 @@ def step_planes(
 def _step_wall(
     first: int,
     last: int,
+    mu: si.Ratio,
     step: si.Second,
     u: KelvinsSingle,
     v: KelvinsSingle,
@@ -190,14 +210,17 @@ def _step_wall(
     wall: si.Table,
     wall_plane: si.Integers,
     wall_temperature: si.Kelvins,
+    wall_before: si.Kelvins,
     mould: si.Table,
     lost: si.Joules,
+    lost_before: si.Joules,
 ) -> None:
     """Let heat through the outer faces of some planes, equation 2."""
     start, capacity, side, room = mould[0], mould[1], mould[2], mould[3]
     t0, t1, t2, t3, t4 = mould[5], mould[6], mould[7], mould[8], mould[9]
     room4 = room * room * room * room
-    per_volume = step / (capacity * side * side * side)
+    per_volume = mu * step / (capacity * side * side * side)
+    back = 1.0 - mu
     for plane in range(first, last):
         gone = 0.0
         for at in range(wall_plane[plane], wall_plane[plane + 1]):
@@ -205,12 +228,16 @@ def _step_wall(
             inside = start + poly5(float(u[here]), t0, t1, t2, t3, t4)
             conductance = wall[at, 6]
             face = wall_temperature[at]
+            earlier = wall_before[at]
+            wall_before[at] = face
             air, shine = wall[at, 3], wall[at, 4] * STEFAN_BOLTZMANN
             square = face * face
             if wall[at, 2] > 0.0:
                 out = air * (face - room) + shine * (square * square - room4)
                 gained = conductance * (inside - face)
-                wall_temperature[at] = face + step * (gained - out) / wall[at, 2]
+                wall_temperature[at] = (
+                    face + back * (earlier - face) + mu * step * (gained - out) / wall[at, 2]
+                )
             else:
                 # One step of Newton's method from the face of the step before, which is near.
                 miss = (
@@ -224,7 +251,10 @@ def _step_wall(
                 out = gained
             v[here] -= gained * wall[at, 0] * per_volume
             gone += out * step * wall[at, 0]
-        lost[plane] += gone
+        told = lost[plane]
+        earlier = lost_before[plane]
+        lost_before[plane] = told
+        lost[plane] = told + back * (earlier - told) + mu * gone
 
 
 @kernel

@@ -1,8 +1,8 @@
 """Solve: follow the freezing of one casting in cells.
 
-The step starts at 0.02 s and grows by 1 %, so that it stays below about a hundredth of
-the time that has passed: freezing times are then right to about 1 % (measured, see
-docs/freezing.md).  It ends at the limit of the mould.
+The step starts at 0.02 s and is a hundredth of the time that has passed: freezing times are
+then right to about 1 % (measured, see docs/freezing.md).  A step that is longer than one
+pass through the mould can carry goes in several (`pourcast.freeze.voxel_passes`).
 """
 
 from collections.abc import Callable
@@ -24,6 +24,7 @@ from pourcast.freeze.voxel_model import (
     VoxelMould,
     VoxelStart,
 )
+from pourcast.freeze.voxel_passes import best_step
 from pourcast.freeze.voxel_pools import level_times, place_of, pools_and_loose
 from pourcast.freeze.voxel_set_up import require_start, set_up
 from pourcast.freeze.voxel_state import March
@@ -79,7 +80,7 @@ def solve_voxel(
     ask : VoxelAsk, optional
         What to keep.
     progress : callable, optional
-        Called every tenth step with the share of the time that has passed, 0 to 1;
+        Called every tenth pass with the share of the time that has passed, 0 to 1;
         where it answers False the run ends, and what there is is kept and marked.
     threads : int
         The result is the same for any number.
@@ -142,24 +143,27 @@ def follow(
     bool
     """
     stops = [*sorted(time for time in section_times if 0.0 < time < until), until]
-    step = min(FIRST_STEP, march.longest)
     going_on = True
+    looked, accounted = 0, 0
     with ThreadPoolExecutor(threads - 1) if threads > 1 else nullcontext() as pool:
         while stops and going_on:
             left = stops[0] - march.time
+            most = FIRST_STEP + (GROWTH - 1.0) * march.time
             # A last step that is nearly nothing is joined to the one before.
-            advance(march, left if left < 1.001 * step else step, pool, threads)
-            step = min(step * GROWTH, march.longest)
+            most = left if left < 1.001 * most else most
+            advance(march, best_step(most, march.longest), pool, threads)
             at_stop = stops[0] - march.time <= 1e-9 * stops[0]
             if at_stop:
                 if len(stops) > 1:
                     keep_section(march, seen)
                 stops.pop(0)
-            if march.steps % LOOK_EVERY == 0 or not stops:
+            if march.passes - looked >= LOOK_EVERY or not stops:
                 look(march, seen)
+                looked = march.passes
                 going_on = progress is None or progress(min(march.time / until, 1.0))
-            if march.steps % ACCOUNT_EVERY == 0 or not stops or not going_on:
+            if march.passes - accounted >= ACCOUNT_EVERY or not stops or not going_on:
                 account(march, seen)
+                accounted = march.passes
                 if not np.isfinite(seen.error):
                     raise SolveError("freezing in cells", march.steps, seen.error)
     return not stops

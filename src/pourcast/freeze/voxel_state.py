@@ -30,9 +30,11 @@ class March:
     voxel : float [m]
     kind : array of int, shape (cells,)
     u, v : array [K], shape (cells,)
-        Scaled heat content of the mould; ``v`` is room to work in.
+        Scaled heat content of the mould, now and one pass earlier.
     f : array [W/m], shape (cells,)
-    heat : array [J/m³], shape (metal,)
+    heat, heat_before : array [J/m³], shape (metal,)
+    content_before : array [by column], shape (nodes,)
+        Of `NodeArrays.content`.
     d1, d2 : array [J/m³], shape (metal,)
     e1, e2 : array [by column], shape (nodes,)
     levels : array [J/m³], shape (levels,)
@@ -51,16 +53,18 @@ class March:
     coefficients : array [K], shape (5,)
     face : array [by column], shape (faces, 2)
     top_rate : array [by column], shape (top,)
-    wall_temperature : array [K], shape (wall,)
-    lost : array [J], shape (nx,)
-    lost_above : float [J]
+    edge_before : array [K], shape (edge,)
+        Room to work in.
+    wall_temperature, wall_before : array [K], shape (wall,)
+    lost, lost_before : array [J], shape (nx,)
+    lost_above, lost_above_before : float [J]
         Through the top of the button.
     longest, metal_limit : float [s]
-        Longest step of the mould, longest plain step of the metal.
+        Longest that one pass may carry, longest plain step of the metal.
     potential : array [K], shape (parts, 3, cells of a plane)
         Room to work in of each thread of the mould; m²/s·K.
     time : float [s]
-    steps, stages : int
+    steps, passes, stages : int
     liquid_left : int
         Cells and stacks that are not all solid.
     """
@@ -75,6 +79,8 @@ class March:
     v: KelvinsSingle
     f: PotentialsSingle
     heat: Heats
+    heat_before: Heats
+    content_before: si.Table
     d1: HeatsSingle
     d2: HeatsSingle
     e1: si.Table
@@ -93,13 +99,18 @@ class March:
     coefficients: KelvinsSingle
     face: si.Table
     top_rate: si.Table
+    edge_before: KelvinsSingle
     wall_temperature: si.Kelvins
+    wall_before: si.Kelvins
     lost: si.Joules
+    lost_before: si.Joules
     lost_above: si.Joule
+    lost_above_before: si.Joule
     longest: si.Second
     metal_limit: si.Second
     potential: KelvinsSingle
     time: si.Second = 0.0
     steps: int = 0
+    passes: int = 0
     stages: int = 0
     liquid_left: int = -1

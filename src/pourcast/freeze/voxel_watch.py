@@ -1,6 +1,6 @@
 """Watch: what is kept on the way: curves, sections, hot mould, the account of heat.
 
-Looks are taken every tenth step.  The mould of the stacks counts with the cells.
+Looks are taken every tenth pass, between steps.  The mould of the stacks counts with the cells.
 """
 
 from dataclasses import dataclass, field
@@ -17,8 +17,8 @@ from pourcast.freeze.voxel_state import March
 from pourcast.freeze.voxel_types import KelvinsSingle, Kinds
 from pourcast.kernels import kernel
 
-LOOK_EVERY = 10  # steps
-ACCOUNT_EVERY = 100  # steps
+LOOK_EVERY = 10  # passes
+ACCOUNT_EVERY = 100  # passes
 _PIECE = 256  # cells that are passed by together
 
 
