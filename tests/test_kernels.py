@@ -4,14 +4,17 @@ The traps are those of numba, so no outside number is held against them.  The
 hashed folder is shown to matter: without it the old kernel is served.
 """
 
+import importlib
 import os
 import subprocess
 import sys
+import typing
 from pathlib import Path
 
 import pytest
 
-from pourcast.kernels import _WITHOUT_KERNELS, sources_hash
+from pourcast.kernels import _WITHOUT_KERNELS, _WITHOUT_OWNERS, sources_hash
+from pourcast.pour.cup import level_of
 
 INNER = """from pourcast.kernels import kernel
 
@@ -180,3 +183,87 @@ def test_kernels_of_a_stage_draw_on_no_other_stage_but_its_records() -> None:
                 for line in path.read_text().splitlines():
                     if line.startswith(f"from pourcast.{other}"):
                         assert line.startswith(f"from pourcast.{other}.model import"), path
+
+
+MAKES = """import numpy as np
+from pourcast.kernels import kernel
+
+
+@kernel
+def makes(value):
+    room = np.empty(3)
+    room[0] = value
+    return room[0]
+
+
+@kernel
+def hands_back(value):
+    return np.full(3, value)
+"""
+
+RUN_MAKES = """import sys
+
+import pourcast.kernels
+
+if sys.argv[3] == "counted":
+    pourcast.kernels._WITHOUT_OWNERS.clear()
+sys.path.insert(0, sys.argv[1])
+import makes
+
+try:
+    getattr(makes, sys.argv[2])(1.0)
+except Exception as error:
+    print("refused:", error)
+else:
+    print("compiled")
+"""
+
+
+@pytest.mark.parametrize("name", ["makes", "hands_back"])
+def test_a_kernel_that_makes_an_array_does_not_compile(tmp_path: Path, name: str) -> None:
+    """Owners of arrays are not counted: what a kernel made would never be freed, or too early.
+
+    With the count the same function compiles, so that is why it is refused.
+    """
+    (tmp_path / "makes.py").write_text(MAKES)
+    said = {}
+    for owners in ("left out", "counted"):
+        done = subprocess.run(
+            [sys.executable, "-c", RUN_MAKES, str(tmp_path), name, owners],
+            env={**os.environ, "NUMBA_CACHE_DIR": str(tmp_path / owners)},
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        said[owners] = done.stdout.split(":")[0].strip()
+
+    assert said == {"left out": "refused", "counted": "compiled"}
+
+
+def test_numba_still_knows_the_option_that_leaves_owners_out() -> None:
+    """Without it kernels are right but a third slower: this tells of it when numba changes."""
+    assert _WITHOUT_OWNERS == {"_nrt": False}
+    assert not level_of.targetoptions["_nrt"]  # type: ignore[attr-defined]
+
+
+def test_no_kernel_gives_an_array_back() -> None:
+    """An array that is handed through would come back without an owner.
+
+    Every function of the package is annotated (mypy --strict), so the result is read there.
+    """
+    root = Path(__file__).parents[1] / "src" / "pourcast"
+    seen = 0
+    for path in root.rglob("*.py"):
+        if "kernel\n" not in path.read_text():
+            continue
+        module = importlib.import_module(
+            ".".join(("pourcast", *path.relative_to(root).with_suffix("").parts))
+        )
+        for made in vars(module).values():
+            if not hasattr(made, "py_func") or made.__module__ != module.__name__:
+                continue
+            seen += 1
+            result = typing.get_type_hints(made.py_func).get("return")
+            parts = typing.get_args(result) if typing.get_origin(result) is tuple else (result,)
+            assert not any("ndarray" in str(part) for part in parts), made.__name__
+    assert seen > 150

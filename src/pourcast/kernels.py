@@ -10,6 +10,12 @@ A stage may import only ``model.py`` of another stage (tests/test_layers.py), so
 the kernels of a stage depend on its own folder, on every ``model.py`` and on the
 files at the top of the package: a change in one stage leaves the kernels of the
 others as they are.
+
+numba counts the owners of each array that a function is handed, up and down, so that
+an array made within lives as long as it is needed.  No kernel here makes an array or gives
+one back: all room is made by the caller, who holds it.  So the count is left out,
+which takes a quarter to a third off a pour.  A kernel that made an array would not
+compile (tests/test_kernels.py).
 """
 
 import hashlib
@@ -21,6 +27,7 @@ from pathlib import Path
 from typing import Any, Literal, TypeVar, cast
 
 import numba
+import numba.core.options
 import platformdirs
 
 Function = TypeVar("Function", bound=Callable[..., Any])
@@ -56,6 +63,12 @@ _WITHOUT_KERNELS = frozenset(
 # since a nan must be seen where it is born.
 _FAST_MATH = {"reassoc", "contract", "arcp", "nsz"}
 
+# The option that leaves out the count of owners is not in numba's handbook, though numba's
+# own library is compiled with it.  A numba without it compiles slower kernels, not wrong ones.
+_WITHOUT_OWNERS: dict[str, Any] = (
+    {"_nrt": False} if hasattr(numba.core.options.DefaultOptions, "_nrt") else {}
+)
+
 
 def sources_hash(package: Path = _PACKAGE, stage: str | None = None) -> str:
     """Return a hash of what kernels are made from, of numba and of Python, 64 hex digits.
@@ -68,16 +81,16 @@ def sources_hash(package: Path = _PACKAGE, stage: str | None = None) -> str:
     """
     digest = hashlib.sha256()
     digest.update(f"{numba.__version__} {sys.version_info[:3]}".encode())
-    for path in sorted(package.rglob("*.py")):
-        place = path.relative_to(package)
-        folder = place.parts[0]
-        if folder in _WITHOUT_KERNELS:
+    for top in sorted(package.iterdir()):
+        if top.name in _WITHOUT_KERNELS:
             continue
-        of_another = stage is not None and len(place.parts) > 1 and folder != stage
-        if of_another and path.name != "model.py":
-            continue
-        digest.update(place.as_posix().encode())
-        digest.update(path.read_bytes())
+        paths = [top] if top.suffix == ".py" else []
+        if top.is_dir():
+            asked = stage is None or top.name == stage
+            paths = sorted(top.rglob("*.py" if asked else "model.py"))
+        for path in paths:
+            digest.update(path.relative_to(package).as_posix().encode())
+            digest.update(path.read_bytes())
     return digest.hexdigest()
 
 
@@ -96,8 +109,9 @@ HASH = sources_hash()
 def kernel(function: Function) -> Function:
     """Compile a function of numbers and arrays; it runs without the interpreter lock.
 
-    The type of the function stays as written, so that it is checked like any
-    other; calling it from Python works with numbers and arrays alike.
+    It works in arrays that it is handed, makes none and gives none back.  The type of the
+    function stays as written, so that it is checked like any other; calling it from Python
+    works with numbers and arrays alike.
     """
     return _compile(function, "never")
 
@@ -105,8 +119,7 @@ def kernel(function: Function) -> Function:
 def small_kernel(function: Function) -> Function:
     """Compile a short function that is written into its callers.
 
-    A call that hands over an array counts its owners up and down, which costs
-    more than the work of a short function.
+    A call that hands over a dozen arrays costs more than the work of a short function.
     """
     return _compile(function, "always")
 
@@ -122,9 +135,14 @@ def _compile(function: Function, inline: Literal["never", "always"]) -> Function
     kept = config.CACHE_DIR
     config.CACHE_DIR = str(cache_folder(_stage_of(function)))
     try:
-        compiled = numba.njit(
-            cache=True, nogil=True, error_model="numpy", fastmath=_FAST_MATH, inline=inline
-        )(function)
+        options: dict[str, Any] = {
+            "cache": True,
+            "nogil": True,
+            "error_model": "numpy",
+            "fastmath": _FAST_MATH,
+            "inline": inline,
+        }
+        compiled = numba.njit(**options, **_WITHOUT_OWNERS)(function)
     finally:
         config.CACHE_DIR = kept
     return cast(Function, compiled)

@@ -115,6 +115,7 @@ def test_round_bars_freeze_as_in_a_radial_model(diameter: float) -> None:
         want,
         "s",
         0.05 * want,
+        kind="reference library",
     )
     assert usual == pytest.approx(want, rel=0.05)
     assert fine == pytest.approx(want, rel=0.03)
@@ -145,7 +146,16 @@ def test_a_bar_that_only_its_face_resists_cools_like_a_lump() -> None:
     ).freeze_time[0, 0]
 
     want = 7550.0 * 446.0 * 4e-3 / (4.0 * 300.0) * math.log((1363.15 - 873.15) / (1094.15 - 873.15))
-    record("freeze", "cooling of a bar as one lump", "exact", float(got), want, "s", 0.01 * want)
+    record(
+        "freeze",
+        "cooling of a bar as one lump",
+        "exact",
+        float(got),
+        want,
+        "s",
+        0.01 * want,
+        kind="closed form",
+    )
     assert got == pytest.approx(want, rel=0.01)
 
 

@@ -85,6 +85,7 @@ def test_steel_plates_in_sand_freeze_in_the_time_of_chvorinov() -> None:
         2.1,
         "min/cm²",
         0.25 * 2.1,
+        kind="measured",
     )
     exact = math.pi / 4.0 * (7200.0 * 270e3 / 1480.0) ** 2 / (0.6 * 1500.0 * 1130.0) * 1e-4 / 60.0
     assert minutes == pytest.approx(2.1, rel=0.25)
@@ -111,6 +112,7 @@ def test_freezing_time_grows_with_the_square_of_the_modulus(shape: str) -> None:
         2.0,
         "",
         0.1,
+        kind="measured",
     )
     assert slope == pytest.approx(2.0, abs=0.1)
 
@@ -137,6 +139,7 @@ def test_a_bar_freezes_sooner_than_a_plate_of_its_modulus() -> None:
         0.538,
         "",
         0.08 * 0.538,
+        kind="closed form",
     )
     assert exact == pytest.approx(0.5635, abs=2e-3)
     assert ratio == pytest.approx(exact, rel=0.03)
@@ -198,6 +201,7 @@ def test_a_ball_freezes_sooner_than_a_plate_of_its_modulus() -> None:
         0.473,
         "",
         0.08 * 0.473,
+        kind="closed form",
     )
     assert volume[mine].sum() == pytest.approx(math.pi / 6.0 * (6.0 * size) ** 3, rel=1e-3)
     assert face[mine].sum() == pytest.approx(math.pi * (6.0 * size) ** 2, rel=0.02)

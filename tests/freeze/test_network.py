@@ -333,6 +333,7 @@ def test_the_button_cools_as_a_finer_one() -> None:
         want,
         "s",
         0.04 * want,
+        kind="reference library",
     )
     assert float(got.button_below[0]) == pytest.approx(want, rel=0.04)
 

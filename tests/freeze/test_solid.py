@@ -56,6 +56,7 @@ def test_heat_from_pour_to_flask_agrees_with_assessed_data() -> None:
         344.0,
         "kJ/kg",
         34.4,
+        kind="table",
     )
     assert got == pytest.approx(344.0, rel=0.10)
 
@@ -88,6 +89,7 @@ def test_half_solid_of_the_record_lies_on_the_curve_of_scheil() -> None:
         0.5,
         "",
         0.01,
+        kind="closed form",
     )
     assert got == pytest.approx(0.5, abs=0.01)
 

@@ -180,6 +180,7 @@ def test_a_button_is_black_when_casters_quench(width: float, volume: float) -> N
         17.5,
         "min",
         10.5,
+        kind="common practice",
     )
     assert 7.0 <= minutes <= 28.0
     assert result.quench_from[0] < result.button_dark[0]

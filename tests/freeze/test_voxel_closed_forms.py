@@ -79,6 +79,7 @@ def test_front_agrees_with_neumann() -> None:
         1e3 * want,
         "mm",
         5e-3 * 1e3 * want,
+        kind="closed form",
     )
     assert 1e3 * want == pytest.approx(17.54, abs=0.005)
     assert got == pytest.approx(want, rel=5e-3)
@@ -124,6 +125,7 @@ def test_contact_temperature_of_two_bodies() -> None:
         want,
         "K",
         5e-3 * want,
+        kind="closed form",
     )
     assert got == pytest.approx(want, rel=5e-3)
 
@@ -191,6 +193,7 @@ def test_freeze_time_agrees_with_chvorinov(shape: int, name: str, tolerance: flo
         want,
         "s",
         tolerance * want,
+        kind="closed form",
     )
     assert got == pytest.approx(want, rel=tolerance)
 
@@ -212,6 +215,7 @@ def test_ratio_to_the_plate(shape: int, ratio: float) -> None:
         ratio,
         "",
         0.05 * ratio,
+        kind="closed form",
     )
     assert got == pytest.approx(ratio, rel=0.05)
 
@@ -257,6 +261,7 @@ def test_middle_of_a_round_body_follows_the_series(shape: int, cells: int) -> No
         want,
         "",
         tolerance * want,
+        kind="closed form",
     )
     assert got == pytest.approx(want, rel=tolerance)
 
@@ -287,6 +292,7 @@ def test_small_sphere_cools_as_one_body() -> None:
         want,
         "1/s",
         0.04 * want,
+        kind="closed form",
     )
     assert got == pytest.approx(want, rel=0.04)
 
@@ -322,6 +328,7 @@ def test_slab_of_mould_cools_by_convection() -> None:
         want,
         "",
         0.01 * want,
+        kind="closed form",
     )
     assert got == pytest.approx(want, rel=0.01)
 
@@ -355,6 +362,7 @@ def test_steel_plate_in_sand_agrees_with_chvorinov() -> None:
         2.1,
         "min/cm²",
         0.25 * 2.1,
+        kind="measured",
     )
     assert got == pytest.approx(2.1, rel=0.25)
 

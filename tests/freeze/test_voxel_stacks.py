@@ -63,6 +63,7 @@ def test_thin_bar_freezes_as_fine_rings_do(size: float, place: tuple[float, floa
         want,
         "s",
         0.05 * want,
+        kind="reference library",
     )
     assert got == pytest.approx(want, rel=0.05)
 
@@ -86,6 +87,7 @@ def test_bar_in_cells_freezes_as_fine_rings_do(size: float, place: tuple[float, 
         want,
         "s",
         0.15 * want,
+        kind="reference library",
     )
     assert got == pytest.approx(want, rel=0.15)
 
@@ -211,5 +213,6 @@ def test_thin_blade_freezes_as_its_section_in_two_dimensions_does(
         want,
         "s",
         0.12 * want,
+        kind="reference library",
     )
     assert got == pytest.approx(want, rel=0.12)

@@ -73,6 +73,7 @@ def test_a_flat_face_takes_heat_like_a_half_space() -> None:
         1.0,
         "of the exact heat",
         0.015,
+        kind="closed form",
     )
     assert taken[late] == pytest.approx(want, rel=0.015)
 

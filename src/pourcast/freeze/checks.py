@@ -61,7 +61,8 @@ def findings(
     facts : mapping of str to Fact
         Hazards by key; "hot_flask_vacuum", "quench_steam" and "so2" are said here.
     other : FreezeResult, optional
-        The same with the top of the button as it is not in ``case``.
+        The same with the top of the button as it is not in ``case``; of all pours or of the
+        first only.
 
     Returns
     -------
@@ -210,11 +211,13 @@ def _top(
 ) -> tuple[Finding, ...]:
     if other is None:
         return ()
+    # What one top is over the other is told of pours that were followed under both.
+    both = min(freezing.last.size, other.last.size)
     covered, bare = (other, freezing) if case.top == "open" else (freezing, other)
-    saved = 1e9 * float(np.median(bare.lack.sum(axis=1) - covered.lack.sum(axis=1)))
+    saved = 1e9 * float(np.median((bare.lack[:both] - covered.lack[:both]).sum(axis=1)))
     early = _minutes(bare.button_freeze_time), _minutes(covered.button_freeze_time)
-    wait = _minutes(covered.quench_from) - _minutes(bare.quench_from)
-    shares = [float(np.mean(one.last == BUTTON)) for one in (bare, covered)]
+    wait = _minutes(covered.quench_from[:both]) - _minutes(bare.quench_from[:both])
+    shares = [float(np.mean(one.last[:both] == BUTTON)) for one in (bare, covered)]
     text = (
         f"Left open, the button is solid after {early[0]:.1f} min and is the last in "
         f"{_castings(shares[0])}; under fibre or dry powder after {early[1]:.1f} min, the last in "
@@ -227,7 +230,7 @@ def _top(
         text += " For this piece the cover saves no holes"
     text += f", and the quench waits {wait:.0f} min longer."
     level: Level = "WATCH" if helps and case.top == "open" else "GOOD"
-    source = "freezing with both tops; heat through the cover is an estimate"
+    source = f"{both} pours under both tops; heat through the cover is an estimate"
     return (_finding(level, text, saved, LEAST_LACK * 1e9, "mm³", source=source),)
 
 

@@ -73,7 +73,7 @@ def piece_of(
     Parameters
     ----------
     heat, half, seventy, ninety, solidus : float [J/kg]
-        The last four at the knots; numbers and no array, whose owners would be counted.
+        The last four at the knots; numbers and no array, which costs more to hand over.
 
     Returns
     -------
@@ -170,22 +170,33 @@ def settle(
         When metal stops moving through a body.
     """
     half, seventy, ninety, solidus = level[1], level[2], level[3], level[4]
-    for body in range(first, heat.size):
+    begin = max(first, 0)  # says to the compiler that no place counts from the end
+    for body in range(begin, heat.size):
         before[body] = heat[body]
         heat[body] += step * given[body] / mass[body]
     left = 0
-    for body in range(first, heat.size):
+    last = PIECES - 1
+    cold_slope = curve[SLOPE, last]
+    cold_base = curve[BASE_TEMPERATURE, last] - cold_slope * curve[BASE_HEAT, last]
+    for body in range(begin, heat.size):
         here = heat[body]
+        was = piece[body]
+        if was == last and here <= solidus:
+            # Solid before and after, as most bodies are in most steps: no knot is passed.
+            temperature[body] = cold_base + cold_slope * here
+            continue
         at = piece_of(here, half, seventy, ninety, solidus)
         past = here - curve[BASE_HEAT, at]
-        slope[body] = curve[SLOPE, at]
-        temperature[body] = curve[BASE_TEMPERATURE, at] + curve[SLOPE, at] * past
+        rise = curve[SLOPE, at]
+        slope[body] = rise
+        temperature[body] = curve[BASE_TEMPERATURE, at] + rise * past
         solid[body] = curve[BASE_SOLID, at] + curve[SOLID_SLOPE, at] * past
-        fall = here - before[body]
-        for knot in range(piece[body], at):
-            moments[body, knot + 1] = time - step * (here - level[knot]) / fall
-        if here <= stop and before[body] > stop:
-            closed[body] = time - step * (here - stop) / fall
+        left += int(at < last)
+        if at > was or here <= stop:
+            fall = here - before[body]
+            for knot in range(max(was, 0), at):
+                moments[body, knot + 1] = time - step * (here - level[knot]) / fall
+            if here <= stop and before[body] > stop:
+                closed[body] = time - step * (here - stop) / fall
         piece[body] = at
-        left += int(at < PIECES - 1)
     return left

@@ -8,7 +8,7 @@ from concurrent.futures import ThreadPoolExecutor
 import numpy as np
 
 from pourcast import units as si
-from pourcast.errors import require_finite
+from pourcast.errors import InputError, require_finite
 from pourcast.freeze import columns
 from pourcast.freeze.bodies import Bodies, bodies_of
 from pourcast.freeze.draws import freeze_draws
@@ -31,6 +31,7 @@ def solve(
     *,
     steps: FreezeSteps | None = None,
     threads: int = 1,
+    draws: int | None = None,
 ) -> FreezeResult:
     """Return how the castings of all draws freeze.
 
@@ -44,6 +45,8 @@ def solve(
         How finely each freezing is followed.
     threads : int
         Draws are shared out among them; the result is the same for any number.
+    draws : int, optional
+        Only the first of them, so many; 1 or more.  None: all.
 
     Returns
     -------
@@ -60,8 +63,11 @@ def solve(
     """
     steps = steps or FreezeSteps()
     check(network, case, result, steps)
+    if draws is not None and draws < 1:
+        raise InputError("draws", draws, "", "1 or more")
     bodies = bodies_of(network)
-    draws, count = result.filled.shape
+    every, count = result.filled.shape
+    draws = every if draws is None else min(draws, every)
     held = count + SLICES
     parameters = parameters_of(case, result, steps)
     scale = np.ascontiguousarray(case.pour.section_scale)

@@ -11,6 +11,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.freeze.bodies import sizes
 from pourcast.freeze.model import BUTTON, FreezeCase, FreezeResult, HotSpot
+from pourcast.materials.middle import first_of_the_nearest
 from pourcast.piece.model import Network
 from pourcast.pour.model import PourResult
 
@@ -56,7 +57,7 @@ def hot_spots(
         worst = mine[lack[hit].argmax(axis=1)]
         segment = int(Counter(worst.tolist()).most_common(1)[0][0])
         same = hit[worst == segment]
-        draw = int(same[np.abs(largest[worst == segment] - middle).argmin()])
+        draw = int(same[first_of_the_nearest(np.abs(largest[worst == segment] - middle))])
         necks = Counter(freezing.neck[hit, worst].tolist())
         pooled = freezing.pool[draw] == segment
         scale = case.pour.section_scale[draw][network.member] * pooled

@@ -29,7 +29,7 @@ from pourcast.pour.columns import (
     INLET,
     LENGTH,
     LINK,
-    LIVE,
+    LINK_FED,
     MOUTH,
     OPEN,
     PARENT,
@@ -90,7 +90,6 @@ def start_front(
     marks[run, LINK] = -1
     marks[run, PARENT] = parent
     marks[run, POCKET] = pocket
-    marks[run, LIVE] = 1
     marks[run, OPEN] = 1
     marks[run, STOPPED] = -1
     moving[run, FRONT] = 0.0
@@ -168,7 +167,7 @@ def arrive(
     fronts : array of int, shape (runs,)
     flows : array [by column]
     links : array of int, shape (runs, LINK_MARKS)
-        These as `pourcast.pour.links.link_up` takes them; a link that goes on is kept.
+        These as `pourcast.pour.pace.list_anew` fills them; a link that goes on is kept.
 
     Returns
     -------
@@ -193,13 +192,16 @@ def arrive(
         counts[2] -= 1
         node = ends[run]
         wet_node[node] = True
+        # Neither the segment that the metal came through nor, in a tree, one against its way.
+        here = run if run < segments else run - segments
+        last = segments if tree else 2 * segments
         old_pocket = marks[run, POCKET]
         pressure = pockets[old_pocket, GAS_PRESSURE]
         # A chain goes on with its pocket; at a fork or a vent the pocket is gathered anew.
         onward = 0
         for place in range(ways[node], ways[node + 1]):
             way = way_of[place]
-            if way % segments != run % segments and not (tree and way >= segments):
+            if way < last and way != here and way - segments != here:
                 onward += 1
         anew = onward > 1 or vents[node, 0] + vents[node, 1] > 0.0
         if anew or link < 0:
@@ -207,7 +209,7 @@ def arrive(
         open_area = 0.0
         for place in range(ways[node], ways[node + 1]):
             way = way_of[place]
-            if way % segments == run % segments or (tree and way >= segments):
+            if way >= last or way == here or way - segments == here:
                 continue
             pocket = -1 if anew else old_pocket
             enters = start_front(way, run, pocket, when, fixed, moving, marks, parameters)
@@ -219,6 +221,7 @@ def arrive(
                 # The link goes on in the next run, with its place among the fronts.
                 add_full(link, run, fixed, moving, flows)
                 marks[way, LINK] = link
+                moving[way, FED] = -flows[link, LINK_FED]
                 links[link, TAIL] = way
                 fronts[links[link, PLACE]] = way
                 wider = fixed[way, RADIUS] - fixed[run, RADIUS]
@@ -229,7 +232,7 @@ def arrive(
             left += rest
         for place in range(ways[node], ways[node + 1]):
             way = way_of[place]
-            if way % segments == run % segments or (tree and way >= segments):
+            if way >= last or way == here or way - segments == here:
                 continue
             if marks[way, POCKET] < 0:
                 gather_pocket(
@@ -251,7 +254,7 @@ def arrive(
                 counts[1] += 1
         for place in range(ways[node], ways[node + 1]):
             way = way_of[place]
-            if way % segments == run % segments or (tree and way >= segments):
+            if way >= last or way == here or way - segments == here:
                 continue
             if moving[way, ENTERS] == 0.0:
                 cool_front(0.0, time - when, way, parameters, fixed, moving, marks)

@@ -6,13 +6,13 @@ from pourcast import units as si
 from pourcast.kernels import kernel
 from pourcast.pour.columns import (
     AIR_PRESSURE,
+    COUNTED,
     CUP_HEAT,
     DRY,
     FEEDER,
     FULL_AT,
     HEAT,
     LINK,
-    LIVE,
     MOUTH,
     OPEN,
     PARENT,
@@ -60,7 +60,7 @@ def begin(
     marks[:, STATE] = DRY
     marks[:, PARENT] = -1
     marks[:, POCKET] = -1
-    marks[:, LIVE] = 0
+    marks[:, COUNTED] = 0
     marks[:, OPEN] = 1
     marks[:, STOPPED] = -1
     marks[:, LINK] = -1
@@ -74,7 +74,6 @@ def begin(
         marks[run, STATE] = RUNNING
         marks[run, MOUTH] = 1
         marks[run, FEEDER] = -1
-        marks[run, LIVE] = 1
         moving[run, TIP_HEAT] = parameters[CUP_HEAT]
         moving[run, HEAT] = parameters[CUP_HEAT]
         active[counts[0]] = run

@@ -41,6 +41,9 @@ from pourcast.pour.columns import (
     HELD,
     LATENT_HEAT,
     LENGTH,
+    LINK,
+    LINK_FED,
+    LINK_FLOW_AT,
     LIQUIDUS,
     METAL_CONDUCTIVITY,
     MOULD_TEMPERATURE,
@@ -58,6 +61,7 @@ from pourcast.pour.columns import (
 )
 from pourcast.pour.cool import face_slowness, heat_loss, heat_taken
 from pourcast.pour.heat import Curve, temperature_of
+from pourcast.pour.links import STALE
 from pourcast.pour.model import CHOKE as CHOKED
 from pourcast.pour.resist import thickened
 
@@ -180,6 +184,7 @@ def cool_behind(
     fixed: si.Table,
     moving: si.Table,
     marks: si.Integers,
+    flows: si.Table,
 ) -> None:
     """Take the heat of all metal in play on to a time, and close what has frozen.
 
@@ -190,7 +195,8 @@ def cool_behind(
     active : array of int, shape (runs,)
     counts : array of int, shape (7,)
         Active runs, pockets, and fronts that run; brought up to date.
-    parameters, fixed, moving : array [by column]
+    parameters, fixed, moving, flows : array [by column]
+        The friction of each link is to be worked out again, with the crystals as they are.
     marks : array of int, shape (runs, MARKS)
     """
     curve = Curve(
@@ -202,7 +208,12 @@ def cool_behind(
     )
     count = counts[0]
     for place in range(count):
-        cool_body(active[place], time, parameters, curve, fixed, moving, marks)
+        run = active[place]
+        moving[run, FED] += flows[marks[run, LINK], LINK_FED]
+        cool_body(run, time, parameters, curve, fixed, moving, marks)
+    for link in range(counts[6]):
+        flows[link, LINK_FED] = 0.0
+        flows[link, LINK_FLOW_AT] = STALE
     conduct(active, count, step, parameters, curve, fixed, moving, marks)
     for place in range(count):
         run = active[place]

@@ -109,7 +109,7 @@ def leak(
     marks: si.Integers,
     pockets: si.Table,
 ) -> None:
-    """Fill how each pocket leaks in this step.
+    """Fill how each pocket leaks in this step, and the flow into it at its start.
 
     Depth of spread and length of dry wall are those of the middle of the step,
     by the flows at its start; they are not changed by the passes over the flows.
@@ -117,7 +117,7 @@ def leak(
     Parameters
     ----------
     fronts, ahead : array of int, shape (runs,)
-        See `pourcast.pour.pace.list_fronts`.
+        See `pourcast.pour.pace.list_anew`.
     count, pocket_count : int
     time, step : float [s]
         At the start of the step, and its length.
@@ -137,9 +137,13 @@ def leak(
     )
     for place in range(pocket_count):
         pockets[ahead[place], WETTED] = 0.0
+        pockets[ahead[place], INFLOW] = 0.0
     for place in range(count):
         run = fronts[place]
-        pockets[marks[run, POCKET], WETTED] += moving[run, FLOW] / fixed[run, AREA]
+        flow = moving[run, FLOW]
+        if flow > 0.0:
+            pockets[marks[run, POCKET], WETTED] += flow / fixed[run, AREA]
+            pockets[marks[run, POCKET], INFLOW] += flow
     for place in range(pocket_count):
         pocket = ahead[place]
         share = 1.0
@@ -149,7 +153,8 @@ def leak(
             if pockets[pocket, MEAN_RADIUS] == 0.0:
                 pockets[pocket, MEAN_RADIUS] = math.exp(pockets[pocket, WALL_LOG] / length)
             dry = max(length - 0.5 * step * pockets[pocket, WETTED], 0.0)
-            shape += 2.0 * math.pi * dry / math.log1p(spread / pockets[pocket, MEAN_RADIUS])
+            # Not log1p, which is slow: the miss is 1e-16 over the sum, and it stands beside a 1.
+            shape += 2.0 * math.pi * dry / math.log(1.0 + spread / pockets[pocket, MEAN_RADIUS])
             share = min(pockets[pocket, WALL_SHARE] / length, 1.0)
         through = darcy * shape
         around = pores_squared(share, pores, air)
@@ -165,45 +170,18 @@ def leak(
 
 
 @kernel
-def _add_inflow(
-    fronts: si.Integers,
-    count: int,
-    ahead: si.Integers,
-    pocket_count: int,
-    moving: si.Table,
-    marks: si.Integers,
-    pockets: si.Table,
-) -> None:
-    for place in range(pocket_count):
-        pockets[ahead[place], INFLOW] = 0.0
-    for place in range(count):
-        run = fronts[place]
-        pockets[marks[run, POCKET], INFLOW] += moving[run, FLOW]
-
-
-@kernel
-def squeeze(
-    fronts: si.Integers,
-    count: int,
-    ahead: si.Integers,
-    pocket_count: int,
-    step: si.Second,
-    moving: si.Table,
-    marks: si.Integers,
-    pockets: si.Table,
-) -> None:
+def squeeze(ahead: si.Integers, pocket_count: int, step: si.Second, pockets: si.Table) -> None:
     """Fill the pressure that each pocket comes to if the flows stay, and its stiffness.
 
     Parameters
     ----------
-    fronts, ahead : array of int, shape (runs,)
-        See `pourcast.pour.pace.list_fronts`.
-    count, pocket_count : int
+    ahead : array of int, shape (runs,)
+        The first ``pocket_count`` are the pockets with a front.
+    pocket_count : int
     step : float [s]
-    moving, pockets : array [by column]
-    marks : array of int, shape (runs, MARKS)
+    pockets : array [by column]
+        INFLOW is set to 0 for `pourcast.pour.flow.distribute` to sum it anew.
     """
-    _add_inflow(fronts, count, ahead, pocket_count, moving, marks, pockets)
     for place in range(pocket_count):
         pocket = ahead[place]
         least = pockets[pocket, LEAST_VOLUME]
@@ -216,37 +194,29 @@ def squeeze(
         pressure = 2.0 * held / (after + root)
         pockets[pocket, FORECAST] = pressure
         pockets[pocket, STIFFNESS] = pressure * step / root
+        pockets[pocket, INFLOW] = 0.0
 
 
 @kernel
 def settle_gas(
-    fronts: si.Integers,
-    count: int,
-    ahead: si.Integers,
-    pocket_count: int,
-    step: si.Second,
-    pores: si.Pascal,
-    moving: si.Table,
-    marks: si.Integers,
-    pockets: si.Table,
+    ahead: si.Integers, pocket_count: int, step: si.Second, pores: si.Pascal, pockets: si.Table
 ) -> si.Watt:
     """Return the gas lost to the pores, pressure times volume per second [W].
 
     Parameters
     ----------
-    fronts, ahead : array of int, shape (runs,)
-        See `pourcast.pour.pace.list_fronts`.
-    count, pocket_count : int
+    ahead : array of int, shape (runs,)
+        The first ``pocket_count`` are the pockets with a front.
+    pocket_count : int
     step : float [s]
     pores : float [Pa]
-    moving, pockets : array [by column]
-    marks : array of int, shape (runs, MARKS)
+    pockets : array [by column]
+        INFLOW is that of the flows as they came out.
 
     Returns
     -------
     float [W]
     """
-    _add_inflow(fronts, count, ahead, pocket_count, moving, marks, pockets)
     lost = 0.0
     for place in range(pocket_count):
         pocket = ahead[place]

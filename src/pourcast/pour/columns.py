@@ -100,7 +100,7 @@ the second is used only where the piece has loops.
     FULL_AT,  # s
     BEHIND,  # m, from the narrow mouth that warms the front to the start of the run
     HELD,  # m³, metal in the run when HEAT was last worked out
-    FED,  # m³, that has flowed in since
+    FED,  # m³, that has flowed in since, less LINK_FED of its link
     HEAT_HOLD,  # kg/s, scratch of the pass over the heat
     HEAT_SUM,  # W, the same
     HEAT_LINK,  # kg/s, the same: between the run and its parent
@@ -113,7 +113,6 @@ the second is used only where the piece has loops.
     STATE,
     PARENT,  # run that led here, -1 for the cup
     POCKET,
-    LIVE,  # 1: metal still moves here or beyond
     OPEN,  # 1: the front is not held back
     STOPPED,  # cause, codes of `pourcast.pour.model`; -1: none yet
     FORKS,  # at its start: 0 one way on, 1 several, 2 it starts at the cup
@@ -121,6 +120,7 @@ the second is used only where the piece has loops.
     FEEDER,  # run before the mouth that the front lies behind, -1 for the cup
     LINK,  # row of the link that it belongs to, -1: none yet
     ONWARD,  # runs in play that it feeds
+    COUNTED,  # the same while they are counted; 0 between
     MARKS,
 ) = range(12)
 
@@ -167,8 +167,9 @@ DRY, RUNNING, WET, DEAD = 0, 1, 2, 3
     OFFSET_SUM,  # m³/s; 0 between passes
     FLOW_GUESS,  # m³/s, about which the last pass was made straight
     FLOW_SUM,  # m³/s
+    LINK_FED,  # m³, that has flowed through since heat was worked out or the link was made
     LINK_COLUMNS,
-) = range(16)
+) = range(17)
 
 # One integer row per link.
 (

@@ -5,8 +5,8 @@ of the wall that it touches follows dτ/dt = 1 - τ v / D, so it nears D/v in
 steady flow and grows while the front stands; over a step this is taken
 exactly.  The metal behind it: `pourcast.pour.behind`.
 
-The short functions take numbers and no arrays: an array that is handed over has
-its owners counted up and down, which costs more than their work.
+The short functions take numbers and no arrays: handing over a dozen arrays costs more
+than their work.
 
 Left out: conduction from the metal behind into the parcel, but for the stretch behind a
 narrow mouth (errs to the cold side at tips); folding and jets at wide places, which

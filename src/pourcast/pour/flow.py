@@ -34,6 +34,7 @@ from pourcast.pour.columns import (
     GAIN,
     GAIN_SUM,
     INERTIA,
+    INFLOW,
     LINK_BEFORE,
     LINK_CALM,
     LINK_DRAG,
@@ -155,12 +156,14 @@ def distribute(
     cup_pressure: si.Pascal,
     moving: si.Table,
     marks: si.Integers,
+    pockets: si.Table,
     flows: si.Table,
     links: si.Integers,
 ) -> tuple[si.CubicMetrePerSecond, si.CubicMetrePerSecond, si.CubicMetrePerSecond]:
     """Return the flows out of the cup, of all fronts, and by how much they changed [m³/s].
 
-    Fills inlet pressure and flow of each link, and the flow of the run of each front.
+    Fills inlet pressure and flow of each link, the flow of the run of each front, and what
+    flows into each pocket.
 
     Parameters
     ----------
@@ -168,7 +171,8 @@ def distribute(
         Of links.
     cup_pressure : float [Pa]
         At the floor of the cup.
-    moving, flows : array [by column]
+    moving, pockets, flows : array [by column]
+        INFLOW of the pockets with a front is 0.
     marks : array of int, shape (runs, MARKS)
     links : array of int, shape (runs, LINK_MARKS)
 
@@ -202,6 +206,7 @@ def distribute(
                 flow = 0.0
                 marks[run, OPEN] = 0
             moving[run, FLOW] = flow
+            pockets[marks[run, POCKET], INFLOW] += flow
             total += flow
             changed += abs(flow - flows[link, FLOW_GUESS])
         else:

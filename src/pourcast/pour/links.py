@@ -20,18 +20,18 @@ from pourcast.pour.columns import (
     FLOW,
     FLOW_BEFORE,
     INERTIA,
-    INLET,
+    INFLOW,
     LINK,
     LINK_BEFORE,
     LINK_CALM,
     LINK_DRAG,
+    LINK_FED,
     LINK_FLOW,
     LINK_FLOW_AT,
     LINK_INERTIA,
     LINK_INLET,
     LINK_SQUARE,
     LINK_WEIGHT,
-    ONWARD,
     PARENT,
     REYNOLDS,
     ROUGH,
@@ -63,68 +63,6 @@ def add_full(link: int, run: int, fixed: si.Table, moving: si.Table, flows: si.T
     flows[link, LINK_WEIGHT] += fixed[run, WEIGHT]
     flows[link, LINK_CALM] = min(flows[link, LINK_CALM], moving[run, CALM_FLOW])
     flows[link, LINK_FLOW_AT] = STALE
-
-
-@kernel
-def link_up(
-    counts: si.Integers,
-    active: si.Integers,
-    fixed: si.Table,
-    moving: si.Table,
-    marks: si.Integers,
-    flows: si.Table,
-    links: si.Integers,
-) -> None:
-    """Make all links anew from the runs in play; flows and inlet pressures are kept.
-
-    Parameters
-    ----------
-    counts : array of int, shape (7,)
-        Entry 0 counts the active runs; 6 is filled with the number of links.
-    active : array of int, shape (runs,)
-    fixed, moving, flows : array [by column]
-    marks : array of int, shape (runs, MARKS)
-    links : array of int, shape (runs, LINK_MARKS)
-    """
-    count = counts[0]
-    for place in range(count):
-        run = active[place]
-        marks[run, ONWARD] = 0
-        link = marks[run, LINK]
-        if link >= 0:
-            if marks[run, STATE] != RUNNING:
-                moving[run, FLOW] = flows[link, LINK_FLOW]
-            moving[run, INLET] = flows[link, LINK_INLET]
-    for place in range(count):
-        parent = marks[active[place], PARENT]
-        if parent >= 0:
-            marks[parent, ONWARD] += 1
-    made = 0
-    for place in range(count):
-        run = active[place]
-        parent = marks[run, PARENT]
-        flow = moving[run, FLOW]
-        full = marks[run, STATE] != RUNNING
-        if parent >= 0 and marks[parent, ONWARD] == 1:
-            link = marks[parent, LINK]
-            if full:
-                held = flows[link, LINK_INERTIA]
-                total = held + moving[run, INERTIA]
-                flows[link, LINK_FLOW] += (flow - flows[link, LINK_FLOW]) * (1.0 - held / total)
-        else:
-            link = made
-            made += 1
-            flows[link, :] = 0.0
-            flows[link, LINK_FLOW] = flow
-            flows[link, LINK_INLET] = moving[run, INLET]
-            flows[link, LINK_CALM] = 1e300
-            flows[link, LINK_FLOW_AT] = STALE
-            links[link, UPSTREAM] = -1 if parent < 0 else marks[parent, LINK]
-        marks[run, LINK] = link
-        links[link, TAIL] = run
-        if full:
-            add_full(link, run, fixed, moving, flows)
-    counts[6] = made
 
 
 @kernel
@@ -244,11 +182,27 @@ def bring_back_flows(
 
 
 @kernel
+def feed(step: si.Second, counts: si.Integers, flows: si.Table) -> None:
+    """Add what flows through each link in a step; its runs take it over with their heat.
+
+    Parameters
+    ----------
+    step : float [s]
+    counts : array of int
+    flows : array [by column]
+    """
+    for link in range(counts[6]):
+        flows[link, LINK_FED] += flows[link, LINK_FLOW] * step
+
+
+@kernel
 def scale_flows(
     scale: si.Ratio,
     counts: si.Integers,
     fronts: si.Integers,
+    ahead: si.Integers,
     moving: si.Table,
+    pockets: si.Table,
     flows: si.Table,
 ) -> None:
     """Multiply all flows, where the cup holds less than they ask for.
@@ -256,10 +210,12 @@ def scale_flows(
     Parameters
     ----------
     scale : float [-]
-    counts, fronts : array of int
-    moving, flows : array [by column]
+    counts, fronts, ahead : array of int
+    moving, pockets, flows : array [by column]
     """
     for link in range(counts[6]):
         flows[link, LINK_FLOW] *= scale
     for place in range(counts[3]):
         moving[fronts[place], FLOW] *= scale
+    for place in range(counts[4]):
+        pockets[ahead[place], INFLOW] *= scale

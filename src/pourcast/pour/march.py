@@ -18,11 +18,7 @@ from pourcast.pour.columns import (
     CUP_HEIGHT,
     CUP_TOP_RADIUS,
     DENSITY,
-    FED,
     GATE_RADIUS,
-    LINK,
-    LINK_FLOW,
-    LINK_FLOW_AT,
     METAL_VOLUME,
     PIECE_HEIGHT,
     PIECE_RADIUS,
@@ -34,13 +30,12 @@ from pourcast.pour.columns import (
 from pourcast.pour.cup import level_of, volume_at
 from pourcast.pour.give_off import give_off
 from pourcast.pour.links import (
-    STALE,
     bring_back_flows,
+    feed,
     keep_flows,
-    link_up,
     scale_flows,
 )
-from pourcast.pour.pace import list_anew, list_fronts, longest_step
+from pourcast.pour.pace import list_anew, longest_step
 from pourcast.pour.push import push
 from pourcast.pour.stops import stop_rest
 from pourcast.units import GRAVITY
@@ -93,7 +88,7 @@ def march(
     seen, queue : array of int
         These as `pourcast.pour.pockets.gather_pocket` takes them.
     counts, active, fronts, ahead : array of int
-        As `pourcast.pour.pace.list_fronts` takes them.
+        As `pourcast.pour.pace.list_anew` takes them.
     stack : array of int, shape (runs,)
     over : array [m³], shape (runs,)
         As `pourcast.pour.arrive.arrive` takes them.
@@ -125,8 +120,9 @@ def march(
         seen,
         queue,
     )
-    link_up(counts, active, fixed, moving, marks, flows, links)
-    list_fronts(counts, active, fronts, ahead, fixed, marks, pockets, links)
+    list_anew(
+        0.0, counts, active, fronts, ahead, parameters, fixed, moving, marks, pockets, flows, links
+    )
     gate = parameters[GATE_RADIUS]
     rim = parameters[CUP_TOP_RADIUS]
     height = parameters[CUP_HEIGHT]
@@ -146,9 +142,10 @@ def march(
     while counts[2] > 0 and time < _LONGEST_POUR and still < _STILL_FOR:
         steps += 1
         if time - heated >= _STEPS_OF_HEAT * (limits[1] + limits[4] * time):
-            cool_behind(time, time - heated, active, counts, parameters, fixed, moving, marks)
+            cool_behind(
+                time, time - heated, active, counts, parameters, fixed, moving, marks, flows
+            )
             heated = time
-            flows[: counts[6], LINK_FLOW_AT] = STALE
             if counts[2] != counts[3]:
                 list_anew(
                     time,
@@ -204,15 +201,14 @@ def march(
         ready = cup + added
         if out * step > ready:
             scale = ready / (out * step)
-            scale_flows(scale, counts, fronts, moving, flows)
+            scale_flows(scale, counts, fronts, ahead, moving, pockets, flows)
             out *= scale
         poured += added
-        for place in range(counts[0]):
-            moving[active[place], FED] += flows[marks[active[place], LINK], LINK_FLOW] * step
+        feed(step, counts, flows)
         still = still + step if out <= 0.0 and poured >= total else 0.0
         cup = max(ready - out * step, 0.0)
         dry = poured >= total and cup <= 1e-9 * total
-        lost = settle_gas(fronts, counts[3], ahead, counts[4], step, pores, moving, marks, pockets)
+        lost = settle_gas(ahead, counts[4], step, pores, pockets)
         time += step
         counts[5] = 0
         cup += advance(

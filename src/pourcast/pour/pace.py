@@ -11,16 +11,26 @@ from pourcast.kernels import kernel
 from pourcast.pour.behind import cool_body
 from pourcast.pour.columns import (
     AREA,
+    COUNTED,
     ENDS,
     FACES,
+    FED,
     FLOW,
     HALF_SOLID,
+    INERTIA,
+    INLET,
     LATENT_HEAT,
     LENGTH,
     LINK,
+    LINK_CALM,
+    LINK_FED,
+    LINK_FLOW,
+    LINK_FLOW_AT,
+    LINK_INERTIA,
+    LINK_INLET,
     LIQUIDUS,
     LISTED,
-    LIVE,
+    ONWARD,
     PARENT,
     PLACE,
     POCKET,
@@ -29,105 +39,13 @@ from pourcast.pour.columns import (
     SOLIDUS,
     SPECIFIC_HEAT,
     STATE,
+    TAIL,
+    UPSTREAM,
 )
 from pourcast.pour.heat import Curve
-from pourcast.pour.links import link_up
+from pourcast.pour.links import STALE, add_full
 
 _STANDING = 5.0  # steps while nothing flows may be longer by this
-
-
-@kernel
-def keep_live(
-    count: int,
-    active: si.Integers,
-    time: si.Second,
-    parameters: si.Table,
-    fixed: si.Table,
-    moving: si.Table,
-    marks: si.Integers,
-) -> int:
-    """Return how many runs are still in play, and close up the list of them.
-
-    Parameters
-    ----------
-    count : int
-    active : array of int, shape (runs,)
-    time : float [s]
-    parameters, fixed, moving : array [by column]
-        The heat of those that leave is brought up to date.
-    marks : array of int, shape (runs, MARKS)
-    """
-    curve = Curve(
-        parameters[LIQUIDUS],
-        parameters[HALF_SOLID],
-        parameters[SOLIDUS],
-        parameters[SPECIFIC_HEAT],
-        parameters[LATENT_HEAT],
-    )
-    for place in range(count):
-        marks[active[place], LIVE] = 0
-    for place in range(count - 1, -1, -1):
-        run = active[place]
-        if marks[run, STATE] == RUNNING:
-            marks[run, LIVE] = 1
-        if marks[run, LIVE] == 1 and marks[run, PARENT] >= 0:
-            marks[marks[run, PARENT], LIVE] = 1
-    kept = 0
-    for place in range(count):
-        run = active[place]
-        if marks[run, LIVE] == 1:
-            active[kept] = run
-            kept += 1
-        else:
-            cool_body(run, time, parameters, curve, fixed, moving, marks)
-    return kept
-
-
-@kernel
-def list_fronts(
-    counts: si.Integers,
-    active: si.Integers,
-    fronts: si.Integers,
-    ahead: si.Integers,
-    fixed: si.Table,
-    marks: si.Integers,
-    pockets: si.Table,
-    links: si.Integers,
-) -> None:
-    """List the fronts that run and the pockets ahead of them, each once.
-
-    Parameters
-    ----------
-    counts : array of int, shape (7,)
-        Active runs, pockets, fronts that run; then, filled, the length of both lists.
-    active : array of int, shape (runs,)
-    fronts, ahead : array of int, shape (runs,)
-        Filled: runs, and rows of ``pockets``.
-    fixed, pockets : array [by column]
-    marks : array of int, shape (runs, MARKS)
-    links : array of int, shape (runs, LINK_MARKS)
-        PLACE is filled.
-    """
-    listed = 0
-    for place in range(counts[0]):
-        run = active[place]
-        if marks[run, STATE] == RUNNING:
-            fronts[listed] = run
-            links[marks[run, LINK], PLACE] = listed
-            listed += 1
-            pockets[marks[run, POCKET], LISTED] = 0.0
-    counts[3] = listed
-    listed = 0
-    for place in range(counts[3]):
-        run = fronts[place]
-        pocket = marks[run, POCKET]
-        if pockets[pocket, LISTED] == 0.0:
-            pockets[pocket, LISTED] = 1.0
-            pockets[pocket, FACES] = pockets[pocket, ENDS]
-            ahead[listed] = pocket
-            listed += 1
-        pockets[pocket, FACES] += 2.0 * math.pi * fixed[run, RADIUS]
-    counts[4] = listed
 
 
 @kernel
@@ -145,20 +63,95 @@ def list_anew(
     flows: si.Table,
     links: si.Integers,
 ) -> None:
-    """Make the lists of runs, links, fronts and pockets anew.
+    """Make the lists of runs, links, fronts and pockets anew; flows and inlet pressures are kept.
 
     Parameters
     ----------
     time : float [s]
-    counts, active, fronts, ahead : array of int
-        As `list_fronts` takes them.
+    counts : array of int, shape (7,)
+        Active runs, pockets, fronts that run; filled: active runs, the length of the lists
+        of fronts and of pockets (3 and 4), and the number of links (6).
+    active : array of int, shape (runs,)
+        Runs in play, each after its parent.
+    fronts, ahead : array of int, shape (runs,)
+        Filled: runs, and rows of ``pockets``, each once.
     parameters, fixed, moving, pockets, flows : array [by column]
+        The heat of runs that are no longer in play is brought up to date.
     marks : array of int, shape (runs, MARKS)
     links : array of int, shape (runs, LINK_MARKS)
     """
-    counts[0] = keep_live(counts[0], active, time, parameters, fixed, moving, marks)
-    link_up(counts, active, fixed, moving, marks, flows, links)
-    list_fronts(counts, active, fronts, ahead, fixed, marks, pockets, links)
+    curve = Curve(
+        parameters[LIQUIDUS],
+        parameters[HALF_SOLID],
+        parameters[SOLIDUS],
+        parameters[SPECIFIC_HEAT],
+        parameters[LATENT_HEAT],
+    )
+    for place in range(counts[0] - 1, -1, -1):
+        run = active[place]
+        onward = marks[run, COUNTED]
+        marks[run, COUNTED] = 0
+        marks[run, ONWARD] = onward
+        running = marks[run, STATE] == RUNNING
+        parent = marks[run, PARENT]
+        if parent >= 0 and (running or onward > 0):
+            marks[parent, COUNTED] += 1
+        link = marks[run, LINK]
+        if link >= 0:
+            if not running:
+                moving[run, FLOW] = flows[link, LINK_FLOW]
+            moving[run, INLET] = flows[link, LINK_INLET]
+            moving[run, FED] += flows[link, LINK_FED]
+    kept = 0
+    made = 0
+    listed = 0
+    for place in range(counts[0]):
+        run = active[place]
+        running = marks[run, STATE] == RUNNING
+        if not running and marks[run, ONWARD] == 0:
+            cool_body(run, time, parameters, curve, fixed, moving, marks)
+            continue
+        active[kept] = run
+        kept += 1
+        parent = marks[run, PARENT]
+        if parent >= 0 and marks[parent, ONWARD] == 1:
+            link = marks[parent, LINK]
+            if not running:
+                held = flows[link, LINK_INERTIA]
+                total = held + moving[run, INERTIA]
+                change = moving[run, FLOW] - flows[link, LINK_FLOW]
+                flows[link, LINK_FLOW] += change * (1.0 - held / total)
+        else:
+            link = made
+            made += 1
+            flows[link, :] = 0.0
+            flows[link, LINK_FLOW] = moving[run, FLOW]
+            flows[link, LINK_INLET] = moving[run, INLET]
+            flows[link, LINK_CALM] = 1e300
+            flows[link, LINK_FLOW_AT] = STALE
+            links[link, UPSTREAM] = -1 if parent < 0 else marks[parent, LINK]
+        marks[run, LINK] = link
+        links[link, TAIL] = run
+        if running:
+            fronts[listed] = run
+            links[link, PLACE] = listed
+            listed += 1
+            pockets[marks[run, POCKET], LISTED] = 0.0
+        else:
+            add_full(link, run, fixed, moving, flows)
+    counts[0] = kept
+    counts[6] = made
+    counts[3] = listed
+    counts[4] = 0
+    for place in range(listed):
+        run = fronts[place]
+        pocket = marks[run, POCKET]
+        if pockets[pocket, LISTED] == 0.0:
+            pockets[pocket, LISTED] = 1.0
+            pockets[pocket, FACES] = pockets[pocket, ENDS]
+            ahead[counts[4]] = pocket
+            counts[4] += 1
+        pockets[pocket, FACES] += 2.0 * math.pi * fixed[run, RADIUS]
 
 
 @kernel

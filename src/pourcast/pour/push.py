@@ -43,7 +43,7 @@ def push(
     Parameters
     ----------
     counts, fronts, ahead : array of int
-        As `pourcast.pour.pace.list_fronts` takes them.
+        As `pourcast.pour.pace.list_anew` takes them.
     time, step : float [s]
         At the start of the step, and its length.
     cup_pressure : float [Pa]
@@ -76,9 +76,11 @@ def push(
     )
     out = 0.0
     for _ in range(_MOST_PASSES):
-        squeeze(fronts, counts[3], ahead, counts[4], step, moving, marks, pockets)
+        squeeze(ahead, counts[4], step, pockets)
         eliminate(counts[6], step, fixed, moving, marks, pockets, flows, links)
-        out, total, changed = distribute(counts[6], cup_pressure, moving, marks, flows, links)
+        out, total, changed = distribute(
+            counts[6], cup_pressure, moving, marks, pockets, flows, links
+        )
         if changed <= _NEAR * total:
             break
     return out
