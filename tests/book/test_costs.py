@@ -53,6 +53,7 @@ def test_number_of_attempts_agrees_with_a_draw_of_the_geometric_distribution() -
         float(drawn),
         "-",
         0.03,
+        kind="reference library",
     )
     assert made == pytest.approx(drawn, abs=0.03)
 

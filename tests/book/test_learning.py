@@ -166,6 +166,31 @@ def test_test_is_kept_with_what_went_in(book: Book) -> None:
         keep_act(book, "burn", at=AT)
 
 
+def test_same_readings_count_once_until_they_are_reset(book: Book) -> None:
+    """A log that is kept twice would make the kiln surer than it is known."""
+    inputs = {"log": "time,temperature_C\n0,20"}
+    first = keep_test(book, "day", day=DAY, at=AT, inputs=inputs, result={})
+    again = keep_test(book, "day", day=DAY + timedelta(days=1), at=LATER, inputs=inputs, result={})
+    other = keep_test(book, "day", day=DAY, at=LATER, inputs={"log": "other"}, result={})
+
+    assert again == first
+    assert other.id != first.id
+    keep_act(book, "reset", at=LATER + HOUR)
+    anew = keep_test(book, "day", day=DAY, at=LATER + 2 * HOUR, inputs=inputs, result={})
+    assert anew.id != first.id
+
+
+def test_same_weighings_on_another_day_are_another_block(book: Book) -> None:
+    inputs = {"set_g": 2900.0, "kiln_g": 2500.0}
+    first = keep_test(book, "block", day=DAY, at=AT, inputs=inputs, result={})
+
+    assert keep_test(book, "block", day=DAY, at=LATER, inputs=inputs, result={}) == first
+    other = keep_test(
+        book, "block", day=DAY + timedelta(days=1), at=LATER, inputs=inputs, result={}
+    )
+    assert other.id != first.id
+
+
 @pytest.mark.parametrize(
     ("told", "half", "low", "high"),
     [

@@ -51,6 +51,7 @@ def test_score_agrees_with_the_table_of_1950() -> None:
         0.19,
         "-",
         1e-12,
+        kind="table",
     )
     assert found == pytest.approx(0.19, abs=1e-12)
 
@@ -176,6 +177,7 @@ def test_interval_agrees_with_a_reference_library(came: int, of: int) -> None:
             float(theirs.high),
             "-",
             1e-9,
+            kind="reference library",
         )
     assert (low, high) == pytest.approx((theirs.low, theirs.high), abs=1e-9)
 

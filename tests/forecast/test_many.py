@@ -146,6 +146,23 @@ def test_seeds_of_blocks_differ_and_the_first_is_the_seed() -> None:
     assert seed_of_block(7, 0) == 7
 
 
+def test_no_block_is_followed_twice() -> None:
+    """The first is followed for the whole forecast; only the others are given out."""
+    hands = Shuffled(1)
+
+    forecast(plan(), draws=DRAWS, rng=5, executor=hands)
+
+    assert len(hands.order) == -(-DRAWS // BLOCK) - 1
+
+
+def test_too_many_draws_are_refused_before_any_is_followed() -> None:
+    """A plan without a piece would break the first block."""
+    broken = replace(plan(), piece=None)  # type: ignore[arg-type]
+
+    with pytest.raises(InputError, match="draws is"):
+        forecast(broken, draws=MOST_DRAWS + 1)
+
+
 def test_what_is_weighed_out_is_that_of_the_first_block_in_all() -> None:
     """A later block takes what it is given: a fiftieth of the metal fills fewer."""
     metal = prepare(plan(), None, BLOCK, 5).metal

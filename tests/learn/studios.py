@@ -31,8 +31,11 @@ INFORMED = (
 
 
 @cache
-def plans() -> tuple[Plan, ...]:
-    """Return two plans under vacuum and two by gravity, each with parts that may come short."""
+def plans(*, burnt: bool = False) -> tuple[Plan, ...]:
+    """Return two plans under vacuum and two by gravity, each with parts that may come short.
+
+    Where ``burnt`` the burnout of each is followed, in the kiln of the demo piece.
+    """
     made = []
     for gravity, twig, leaf in (
         (False, 0.50, 0.25),
@@ -45,7 +48,7 @@ def plans() -> tuple[Plan, ...]:
             replace(floret(leaf), count=4),
             rod("twig", "stem", 30.0, twig, position=(0.5, 0.5), angle=1.0),
         )
-        plan = replace(plan, kiln=Kiln())
+        plan = plan if burnt else replace(plan, kiln=Kiln())
         made.append(by_gravity(plan) if gravity else plan)
     return tuple(made)
 
@@ -87,21 +90,20 @@ class Studios:
         return float(1.0 - (now[1] - now[0]) / (high - low))
 
 
-def studios(count: int, *, bank: int, seed: int) -> Studios:
+def studios(count: int, *, bank: int, seed: int, burnt: bool = False) -> Studios:
     """Return studios whose truth is drawn from the book, and that pour with the real model.
 
     The truths and the days of their pours are drawn from other seeds than the bank
     that is learnt from.
     """
-    banks = [
-        bank_of(plan, bank, seed=0, day_seed=11 + number) for number, plan in enumerate(plans())
-    ]
+    own = plans(burnt=burnt)
+    banks = [bank_of(plan, bank, seed=0, day_seed=11 + number) for number, plan in enumerate(own)]
     emulators = [Emulators(each) for each in banks]
     known: dict[str, Value] = {}
     for each in banks:
         known |= each.values
     poured = [
-        bank_of(plans()[pour % 4], count, seed=seed, day_seed=7 * seed + pour)
+        bank_of(own[pour % 4], count, seed=seed, day_seed=7 * seed + pour)
         for pour in range(OUTCOMES)
     ]
     truth: dict[str, np.ndarray] = {}
@@ -109,7 +111,7 @@ def studios(count: int, *, bank: int, seed: int) -> Studios:
         truth |= each.studio
     told = [
         [
-            emulators[pour % 4].told(seen(poured[pour], plans()[pour % 4], studio))
+            emulators[pour % 4].told(seen(poured[pour], own[pour % 4], studio))
             for pour in range(OUTCOMES)
         ]
         for studio in range(count)

@@ -28,7 +28,7 @@ def test_measuring_a_normal_unknown_tells_what_lindley_says(noise: float) -> Non
     record(
         "learn", f"information of a measurement with noise {noise:g}",
         "Lindley (1956), linear normal case", got, want, "nat", 0.06,
-    )  # fmt: skip
+     kind="closed form",)  # fmt: skip
     assert got == pytest.approx(want, abs=0.06)
 
 

@@ -34,7 +34,7 @@ PLACES = {"a": np.array([-1.0, 0.0, 1.0])}
 
 def emulator(slope: float, day: list[float]) -> Emulator:
     """Return one whose logit is ``slope`` times a, plus that of the day."""
-    return Emulator(keys=("a",), studio=np.array([0.0, slope, 0.0]), day=np.array(day))
+    return Emulator(keys=("a",), terms=((0,),), studio=np.array([0.0, slope]), day=np.array(day))
 
 
 def test_parts_that_fail_together_for_one_cold_day_count_about_as_one() -> None:

@@ -71,7 +71,7 @@ def test_closed_form_agrees_with_a_solver_of_equations(
     record(
         "learn", f"pressure after 60 s, pump {pump:g}, block {rate:g}, leak {leak:g}",
         "scipy.integrate.solve_ivp", float(got[-1]), float(solved.y[0, -1]), "Pa", 0.1,
-    )  # fmt: skip
+     kind="reference library",)  # fmt: skip
     assert got == pytest.approx(solved.y[0], rel=1e-7)
 
 
@@ -86,7 +86,7 @@ def test_chamber_alone_is_pulled_down_by_the_textbook_rule() -> None:
     record(
         "learn", "pressure of 4 l after 2 s at 2 l/s", "O'Hanlon (1980), ch. 7",
         float(got[0]), AIR / math.e, "Pa", 1.0,
-    )  # fmt: skip
+     kind="closed form",)  # fmt: skip
     assert got[0] == pytest.approx(AIR / math.e, rel=1e-12)
 
 
@@ -103,7 +103,7 @@ def test_shapes_are_those_of_steady_flow() -> None:
     record(
         "learn", "shape of a block with a bore of 6 mm", "Muskat (1937), ch. 4; scipy quad",
         got, 1.0 / resistance, "m", 1e-9,
-    )  # fmt: skip
+     kind="reference library",)  # fmt: skip
     assert got == pytest.approx(1.0 / resistance, rel=1e-9)
 
 
@@ -137,7 +137,7 @@ def test_permeability_comes_back_within_a_tenth_of_a_noisy_gauge(
     record(
         "learn", f"permeability {permeability:g} m² from a gauge with 2 % of noise, "
         f"shape {shape:.3f} m: worst of 20", "made with the closed form", worst, 0.0, "-", 0.1,
-    )  # fmt: skip
+     kind="by construction",)  # fmt: skip
     assert worst < 0.10
 
 

@@ -48,7 +48,7 @@ def test_normal_unknown_that_is_measured_has_the_textbook_answer(error: float, a
             "learn", f"95th percentile of {name} measured with error {error:g}",
             "conjugate normal, Gelman et al. (1995), 2.6", float(got[2]), float(exact[2]), "-",
             0.1 * spread,
-        )  # fmt: skip
+         kind="closed form",)  # fmt: skip
         assert got == pytest.approx(exact, abs=0.1 * spread)
     # Nothing was seen of the fourth.
     untouched = percentile(z[:, 3], found.weight, shares)

@@ -53,23 +53,41 @@ def test_made_up_studios_are_learnt_without_claiming_too_much() -> None:
 
 
 @pytest.mark.long
-def test_intervals_of_a_hundred_studios_hold_the_truth_85_to_95_times() -> None:
+@pytest.mark.parametrize("burnt", [False, True], ids=["kiln not told", "burnout followed"])
+def test_intervals_of_a_hundred_studios_hold_the_truth_85_to_95_times(burnt: bool) -> None:
     """The bar: 100 studios of 20 pours each, 90 % intervals hold the truth 85 to 95 times.
 
     Truth drawn from the book, pours with the real model on draws that are not in the bank.
     For one unknown a share of 0.9 falls outside 85 to 95 in 8 of 100 such studies by luck.
-    Found: film 88, heat into the wall 91, very thin ways 85, permeability 91; with two other
-    seeds 87 to 94.
+    Found: film 86, heat into the wall 93, very thin ways 88, permeability 92; where the
+    burnout is followed 87, 92, 87, 93.  The range of the book itself holds 88 to 91 truths of
+    400 such studios.
     """
-    held, narrow = covered(studios(100, bank=1500, seed=2026), 2000)
+    held, narrow = covered(studios(100, bank=1500, seed=2026, burnt=burnt), 2000)
 
+    what = " whose burnout is followed" if burnt else ""
     for key in INFORMED:
         record(
-            "learn", f"truths of {key} in the 90 % intervals of 100 made-up studios",
-            "truth drawn, real pours", held[key], 90.0, "of 100", 5.0,
+            "learn", f"truths of {key} in the 90 % intervals of 100 made-up studios{what}",
+            "truth drawn, real pours", held[key], 90.0, "of 100", 5.0, kind="by construction",
         )  # fmt: skip
     assert {key: held[key] for key in INFORMED if not 85 <= held[key] <= 95} == {}
     assert narrow["pour.film_factor"] > 0.4
+
+
+@pytest.mark.long
+def test_kiln_and_char_keep_the_range_of_the_book_where_outcomes_say_nothing_of_them() -> None:
+    """No outcome of 20 pours parts a clean cavity from one that is not quite: little is learnt.
+
+    Each interval narrows or widens by less than a tenth, and over all of them the truth is in
+    90 of 100, tolerance 4: 14 unknowns of 100 studios, and what they share.  Found: 89.5.
+    """
+    held, narrow = covered(studios(100, bank=1500, seed=2026, burnt=True), 1000)
+
+    kiln = [key for key in held if key.startswith("kiln.")]
+    assert "kiln.char_E" in kiln
+    assert max(abs(narrow[key]) for key in kiln) < 0.1
+    assert float(np.mean([held[key] for key in kiln])) == pytest.approx(90.0, abs=4.0)
 
 
 def test_more_outcomes_narrow_more() -> None:

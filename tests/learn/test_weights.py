@@ -25,7 +25,7 @@ def test_equal_draws_are_worth_their_number_and_others_as_kish_has_it(heavy: int
     record(
         "learn", f"worth of 10 draws of weight 1 and {heavy} of weight 4", "Kish (1965), 11.7",
         got, want, "draws", 1e-9,
-    )  # fmt: skip
+     kind="closed form",)  # fmt: skip
     assert got == pytest.approx(want, rel=1e-12)
     assert effective(np.full(50, 0.02)) == pytest.approx(50.0, rel=1e-12)
 
@@ -60,7 +60,7 @@ def test_reweighting_a_chance_by_its_trials_gives_the_exact_answer(tries: int, c
             "learn", f"{100 * share:.0f}th percentile of a chance after {came} of {tries}",
             "conjugate beta-binomial, Gelman et al. (1995), 2.4; scipy.stats",
             float(ours), float(theirs), "-", 0.01,
-        )  # fmt: skip
+         kind="closed form",)  # fmt: skip
     assert got == pytest.approx(exact, abs=0.01)
 
 

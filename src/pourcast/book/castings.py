@@ -12,6 +12,9 @@ from pourcast.book import tables
 from pourcast.book.store import Book, new_id, retried
 from pourcast.errors import InputError
 
+_READ_OFF = ("pull-down", "day")
+"""Kinds whose inputs are readings."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptTest:
@@ -49,6 +52,15 @@ def keep_test(
 ) -> KeptTest:
     """Keep a test with what went in and what came of it, and return it.
 
+    What was read off a gauge or a log never comes twice alike: the same readings are the
+    same test, which is kept once.  So are the same weighings on one day.  After a reset
+    of what was learnt it may be kept anew.
+
+    Returns
+    -------
+    KeptTest
+        The one that was kept before, where it is the same.
+
     Raises
     ------
     InputError
@@ -64,8 +76,25 @@ def keep_test(
         "note": note,
     }
     with book.writing() as connection:
-        connection.execute(tables.tests.insert(), row)
-    return next(test for test in castings_of(book) if test.id == row["id"])
+        made = _same(connection, row) or row["id"]
+        if made == row["id"]:
+            connection.execute(tables.tests.insert(), row)
+    return next(test for test in castings_of(book) if test.id == made)
+
+
+def _same(connection: sa.Connection, row: Mapping[str, Any]) -> str | None:
+    """Return the id of the same test, if it counts already."""
+    table, acts = tables.tests.c, tables.calibrations.c
+    reset = connection.execute(
+        sa.select(sa.func.max(acts.created)).where(acts.act == "reset")
+    ).scalar()
+    asked = sa.select(table.id).where(table.kind == row["kind"], table.inputs == row["inputs"])
+    if row["kind"] not in _READ_OFF:
+        asked = asked.where(table.day == row["day"])
+    if reset is not None:
+        asked = asked.where(table.created > reset)
+    found: str | None = connection.execute(asked.order_by(table.created)).scalars().first()
+    return found
 
 
 def result_of(said: Sequence[str], found: object) -> dict[str, Any]:

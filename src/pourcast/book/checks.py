@@ -41,16 +41,16 @@ def findings(
 def _enough(lots: tuple[Lot, ...], kind: str, material: str, needed: int) -> list[Finding]:
     fitting = [lot for lot in lots if lot.kind == kind and lot.material == material]
     left = sum(lot.balance_mg for lot in fitting)
-    said = f"{grams(left)} g of {material} are left by the book, and the pour takes"
+    said = f"{_about(left)} g of {material} are left by the book, and the pour takes"
     level: Level = "GOOD"
     if left < needed:
         level = "STOP"
     elif left < POURS_AHEAD * needed:
         level = "WATCH"
     words = {
-        "GOOD": f"{said} {grams(needed)} g.",
-        "WATCH": f"{said} {grams(needed)} g: not enough for a second one. Order {kind}.",
-        "STOP": f"{said} {grams(needed)} g. Weigh what is there before anything is burnt.",
+        "GOOD": f"{said} {_about(needed)} g.",
+        "WATCH": f"{said} {_about(needed)} g: not enough for a second one. Order {kind}.",
+        "STOP": f"{said} {_about(needed)} g. Weigh what is there before anything is burnt.",
     }
     limit = needed if level == "STOP" else POURS_AHEAD * needed
     return [
@@ -66,6 +66,16 @@ def _enough(lots: tuple[Lot, ...], kind: str, material: str, needed: int) -> lis
             kind="computed" if level == "STOP" else "estimate",
         )
     ]
+
+
+def _about(mass_mg: int) -> str:
+    """Return a mass as a scale of the trade shows it: whole grams, tenths below ten."""
+    grams_of_it = mass_mg / 1000
+    return (
+        f"{grams_of_it:.0f}"
+        if abs(grams_of_it) >= 10.0
+        else f"{grams_of_it:.1f}".rstrip("0").rstrip(".")
+    )
 
 
 def _under_own_limit(kind: str, left: int, least: int) -> Finding:

@@ -4,9 +4,8 @@ One file of JSON Lines for each table, one row a line, keys as in `tables`; the
 photographs; and ``book.json``, written last, which says how many rows each file
 holds and what its hash is.  A folder without it is no whole export.
 
-CSV is for a spreadsheet to look at, and cannot be taken in again: a text that
-begins like a formula gets an apostrophe before it, so that no spreadsheet runs
-what somebody wrote into a name.
+CSV is for a spreadsheet to look at, and cannot be taken in again: its texts are
+changed so that no spreadsheet runs them (`spreadsheet.py`).
 """
 
 import csv
@@ -25,13 +24,13 @@ from pourcast import __version__
 from pourcast.book import sqlite, tables
 from pourcast.book.faults import BookError
 from pourcast.book.pictures import get_content, picture_path, store_file
+from pourcast.book.spreadsheet import cell_of
 from pourcast.book.store import PICTURES, Book
 from pourcast.errors import InputError
 
 SCHEMA = "pourcast.book/1"
 HEAD = "book.json"
 
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _DIALECT = DefaultDialect()
 
 
@@ -166,13 +165,7 @@ def _write_csv(connection: Connection, table: sa.Table, path: Path) -> None:
 
 
 def _cell(value: Any) -> Any:
-    if isinstance(value, str) and value.startswith(_FORMULA) and not _is_amount(value):
-        return f"'{value}"
-    return value
-
-
-def _is_amount(value: str) -> bool:
-    return value.removeprefix("-").replace(".", "", 1).isdecimal()
+    return cell_of(value) if isinstance(value, str) else value
 
 
 def _copy_pictures(connection: Connection, book: Book, target: Path) -> None:

@@ -12,17 +12,30 @@ integrated once, which is linear:
     y(t) - y(0) = Σ q_s t_s(t) - k ∫ (y - Ta) dt                             (2)
 
 with t_s the time so far at setting s.  Covariance: s² (JᵀJ)⁻¹, s² the mean square
-left over for each degree of freedom.  Radiation is kept where the log shows it: g
+left over for each degree of freedom.  Where what is left over hangs together from one
+reading to the next, with the correlation ρ, so many readings tell as much as one:
+
+    n = (1 + ρ) / (1 - ρ)                                                    (3)
+
+and the covariance is n times as large.  It is taken where ρ is more than luck, over
+2 / √readings.  The fit itself follows some of the waves: of N readings it takes as many
+as p n, p the number of unknowns, so that s² is the squares over N - p n, and what is
+left over hangs together by less than ρ,
+
+    (N ρ - p n) / (N - p n)                                                  (4)
+
+from which ρ is found.  Radiation is kept where the log shows it: g
 more than twice its standard error above 0, and k not below 0.  Place 0 of the dial
 is off and heats nothing.
 
 A day that is already known: its fit and covariance stand in for readings, each
 loosened by `DAY_TO_DAY`, for a kiln with another load in it is another kiln.
 
-Left out: what is left over after a wrong model comes in long waves and not at
-random, so the true errors are larger than the standard errors given here.
+Left out: waves as long as the day itself, which (3) cannot see: after a wrong model
+the true errors are larger than the standard errors given here.
 
-Source: Bard, Nonlinear Parameter Estimation (1974), ch. 5 and 7.
+Source: Bard, Nonlinear Parameter Estimation (1974), ch. 5 and 7; Bayley and
+Hammersley (1946), J. R. Stat. Soc. Suppl. 8, 184, for (3).
 """
 
 from dataclasses import dataclass
@@ -44,6 +57,9 @@ DAY_TO_DAY = 0.05
 
 READ = 0.5
 """K, least that a reading is taken to be off beside an earlier day; estimate."""
+
+_MOST_TAKEN = 0.5  # share of the readings that a fit is taken to follow, at most
+_TURNS = 30  # of (4); it settles in a few
 
 _LOSS, _HEATING, _AIR = 1e-6, 1e-4, 1.0  # 1/s, K/s, K: less than this counts as this
 
@@ -68,6 +84,8 @@ class KilnFit:
     worst : float [K]
         Largest miss of a reading.
     readings : int
+    readings_as_one : float [-]
+        So many readings tell as much as one, by (3).
     """
 
     body: Body
@@ -79,6 +97,7 @@ class KilnFit:
     left_over: si.Kelvin
     worst: si.Kelvin
     readings: int
+    readings_as_one: si.Ratio = 1.0
 
 
 def fit_kiln(
@@ -156,7 +175,7 @@ def _fitted(day: Day, known: KilnFit | None, *, radiating: bool) -> KilnFit:
         pull, off = np.empty((0, wanted.size)), 1.0
     else:
         wanted, pull = _wanted(day, known, losses)
-        off = max(known.left_over, READ)
+        off = max(known.left_over, READ) * float(np.sqrt(known.readings_as_one))
 
     def left_over(theta: si.Table) -> si.Table:
         missed = (day.temperature - _air(day, theta, losses)) / off
@@ -165,8 +184,10 @@ def _fitted(day: Day, known: KilnFit | None, *, radiating: bool) -> KilnFit:
     floor = np.array([_LOSS] * losses + [_HEATING] * day.settings.size + [_AIR])
     theta, slopes, left = settle(left_over, np.append(wanted, day.temperature[0]), floor)
     missed = off * left[: day.temperature.size]
+    as_one = _readings_as_one(missed, theta.size)
     # Beside an earlier day each row is already over its own standard error.
-    spread = 1.0 if known is not None else float(left @ left) / (left.size - theta.size)
+    free = missed.size - theta.size * as_one
+    spread = 1.0 if known is not None else as_one * float(left @ left) / free
     root = np.linalg.inv(np.linalg.qr(slopes, mode="r"))
     covariance = spread * (root @ root.T)[:-1, :-1]
     error = np.sqrt(np.diag(covariance))
@@ -187,7 +208,25 @@ def _fitted(day: Day, known: KilnFit | None, *, radiating: bool) -> KilnFit:
         left_over=float(np.sqrt(np.mean(missed**2))),
         worst=float(np.abs(missed).max()),
         readings=day.temperature.size,
+        readings_as_one=max(as_one, 1.0 if known is None else known.readings_as_one),
     )
+
+
+def _readings_as_one(missed: si.Kelvins, unknowns: int) -> si.Ratio:
+    """Return n of (3), with ρ by (4)."""
+    squares, readings = float(missed @ missed), missed.size
+    most = _MOST_TAKEN * readings / unknowns
+    if squares == 0.0 or most <= 1.0:
+        return 1.0
+    seen = float(missed[1:] @ missed[:-1]) / squares
+    as_one = 1.0
+    for _ in range(_TURNS):
+        taken = unknowns * as_one
+        hangs = (seen * (readings - taken) + taken) / readings
+        if hangs <= 2.0 / np.sqrt(readings):
+            return 1.0
+        as_one = min((1.0 + hangs) / (1.0 - hangs), most)
+    return as_one
 
 
 def _air(day: Day, theta: si.Table, losses: int) -> si.Kelvins:

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     pass
 
 Keep = Annotated[bool, typer.Option("--keep", help="Put it into the book, to be learnt from.")]
-AsJson = Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")]
 Note = Annotated[str, typer.Option(help="In your words.")]
 How = Annotated[bool, typer.Option("--how", help="How it is made, and what to mind; no work.")]
 
@@ -33,21 +33,28 @@ def end(
     from pourcast.page.words_learn import CAUTIONS
 
     result = result_of(said, found)
+    after = "Not kept; add --keep to learn from it."
     if keep:
+        now = datetime.now(UTC)
         with open_book(data) as book:
-            keep_test(
+            kept = keep_test(
                 book,
                 kind,
                 day=date.today(),
-                at=datetime.now(UTC),
+                at=now,
                 inputs=inputs,
                 result=result,
                 note=note,
             )
+        after = "Kept. Next: pourcast learn"
+        if kept.created != now:
+            after = (
+                f"This very test was kept on {kept.created:%Y-%m-%d} and counts once; it was not "
+                "kept again."
+            )
     if json:
         write_out(as_json({"kind": kind, "kept": keep, **result}))
         return
-    after = "Kept. Next: pourcast learn" if keep else "Not kept; add --keep to learn from it."
     write_out("\n".join([*said, after, "", *CAUTIONS[kind]]) + "\n")
 
 

@@ -29,14 +29,12 @@ def learn(
     ] = False,
     bank: Annotated[
         int | None,
-        typer.Option(
-            min=100, max=20_000, help="Pours of each plan; left out: 1500, 600 with kiln."
-        ),
+        typer.Option(min=100, max=20_000, help="Pours of each plan; left out: 1500."),
     ] = None,
     draws: Annotated[int, typer.Option(min=200, max=100_000, help="Sets to weigh.")] = 4000,
     seed: Annotated[int, typer.Option(min=0, help="Same number, same answer.")] = 0,
     threads: Annotated[int | None, typer.Option(min=1, max=64, help="Left out: all.")] = None,
-    json: Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")] = False,
+    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
     data: Data = None,
 ) -> None:
     """Learn from what came out and from tests; forecasts of this book then take it."""

@@ -11,7 +11,6 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
-from pourcast.book.costs import AttemptCost, Weighed, rounded
 from pourcast.book.history import History, trials_of
 from pourcast.book.holdings import FlaskOnShelf, Lot, Settings
 from pourcast.book.model import KeptPlan, Note, Outcome, Photograph, PieceLine, Pour
@@ -168,34 +167,6 @@ def stock_lines(
     return said + [f"{finding.level}: {clean(finding.text)}" for finding in found]
 
 
-def cost_lines(cost: AttemptCost, weighed: Weighed | None, currency: str) -> list[str]:
-    """Return what an attempt cost and what a whole piece comes to."""
-    named = (
-        ("metal taken", cost.metal_taken),
-        ("metal that came back", -cost.metal_returned),
-        ("powder", cost.powder),
-        ("wax", cost.wax),
-        ("gas and power", cost.energy),
-        ("hours", cost.hours),
-        ("other", cost.other),
-        ("this attempt", cost.total),
-    )
-    wide = max(len(f"{rounded(value, currency):f}") for _, value in named)
-    said = [f"{name:<24}{rounded(value, currency):>{wide}f} {currency}" for name, value in named]
-    if weighed is None:
-        return [*said, "No pour of this plan came out whole in the forecast, so there is no price."]
-    said.append(
-        f"At {chance(weighed.chance)} whole in 100 pours a whole piece takes "
-        f"{weighed.attempts:f} attempts and costs {weighed.expected:f} {currency} on average."
-    )
-    if weighed.chance_lost is not None:
-        said.append(
-            f"The original is lost in {chance(weighed.chance_lost)} of 100 pours, which is "
-            f"{weighed.expected_loss:f} {currency} of its worth."
-        )
-    return [*said, f"With your margin on top: {weighed.price:f} {currency}."]
-
-
 def score_lines(kept: History, parts: Scores | None, wholes: Scores | None) -> list[str]:
     """Return how well past chances matched what happened."""
     if parts is None:
@@ -220,8 +191,8 @@ def score_lines(kept: History, parts: Scores | None, wholes: Scores | None) -> l
     said += columns(rows)
     if wholes is not None:
         said.append(
-            f"Whole pieces: {wholes.forecasts} pours, Brier score {wholes.brier:.3f}, "
-            f"{in_100(wholes.base_rate)} of 100 came out whole."
+            f"Whole pieces: {wholes.forecasts} pour{'s' * (wholes.forecasts != 1)}, "
+            f"Brier score {wholes.brier:.3f}, {in_100(wholes.base_rate)} of 100 came out whole."
         )
     if kept.too_late:
         said.append(

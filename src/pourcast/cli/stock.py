@@ -11,7 +11,7 @@ from pourcast.cli.outcome import Data, find_piece, read_day
 if TYPE_CHECKING:
     from pourcast.book.store import Book
 
-AsJson = Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")]
 Mass = Annotated[str, typer.Argument(metavar="MASS", help="In grams, or such as 2.5 kg.")]
 
 
@@ -73,6 +73,23 @@ def buy(
             remelts=remelts,
         )
     _write_lot(lot.id, lot.balance_mg)
+    if not _is_known(kind, material):
+        _write(
+            [
+                f"There are no values of {material}, so no plan can ask for it and it is held "
+                f"against no pour. What there is: pourcast values {_GROUPS.get(kind, kind)}"
+            ]
+        )
+
+
+_GROUPS = {"metal": "alloys", "powder": "investment", "wax": "waxes"}
+
+
+def _is_known(kind: str, material: str) -> bool:
+    from pourcast.materials import library
+
+    known = library()
+    return material in {"metal": known.alloys, "powder": known.powders}.get(kind, known.waxes)
 
 
 def move(
@@ -114,7 +131,9 @@ def spend(
     """Enter a cost of a pour; hours count at the rate of the book."""
     from pourcast.book import spending
     from pourcast.book.kinds import amount
+    from pourcast.book.settings import read_settings
     from pourcast.book.store import open_book
+    from pourcast.cli.show_money import spent_line
     from pourcast.trade_units import read
 
     minutes = None
@@ -124,15 +143,18 @@ def spend(
     else:
         money = amount(what, "amount")
     with open_book(data) as book:
+        found = find_pour(book, pour)
         spending.spend(
             book,
-            find_pour(book, pour),
+            found,
             kind,
             amount=money,
             minutes=minutes,
             note=note,
             at=datetime.now(UTC),
         )
+        made, settings = spending.attempt_cost(book, found), read_settings(book)
+    _write([spent_line(kind, money, minutes, made, settings.currency or "")])
 
 
 def cost(
@@ -155,7 +177,8 @@ def cost(
     from pourcast.book.settings import read_settings
     from pourcast.book.spending import attempt_cost
     from pourcast.book.store import open_book
-    from pourcast.cli.show_book import as_json, cost_lines
+    from pourcast.cli.show_book import as_json
+    from pourcast.cli.show_money import cost_lines
     from pourcast.errors import InputError
 
     with open_book(data) as book:
@@ -197,6 +220,7 @@ def set_(
     from pourcast.book.kinds import amount
     from pourcast.book.settings import change_settings
     from pourcast.book.store import open_book
+    from pourcast.cli.show_money import settings_lines
 
     asked = [each.partition("=") for each in least or []]
     with open_book(data) as book:
@@ -207,8 +231,7 @@ def set_(
             margin=None if margin is None else amount(margin, "margin"),
             least_mg={kind: read_mass(mass) for kind, _, mass in asked},
         )
-    rate_now = "not set" if kept.rate_per_hour is None else f"{kept.rate_per_hour:f}"
-    _write([f"Currency {kept.currency or 'not chosen'}, hour {rate_now}, margin {kept.margin:f}"])
+    _write(settings_lines(kept))
 
 
 def flask(

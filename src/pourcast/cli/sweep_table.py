@@ -4,8 +4,7 @@ While a sweep goes on its rows stand in TABLE.part, one line of JSON each, under
 that says what they are rows of.  A line that was cut off by a power cut is left out and
 worked out again; a file of other rows is refused.  The whole table is written in one go.
 
-A text that begins like a formula gets an apostrophe before it in CSV, so that no
-spreadsheet runs what somebody wrote into a name.
+Texts of CSV stand so that no spreadsheet runs them (`pourcast.book.spreadsheet`).
 """
 
 import csv
@@ -19,13 +18,13 @@ from pathlib import Path
 from typing import IO, Any
 
 from pourcast import __version__
+from pourcast.book.spreadsheet import cell_of
 from pourcast.cli.files import write_whole
 from pourcast.errors import InputError
 from pourcast.execute.carry import release
 from pourcast.page.words_sweep import ending_words
 from pourcast.sweep.model import Row, Sweep
 
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 KINDS = (".csv", ".parquet")
 
 
@@ -162,8 +161,8 @@ def _csv(made: dict[str, list[Any]]) -> bytes:
 
 
 def _cell(value: Any) -> Any:
-    if isinstance(value, str) and value.startswith(_FORMULA):
-        return f"'{value}"
+    if isinstance(value, str):
+        return cell_of(value)
     if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
         return int(value)
     return value

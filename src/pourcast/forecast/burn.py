@@ -185,6 +185,34 @@ def first_draws(block: BlockCase, draws: int) -> BlockCase:
     return replace(block, **arrays)
 
 
+def burn_as_planned(
+    plan: Plan, ready: Prepared, curve: Curve | None = None, *, threads: int = 1
+) -> tuple[BurnoutCase, BurnoutResult] | None:
+    """Return the burnout of a plan; None where it does not say how large the kiln is.
+
+    Parameters
+    ----------
+    plan : Plan
+    ready : Prepared
+    curve : Curve, optional
+        In the place of that of the plan.
+    threads : int
+
+    Returns
+    -------
+    pair of BurnoutCase and BurnoutResult, or None
+        As from `burn`.
+
+    Raises
+    ------
+    InputError
+        If the steps make no curve, or a value is outside its limits.
+    """
+    if plan.kiln.volume is None:
+        return None
+    return burn(plan, ready, curve or planned_curve(plan, ready), threads=threads)
+
+
 def burn(
     plan: Plan, ready: Prepared, curve: Curve, *, threads: int = 1
 ) -> tuple[BurnoutCase, BurnoutResult]:

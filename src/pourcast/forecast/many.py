@@ -5,8 +5,9 @@ forecast, so its draws are those of a forecast of `BLOCK`; each later block has 
 its own, made from that seed and its number.  So no draw hangs on how many draws there
 are, on who follows it or on how the blocks are shared out.
 
-What the caster weighs out is settled by the first block and is the same in all.  Only
-what decides the chances is worked out for the later blocks: values, burnout and pour.
+What the caster weighs out is settled by the first block and is the same in all.  The
+first is followed once, for the whole forecast, and counted there; only what decides the
+chances is worked out for the later ones: values, burnout and pour.
 """
 
 from collections.abc import Callable
@@ -19,13 +20,13 @@ from pourcast.errors import InputError
 from pourcast.execute import Cancel, Executor
 from pourcast.findings import Finding
 from pourcast.forecast import checks
-from pourcast.forecast.burn import burn, planned_curve
-from pourcast.forecast.chances import members
+from pourcast.forecast.burn import burn_as_planned
+from pourcast.forecast.chances import Members, members
 from pourcast.forecast.model import Calibration, Forecast
-from pourcast.forecast.prepare import case_of, prepare
+from pourcast.forecast.prepare import Prepared, case_of, prepare
 from pourcast.forecast.tally import Tally, added, interval_of, outcomes_of, parts_of, tally
 from pourcast.melt.model import MetalAccount
-from pourcast.pour.model import Steps
+from pourcast.pour.model import PourResult, Steps
 from pourcast.pour.solve import solve as solve_pour
 from pourcast.sheet.model import Plan
 
@@ -62,6 +63,22 @@ class Work:
     curve: Curve | None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FirstBlock:
+    """The pours of the first block, ready to be counted.
+
+    Parameters
+    ----------
+    ready : Prepared
+    result : PourResult
+    ends : Members
+    """
+
+    ready: Prepared
+    result: PourResult
+    ends: Members
+
+
 def seed_of_block(seed: int, block: int) -> int:
     """Return the seed of a block; that of the first is the seed itself.
 
@@ -81,15 +98,13 @@ def follow(work: Work, block: int) -> Tally:
     ----------
     work : Work
     block : int
-        From 0.
+        From 0; the first as well, where nobody has followed it yet.
     """
     draws = min(BLOCK, work.draws - block * BLOCK)
     ready = prepare(work.plan, work.calibration, draws, seed_of_block(work.seed, block))
     ready = replace(ready, metal=work.metal)
-    burnt = None
-    if work.plan.kiln.volume is not None:
-        burnt = burn(work.plan, ready, work.curve or planned_curve(work.plan, ready))[1]
-    case = case_of(work.plan, ready, burnt)
+    burnt = burn_as_planned(work.plan, ready, work.curve)
+    case = case_of(work.plan, ready, burnt[1] if burnt else None)
     result = solve_pour(ready.network, case, steps=work.steps)
     ends = members(ready.network, result, ready.book.pour["full_share"].si)
     ranked = {name: ready.drawn[name] for name in work.ranked}
@@ -98,6 +113,7 @@ def follow(work: Work, block: int) -> Tally:
 
 def follow_all(
     work: Work,
+    first: Tally,
     executor: Executor,
     cancel: Cancel | None = None,
     progress: Callable[[int, int], None] | None = None,
@@ -107,6 +123,8 @@ def follow_all(
     Parameters
     ----------
     work : Work
+    first : Tally
+        Of the first block, which is not followed again.
     executor : Executor
         The result is the same for any.
     cancel : Cancel, optional
@@ -115,21 +133,29 @@ def follow_all(
 
     Raises
     ------
-    InputError
-        If there are too many draws.
     CancelledError
         If the work was called off.
     """
-    if work.draws > MOST_DRAWS:
-        raise InputError("draws", work.draws, "", f"1 to {MOST_DRAWS}")
-    blocks = range(-(-work.draws // BLOCK))
-    told: Tally | None = None
+    told = first
+    if progress:
+        progress(told.draws, work.draws)
+    blocks = range(1, -(-work.draws // BLOCK))
     for one in executor.map(follow, work, blocks, cancel=cancel):
-        told = one if told is None else added(told, one)
+        told = added(told, one)
         if progress:
             progress(told.draws, work.draws)
-    assert told is not None
     return told
+
+
+def require_draws(draws: int) -> None:
+    """Raise `InputError` where there are too few or too many draws, before any is followed.
+
+    Parameters
+    ----------
+    draws : int
+    """
+    if not 1 <= draws <= MOST_DRAWS:
+        raise InputError("draws", draws, "", f"1 to {MOST_DRAWS}")
 
 
 def said_of_blocks(draws: int) -> Finding:
@@ -154,6 +180,7 @@ def said_of_blocks(draws: int) -> Finding:
 
 def counted(
     first: Forecast,
+    block: FirstBlock,
     draws: int,
     hands: Executor,
     *,
@@ -168,6 +195,7 @@ def counted(
     ----------
     first : Forecast
         Of the first block.
+    block : FirstBlock
     draws : int
         In all.
     hands : Executor
@@ -179,12 +207,10 @@ def counted(
 
     Raises
     ------
-    InputError
-        If there are too many draws.
     CancelledError
         If the work was called off.
     """
-    ready = prepare(first.plan, first.learnt, BLOCK, first.seed)
+    ready = block.ready
     names = {value.key: name for name, value in ready.values.items()}
     work = Work(
         plan=first.plan,
@@ -196,7 +222,9 @@ def counted(
         steps=steps,
         curve=curve,
     )
-    told = follow_all(work, hands, cancel, progress)
+    ranked = {name: ready.drawn[name] for name in work.ranked}
+    counts = tally(ready.network, block.result, block.ends, ranked)
+    told = follow_all(work, counts, hands, cancel, progress)
     unknowns = sorted(
         (
             replace(known, rank_correlation=told.ranked[names[known.key]] / draws)

@@ -13,7 +13,7 @@ from pourcast.finish.model import FinishResult
 from pourcast.finish.solve import solve as solve_finish
 from pourcast.forecast import checks
 from pourcast.forecast.before_the_pour import melt_told, mould_told
-from pourcast.forecast.burn import burn, planned_curve, told
+from pourcast.forecast.burn import burn_as_planned, told
 from pourcast.forecast.burnout_forecast import burnout_forecast
 from pourcast.forecast.burnout_unknowns import READING_ERRORS
 from pourcast.forecast.chances import (
@@ -27,12 +27,11 @@ from pourcast.forecast.chances import (
 from pourcast.forecast.finish_case import finish_case
 from pourcast.forecast.freeze_case import freeze_case
 from pourcast.forecast.freeze_forecast import freeze_forecast
-from pourcast.forecast.many import BLOCK, counted
+from pourcast.forecast.many import BLOCK, FirstBlock, counted, require_draws
 from pourcast.forecast.model import Calibration, Forecast, Unknown
 from pourcast.forecast.prepare import Prepared, case_of, prepare, seed_of
 from pourcast.forecast.slurry_case import slurry
 from pourcast.freeze.checks import findings as freeze_findings
-from pourcast.freeze.model import FreezeCase, FreezeResult
 from pourcast.freeze.solve import solve as solve_freeze
 from pourcast.piece.checks import findings as piece_findings
 from pourcast.pour.checks import findings as pour_findings
@@ -42,6 +41,10 @@ from pourcast.sheet.model import Plan
 
 DRAWS = 400
 """Draws of a forecast unless told: the chance is then known to 2.5 in 100 or better."""
+
+OTHER_TOP_DRAWS = 100
+"""Of them, followed with the other top of the button too.  Against 400, the times told of
+it move by up to 0.3 min in five, far less than from pour to pour (docs/freezing.md)."""
 
 NOT_RANKED = (
     "metal_thermometer_error",
@@ -110,14 +113,17 @@ def forecast(
     CancelledError
         If the work was called off.
     """
+    require_draws(draws)
     hands = executor or Threads(threads)
     seed = seed_of(rng)
-    first = _forecast(
+    first, block = _forecast(
         plan, calibration, min(draws, BLOCK), seed, hands.threads_here, steps=steps, curve=curve
     )
     if draws <= BLOCK:
         return first
-    return counted(first, draws, hands, steps=steps, curve=curve, cancel=cancel, progress=progress)
+    return counted(
+        first, block, draws, hands, steps=steps, curve=curve, cancel=cancel, progress=progress
+    )
 
 
 def _forecast(
@@ -129,18 +135,24 @@ def _forecast(
     *,
     steps: Steps | None,
     curve: Curve | None,
-) -> Forecast:
-    """Return the forecast of one block of draws."""
+) -> tuple[Forecast, FirstBlock]:
+    """Return the forecast of one block of draws, and its pours."""
     ready = prepare(plan, calibration, draws, seed)
-    burnt = None
-    if plan.kiln.volume is not None:
-        burnt = burn(plan, ready, curve or planned_curve(plan, ready), threads=threads)
+    burnt = burn_as_planned(plan, ready, curve, threads=threads)
     case = case_of(plan, ready, burnt[1] if burnt else None)
     moved, clock, in_slurry = slurry(plan, ready, case)
     result = solve_pour(ready.network, case, steps=steps, threads=threads)
     covered = plan.piece.button.top == "covered"
-    freezing, frozen = _frozen(ready, case, result, covered=covered, threads=threads)
-    _, other = _frozen(ready, case, result, covered=not covered, threads=threads)
+    freezing = freeze_case(ready, case, covered=covered)
+    frozen = solve_freeze(ready.network, freezing, result, threads=threads)
+    # Only what the other top would change is told: medians and shares of the same pours.
+    other = solve_freeze(
+        ready.network,
+        freeze_case(ready, case, covered=not covered),
+        result,
+        threads=threads,
+        draws=OTHER_TOP_DRAWS,
+    )
     finished = solve_finish(
         ready.network, ready.measures, ready.metal, finish_case(plan, ready, case)
     )
@@ -153,7 +165,7 @@ def _forecast(
     if ready.network.is_joint.any():
         shut = float(result.cold_shut.any(axis=1).mean())
     unknowns = tuple(unknown for unknown, _ in ranked)
-    return Forecast(
+    said = Forecast(
         plan=plan,
         network=ready.network,
         measures=ready.measures,
@@ -186,6 +198,7 @@ def _forecast(
         freeze=freeze_forecast(ready.network, freezing, result, frozen),
         finish=finished,
     )
+    return said, FirstBlock(ready=ready, result=result, ends=ends)
 
 
 def _ranked(ready: Prepared, filled: si.Ratios) -> list[tuple[Unknown, si.Floats]]:
@@ -243,13 +256,6 @@ def _stage_findings(
         *melt_told(plan, ready),
         *pour_findings(ready.network, case, result, facts=book.facts),
     )
-
-
-def _frozen(
-    ready: Prepared, poured: PourCase, result: PourResult, *, covered: bool, threads: int
-) -> tuple[FreezeCase, FreezeResult]:
-    case = freeze_case(ready, poured, covered=covered)
-    return case, solve_freeze(ready.network, case, result, threads=threads)
 
 
 def _finish_findings(ready: Prepared, finished: FinishResult) -> tuple[Finding, ...]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from pourcast import units as si
-from pourcast.forecast.burn import burn, planned_curve
+from pourcast.forecast.burn import burn_as_planned
 from pourcast.forecast.burnout_case import burnt_heats, conductivities_at
 from pourcast.forecast.burnout_unknowns import CONDUCTIVITY
 from pourcast.forecast.freeze_case import freeze_case
@@ -23,6 +23,7 @@ from pourcast.freeze.solid import knots_of
 from pourcast.freeze.solve import solve as solve_freeze
 from pourcast.freeze.voxel_model import VoxelAsk, VoxelBlock, VoxelMetal, VoxelMould, VoxelStart
 from pourcast.freeze.voxel_solve import solve_voxel
+from pourcast.materials.middle import first_of_the_nearest
 from pourcast.pour.model import PourResult
 from pourcast.pour.solve import solve as solve_pour
 from pourcast.sheet.model import Plan
@@ -97,10 +98,8 @@ def voxel_study(
         If a value is outside its limits, or the cells need more memory.
     """
     ready = prepare(plan, calibration, DRAWS, rng)
-    burnt = None
-    if plan.kiln.volume is not None:
-        _, burnt = burn(plan, ready, planned_curve(plan, ready), threads=threads)
-    poured_case = case_of(plan, ready, burnt)
+    burnt = burn_as_planned(plan, ready, threads=threads)
+    poured_case = case_of(plan, ready, burnt[1] if burnt else None)
     poured = solve_pour(ready.network, poured_case, threads=threads)
     covered = plan.piece.button.top == "covered"
     case = freeze_case(ready, poured_case, covered=covered)
@@ -141,7 +140,7 @@ def _middle(frozen: FreezeResult) -> int:
     times = frozen.all_solid
     if not np.isfinite(times).any():
         return 0
-    return int(np.nanargmin(np.abs(times - np.nanmedian(times))))
+    return first_of_the_nearest(np.abs(times - np.nanmedian(times)))
 
 
 def _metal(case: FreezeCase, draw: int) -> VoxelMetal:

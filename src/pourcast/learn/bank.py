@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from pourcast import units as si
-from pourcast.forecast.burn import burn, planned_curve
+from pourcast.forecast.burn import burn_as_planned
 from pourcast.forecast.chances import Members, members
 from pourcast.forecast.draws import section_scale
 from pourcast.forecast.prepare import Prepared, case_of, prepare
@@ -89,10 +89,8 @@ def bank_of(
         If a value of the plan is outside its limits.
     """
     ready = _for_days(prepare(plan, None, draws, seed), draws, day_seed, studio or {})
-    burnt = None
-    if plan.kiln.volume is not None:
-        burnt = burn(plan, ready, planned_curve(plan, ready), threads=threads)[1]
-    case = case_of(plan, ready, burnt)
+    burnt = burn_as_planned(plan, ready, threads=threads)
+    case = case_of(plan, ready, burnt[1] if burnt else None)
     result = solve(ready.network, case, threads=threads)
     ends = members(ready.network, result, ready.book.pour["full_share"].si)
     of_studio = {name: value for name, value in ready.values.items() if is_of_studio(value)}

@@ -11,9 +11,6 @@ from pourcast.sheet.model import Plan
 BANK = 1500
 """Pours of each plan; our choice: with fewer, intervals came out too narrow."""
 
-BANK_BURNT = 600
-"""The same where the burnout is followed too, which takes most of the time."""
-
 
 def banks_of(
     pours: Sequence[PourSeen],
@@ -28,7 +25,7 @@ def banks_of(
     ----------
     pours : sequence of PourSeen
     draws : int or None
-        Of each; None: `BANK`, or `BANK_BURNT`.
+        Of each; None: `BANK`.
     seed : int
     executor : Executor or None
         Who pours the plans; None: one after another, each on ``threads``.
@@ -50,8 +47,7 @@ def _asked(
     for number, pour in enumerate(pours):
         if pour.plan not in seen:
             seen.append(pour.plan)
-            usual = BANK if pour.plan.kiln.volume is None else BANK_BURNT
-            yield pour.plan, draws or usual, seed, _day_seed(seed, number)
+            yield pour.plan, draws or BANK, seed, _day_seed(seed, number)
 
 
 def _bank(threads: int, asked: tuple[Plan, int, int, int]) -> Bank:

@@ -5,37 +5,45 @@ and day d is taken as
 
     p = 1 / (1 + exp(-(a(s) + b(d))))                                          (1)
 
-a: straight in the places of the unknowns that matter, with squares and products of
-the strongest; b: straight.  The coefficients c make
+a: the places of unknowns, their squares and products of two; b: straight.
 
-    Σ log p(what came) - ½ R Σ c²                                              (2)
-
-greatest (logistic regression with a ridge, by Newton's method).  The unknowns that
-matter are those whose rank goes with the ending; the rest has no part in it, so
-that nothing is learnt of it.
+Terms are taken round by round, each time those that tell most of what is left over
+(`pourcast.learn.logistic`), so that a weak unknown is not hidden by the scatter that
+strong ones make.  Squares and products are asked for among the unknowns that are in.
+What goes with a column that was just taken waits for the next round.  Of each ending
+there must be some pours for each term.  An unknown that is not taken has no part in
+p, so that nothing is learnt of it.
 
 Left out: that studio and day work on each other, and edges that are sharper than
 (1).  Both flatten p, so that less is learnt than could be.
 
-Source: Hosmer and Lemeshow, Applied Logistic Regression (1989), ch. 2, for (1);
-Hoerl and Kennard (1970), Technometrics 12, 55, for the ridge.
+Source: Hosmer and Lemeshow, Applied Logistic Regression (1989), ch. 2 and 4.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 
 from pourcast import units as si
+from pourcast.learn.logistic import logistic, worth
 
-RIDGE = 0.3  # R of (2); estimate
-MOST_STUDIO, MOST_CURVED, MOST_PAIRED, MOST_DAY = 10, 6, 4, 8
-"""Unknowns that are taken: in all, with squares, with products, of the day; our choice."""
+LEAST = 2.5
+"""Spreads from which on a term is taken: of a few that were tried, the best told pours that
+it was not fitted to."""
 
-_LEAST_TIE = 2.5  # of the spread of a correlation that is not there, 1/√n
-_MOST_TURNS = 60
-_SETTLED = 1e-8
-_STEEPEST = 30.0  # of a logit; beyond it a chance is 0 or 1 to rounding
+POURS_A_TERM = 5
+"""Pours of the rarer ending for each term; estimate, half of what is common."""
+
+MOST_TERMS = 40
+"""Our choice."""
+
+_MOST_ROUNDS = 6
+_ALIKE = 0.5  # correlation from which on two columns go together
+
+Term: TypeAlias = tuple[int, ...]
+"""Numbers of the columns that are multiplied: (i,), (i, i) or (i, j)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,14 +53,17 @@ class Emulator:
     Parameters
     ----------
     keys : tuple of str
-        Unknowns of the studio that it hangs on, the strongest first.
-    studio : array [-], shape (terms,)
-        Coefficients: the constant, straight terms, squares, products.
+        Unknowns of the studio that it hangs on, in the order in which they were taken.
+    terms : tuple of Term
+        By number of the key.
+    studio : array [-], shape (1 + terms,)
+        Coefficients: the constant, then those of the terms.
     day : array [-], shape (rows,)
         b at days of the bank.
     """
 
     keys: tuple[str, ...]
+    terms: tuple[Term, ...]
     studio: si.Ratios
     day: si.Ratios
 
@@ -68,9 +79,11 @@ class Emulator:
         -------
         array [-], shape (draws,)
         """
-        if not self.keys:
-            return np.full(draws, self.studio[0])
-        return np.asarray(_terms(np.stack([places[key] for key in self.keys], 1)) @ self.studio)
+        own = [places[key] for key in self.keys]
+        logit = np.full(draws, self.studio[0])
+        for term, coefficient in zip(self.terms, self.studio[1:], strict=True):
+            logit += coefficient * _column(own, term)
+        return logit
 
 
 def emulate(
@@ -90,67 +103,68 @@ def emulate(
     -------
     Emulator
     """
-    ending = came.astype(float)
-    least = _LEAST_TIE / np.sqrt(came.size)
-    ties = {key: abs(_tie(column, ending)) for key, column in studio.items()}
-    strong = sorted((key for key, tie in ties.items() if tie >= least), key=lambda k: -ties[k])
-    keys = tuple(strong[:MOST_STUDIO])
-    of_day = np.array([abs(_tie(column, ending)) for column in day.T])
-    own = np.argsort(-of_day, kind="stable")[:MOST_DAY]
-    own = own[of_day[own] >= least]
-    terms = np.ones((came.size, 1))
-    if keys:
-        terms = _terms(np.stack([studio[key] for key in keys], axis=1))
-    fitted = _logistic(np.concatenate((terms, day[:, own]), axis=1), ending)
-    split = terms.shape[1]
-    return Emulator(keys=keys, studio=fitted[:split], day=day[np.ix_(days, own)] @ fitted[split:])
+    names = list(studio)
+    columns = [*studio.values(), *day.T]
+    terms, fitted = _chosen(came.astype(float), columns, len(names))
+    of_studio = [term[0] < len(names) for term in terms]
+    own = [term for term, mine in zip(terms, of_studio, strict=True) if mine]
+    used = [term[0] for term in own if len(term) == 1]
+    by_day = np.zeros(days.size)
+    for term, mine, coefficient in zip(terms, of_studio, fitted[1:], strict=True):
+        if not mine:
+            by_day += coefficient * columns[term[0]][days]
+    return Emulator(
+        keys=tuple(names[number] for number in used),
+        terms=tuple(tuple(used.index(number) for number in term) for term in own),
+        studio=fitted[np.array([True, *of_studio])],
+        day=by_day,
+    )
 
 
-def chance(logit: si.Ratios) -> si.Ratios:
-    """Return the chance that belongs to a + b, by (1) [-].
+def _chosen(
+    ending: si.Ratios, columns: Sequence[si.Ratios], unknowns: int
+) -> tuple[list[Term], si.Ratios]:
+    """Return the terms that are worth a place, and the coefficients of a constant and them."""
+    room = min(int(min(ending.sum(), (1.0 - ending).sum())) // POURS_A_TERM, MOST_TERMS)
+    terms: list[Term] = []
+    matrix = np.ones((ending.size, 1))
+    fitted = logistic(matrix, ending)
+    for _ in range(_MOST_ROUNDS):
+        further = list(_further(len(columns), unknowns, terms))
+        if not further or len(terms) >= room:
+            break
+        asked = np.stack([_column(columns, term) for term in further], axis=1)
+        z = worth(asked, matrix, fitted, ending)
+        taken: list[int] = []
+        for number in np.argsort(-z, kind="stable").tolist():
+            if z[number] < LEAST or len(terms) + len(taken) >= room:
+                break
+            if all(abs(_tie(asked[:, number], asked[:, one])) <= _ALIKE for one in taken):
+                taken.append(number)
+        if not taken:
+            break
+        terms += [further[number] for number in taken]
+        matrix = np.concatenate((matrix, asked[:, taken]), axis=1)
+        fitted = logistic(matrix, ending)
+    return terms, fitted
 
-    Parameters
-    ----------
-    logit : array [-], any shape
-    """
-    return np.asarray(1.0 / (1.0 + np.exp(-np.clip(logit, -_STEEPEST, _STEEPEST))))
+
+def _further(columns: int, unknowns: int, terms: list[Term]) -> Iterator[Term]:
+    """Yield the terms that may be taken next: new columns, and products of unknowns that are in."""
+    yield from ((number,) for number in range(columns) if (number,) not in terms)
+    inside = [term[0] for term in terms if len(term) == 1 and term[0] < unknowns]
+    for place, first in enumerate(inside):
+        for second in inside[place:]:
+            if (first, second) not in terms:
+                yield first, second
 
 
-def _terms(places: si.Ratios) -> si.Ratios:
-    curved, paired = places[:, :MOST_CURVED], places[:, :MOST_PAIRED]
-    first, second = np.triu_indices(paired.shape[1], k=1)
-    ones = np.ones((places.shape[0], 1))
-    return np.concatenate((ones, places, curved**2, paired[:, first] * paired[:, second]), axis=1)
+def _column(columns: Sequence[si.Ratios], term: Term) -> si.Ratios:
+    column = columns[term[0]]
+    return column if len(term) == 1 else column * columns[term[1]]
 
 
 def _tie(column: si.Ratios, ending: si.Ratios) -> si.Ratio:
     off, apart = column - column.mean(), ending - ending.mean()
     size = float(np.sqrt((off @ off) * (apart @ apart)))
     return float(off @ apart) / size if size > 0.0 else 0.0
-
-
-def _logistic(terms: si.Ratios, ending: si.Ratios) -> si.Ratios:
-    """Return the coefficients of (2); the constant is held by the ridge a little only."""
-    pull = np.full(terms.shape[1], RIDGE)
-    pull[0] = 0.01 * RIDGE
-    found = np.zeros(terms.shape[1])
-    worth = _worth(terms, ending, found, pull)
-    for _ in range(_MOST_TURNS):
-        p = chance(terms @ found)
-        slope = terms.T @ (ending - p) - pull * found
-        curve = (terms * (p * (1.0 - p))[:, None]).T @ terms + np.diag(pull)
-        step = np.linalg.solve(curve, slope)
-        while (after := _worth(terms, ending, found + step, pull)) < worth:
-            step = 0.5 * step
-            if float(np.abs(step).max()) < _SETTLED:
-                return found
-        found, worth = found + step, after
-        if float(np.abs(step).max()) < _SETTLED:
-            break
-    return found
-
-
-def _worth(terms: si.Ratios, ending: si.Ratios, found: si.Ratios, pull: si.Ratios) -> si.Ratio:
-    p = np.clip(chance(terms @ found), 1e-15, 1.0 - 1e-15)
-    came = ending * np.log(p) + (1.0 - ending) * np.log(1.0 - p)
-    return float(came.sum() - 0.5 * (pull * found) @ found)

@@ -12,8 +12,9 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.learn.bank import Bank
-from pourcast.learn.emulate import Emulator, chance, emulate
+from pourcast.learn.emulate import Emulator, emulate
 from pourcast.learn.information import expected_information
+from pourcast.learn.logistic import chance
 
 QUARTERS = (0.25, 0.5, 0.75)
 _STUDIOS, _DAYS = 200, 12

@@ -29,7 +29,8 @@ import numpy as np
 from pourcast import units as si
 from pourcast.errors import InputError
 from pourcast.learn.bank import Bank
-from pourcast.learn.emulate import Emulator, chance, emulate
+from pourcast.learn.emulate import Emulator, emulate
+from pourcast.learn.logistic import chance
 from pourcast.learn.model import Measured, PartSeen, PourSeen
 from pourcast.materials.draws import ArrayInSI
 

@@ -57,7 +57,7 @@ def learn(
     seed : int
         The same number gives the same answer.
     bank : int, optional
-        Pours of each plan that are followed; left out: `BANK`, or `BANK_BURNT`.
+        Pours of each plan that are followed; left out: `BANK`.
     draws : int
         Sets of unknowns that are weighed.
     threads : int

@@ -174,7 +174,8 @@ def block_told(found: Weighed, before: Range) -> list[str]:
     )
     said = [
         f"As it went into the kiln the block held {100 * found.kept:.0f} in 100 of its free water "
-        f"({100 * low:.0f} to {100 * high:.0f}); before the test {range_told(before, '-')}.",
+        f"({100 * low:.0f} to {100 * high:.0f}); before the test {100 * before.middle:.0f} in 100 "
+        f"({100 * before.low:.0f} to {100 * before.high:.0f}).",
         f"Free water when it had set: {si.from_si(found.free_water, 'g'):.0f} g.",
     ]
     if found.mixed is not None:
