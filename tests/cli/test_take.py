@@ -94,3 +94,35 @@ def test_the_gate_may_be_an_end_or_a_place(scan: Path) -> None:
         piece = scan.with_name(f"{len(gate)}.toml")
         take(scan, "--as", piece, "--unit", "mm", "--gate", gate)
         assert len(read_plan(piece.read_text()).piece.parts) == 2
+
+
+def test_shapes_and_groups_are_told_what_they_are_made_of(scan: Path) -> None:
+    piece = scan.with_name("twig.toml")
+    scan.with_name("twig.corrections.toml").write_text(
+        '[[group]]\norder = 0\nname = "trunk"\nmaterial = "woody_stem"\n'
+    )
+    take(scan, "--as", piece, "--unit", "mm", "--material", "rod=moss")
+
+    made_of = {part.name: part.material for part in read_plan(piece.read_text()).piece.parts}
+    assert made_of.pop("trunk 1") == "woody_stem"
+    assert "moss" in made_of.values()
+
+
+@pytest.mark.parametrize("written", ["moss", "rod=granite", "stalk=moss", "rod="])
+def test_what_is_no_material_is_refused(scan: Path, written: str) -> None:
+    with pytest.raises(InputError, match="--material"):
+        take(scan, "--as", scan.with_name("a.toml"), "--unit", "mm", "--material", written)
+
+
+def test_a_long_take_tells_each_step_and_a_short_one_none(
+    scan: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    take(scan, "--as", scan.with_name("a.toml"), "--unit", "mm")
+    short = capsys.readouterr().err
+    monkeypatch.setattr("pourcast.cli.take.LONG", 1)
+    said = []
+    monkeypatch.setattr("typer.echo", lambda text, err=False: said.append((text[:6], err)))
+    take(scan, "--as", scan.with_name("b.toml"), "--unit", "mm")
+
+    assert "of 5" not in short
+    assert said == [(f"{k} of 5", True) for k in range(1, 6)]

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from pourcast.cli.take_photo import read_leaf, read_scale
+from pourcast.cli.take_photo import read_foot, read_leaf, read_scale
 from pourcast.errors import InputError
 from pourcast.photo.model import Mark, PerPixel, TwoPoints
 from pourcast.sheet import read_plan
@@ -79,3 +79,48 @@ def test_what_cannot_be_read_is_refused_by_name(
     assert said.status == 2
     assert told in said.err
     assert not (tmp_path / "a.toml").exists()
+
+
+def test_the_foot_and_what_it_is_made_of_may_be_said(typed: Typed, tmp_path: Path) -> None:
+    seen = pictures.photograph(meshes.clean(kinds.fan(2)), turn_deg=90.0)
+    (tmp_path / "twig.png").write_bytes(seen.png())
+    words = ("take", "twig.png", "--scale", "50 mm", "--flat", "--material", "rod=woody_stem")
+
+    told = typed(*words, "--as", "a.toml", "--material", "lump=cone")
+    foot = typed(*words, "--as", "b.toml", "--foot", "640")
+    twice = typed(*words, "--as", "b.toml", "--foot", "64,10", "--foot", "64,10")
+
+    assert told.status == 0, told.err
+    parts = read_plan((tmp_path / "a.toml").read_text("utf-8")).piece.parts
+    assert {part.shape: part.material for part in parts} == {"rod": "woody_stem", "lump": "cone"}
+    assert foot.status == twice.status == 2
+    assert "column and row" in foot.err
+    assert "once for each picture" in twice.err
+
+
+def test_a_foot_is_looked_for_where_it_is_said(typed: Typed, tmp_path: Path) -> None:
+    seen = pictures.photograph(meshes.clean(kinds.fan(2)), turn_deg=90.0)
+    (tmp_path / "twig.png").write_bytes(seen.png())
+    words = ("take", "twig.png", "--scale", "50 mm", "--flat")
+
+    typed(*words, "--as", "a.toml")
+    beside = typed(*words, "--as", "b.toml", "--foot", "1,99999")
+    above = typed(*words, "--as", "c.toml", "--foot", "600,0")
+
+    assert read_foot("64.5, 10") == (64.5, 10.0)
+    assert beside.status == 0, beside.err
+    first = [
+        read_plan((tmp_path / f"{name}.toml").read_text("utf-8")).piece.parts[0]
+        for name in ("a", "b")
+    ]
+    assert first[0].length == pytest.approx(first[1].length, rel=0.01)
+    assert above.status == 2
+    assert "lower half" in above.err
+
+
+def test_a_sheet_of_no_usual_thickness_has_to_be_measured() -> None:
+    with pytest.raises(InputError, match="--leaf"):
+        read_leaf(None, "paraffin")
+
+    assert read_leaf("0.4 mm", "paraffin").material == "paraffin"
+    assert read_leaf(None, "petal").material == "petal"

@@ -11,9 +11,10 @@ from pourcast.errors import InputError
 from pourcast.photo.ground import cut_out, dark_pieces, flattened
 from pourcast.photo.model import Mark, PerPixel, TwoPoints
 from pourcast.photo.outline import chords
+from pourcast.photo.parts import _angles
 from pourcast.photo.scale import find_scale
 from pourcast.photo.skeleton import skeleton
-from pourcast.photo.space import longest_of_ten
+from pourcast.photo.space import Course, longest_of_ten
 from pourcast.photo.strokes import strokes
 from tests.outside.record import record
 
@@ -115,7 +116,7 @@ def test_the_width_of_a_slanted_band_is_read_below_one_pixel(width: float) -> No
     left, right = chords(light, line, np.tile([c, s], (60, 1)), np.full(60, width / 2))
 
     record("photo", f"width of a band of {width:.0f} pixels", "drawn, by construction",
-           float(np.mean(left + right)), width, "pixels", 0.25)  # fmt: skip
+           float(np.mean(left + right)), width, "pixels", 0.25, kind="by construction")  # fmt: skip
     assert np.mean(left + right) == pytest.approx(width, abs=0.25)
 
 
@@ -184,3 +185,26 @@ def test_nine_of_ten_parts_at_a_turn_of_chance_are_shorter_than_the_band_says() 
     ]
 
     assert np.mean(inside) == pytest.approx(0.9, abs=0.03)
+
+
+def test_a_part_that_turns_right_back_has_an_angle_of_half_a_turn() -> None:
+    """By geometry: against its parent it stands at 180 degrees, and its side is still a direction.
+
+    Seen in a picture of a stem that hung from its foot: no side could be told, and it was nan.
+    """
+    up, right = np.array([0.0, 0.0, 1.0]), np.array([1.0, 0.0, 0.0])
+    back = Course(
+        fork=np.zeros(3),
+        start=np.zeros(3),
+        end=-0.06 * up,
+        leaves=-up,
+        arrives=-up,
+        length=0.06,
+        bend=0.0,
+    )
+
+    angle, turn, own, bend = _angles(up, right, back)
+
+    assert (angle, turn, bend) == pytest.approx((math.pi, 0.0, 0.0))
+    assert np.linalg.norm(own) == pytest.approx(1.0)
+    assert own @ up == pytest.approx(0.0)

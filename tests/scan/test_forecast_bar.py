@@ -79,7 +79,14 @@ def test_chance_of_parts_from_a_scan(kind: str) -> None:
     near = float((off <= NEAR).mean())
 
     write_down(
-        "scan", f"chance of a part within 0.1, {kind}", "test plants", 100 * near, 100, "%", 10.0
+        "scan",
+        f"chance of a part within 0.1, {kind}",
+        "test plants",
+        100 * near,
+        100,
+        "%",
+        10.0,
+        kind="by construction",
     )
     assert near >= 0.9
     # The pour is not so easy, nor so hopeless, that the measures would not matter.

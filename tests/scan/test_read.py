@@ -25,7 +25,16 @@ def test_the_file_gives_back_the_size_that_was_written(kind: str) -> None:
     read = read_mesh(made.encode() if isinstance(made, str) else made)
 
     size = float(np.ptp(read.vertices[:, 2]))
-    write_down("scan", f"height read from {kind}", "trimesh writer", size, 40.0, "mm", 4e-5)
+    write_down(
+        "scan",
+        f"height read from {kind}",
+        "trimesh writer",
+        size,
+        40.0,
+        "mm",
+        4e-5,
+        kind="by construction",
+    )
     assert size == pytest.approx(40.0, rel=1e-6)
     assert len(read.faces) == len(stem().faces)
 

@@ -64,7 +64,16 @@ def test_regular_solids_have_their_closed_volumes(name: str, askew: bool) -> Non
     got = volume_mm3(turned(mesh) if askew else mesh)
 
     how = "askew" if askew else "along the grid"
-    write_down("scan", f"{name} of 20 mm, {how}", "closed form", got, want, "mm³", 1e-3 * want)
+    write_down(
+        "scan",
+        f"{name} of 20 mm, {how}",
+        "closed form",
+        got,
+        want,
+        "mm³",
+        1e-3 * want,
+        kind="closed form",
+    )
     assert got == pytest.approx(want, rel=1e-3)
 
 
@@ -75,7 +84,9 @@ def test_torus_has_the_volume_of_pappus() -> None:
 
     got = volume_mm3(mesh)
 
-    write_down("scan", "torus of R 20, r 4", "Pappus", got, want, "mm³", 2e-3 * want)
+    write_down(
+        "scan", "torus of R 20, r 4", "Pappus", got, want, "mm³", 2e-3 * want, kind="closed form"
+    )
     assert got == pytest.approx(want, rel=2e-3)
 
 
@@ -85,7 +96,16 @@ def test_frustum_has_its_closed_volume() -> None:
 
     got = volume_mm3(turned(tube_of(np.linspace(0, 30, 31), np.linspace(5, 2, 31))))
 
-    write_down("scan", "frustum 5 to 2 by 30", "closed form", got, want, "mm³", 1e-3 * want)
+    write_down(
+        "scan",
+        "frustum 5 to 2 by 30",
+        "closed form",
+        got,
+        want,
+        "mm³",
+        1e-3 * want,
+        kind="closed form",
+    )
     assert got == pytest.approx(want, rel=1e-3)
 
 
@@ -98,7 +118,16 @@ def test_spherical_cap_has_its_closed_volume() -> None:
 
     got = volume_mm3(mesh)
 
-    write_down("scan", "cap of 6 on a sphere of 10", "closed form", got, want, "mm³", 2e-3 * want)
+    write_down(
+        "scan",
+        "cap of 6 on a sphere of 10",
+        "closed form",
+        got,
+        want,
+        "mm³",
+        2e-3 * want,
+        kind="closed form",
+    )
     assert got == pytest.approx(want, rel=2e-3)
 
 
@@ -115,7 +144,16 @@ def test_a_sheet_thinner_than_a_cell_keeps_its_volume(thickness: float) -> None:
 
     for mesh in (sheet, turned(sheet)):
         got = volume_mm3(mesh)
-        write_down("scan", f"sheet of {thickness} mm", "box", got, want, "mm³", 0.02 * want)
+        write_down(
+            "scan",
+            f"sheet of {thickness} mm",
+            "box",
+            got,
+            want,
+            "mm³",
+            0.02 * want,
+            kind="closed form",
+        )
         assert got == pytest.approx(want, rel=0.02)
 
 

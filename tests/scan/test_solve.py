@@ -45,8 +45,26 @@ def test_a_rod_comes_back_as_it_was_made() -> None:
     """Outside: a cylinder of 3 by 40 mm; tolerance 1 %, the facets and half a cell at each end."""
     (part,) = taken(stem()).parts
 
-    write_down("scan", "length of a rod", "cylinder", 1e3 * part.length, 40.0, "mm", 0.4)
-    write_down("scan", "diameter of a rod", "cylinder", 1e3 * part.width[0], 3.0, "mm", 0.03)
+    write_down(
+        "scan",
+        "length of a rod",
+        "cylinder",
+        1e3 * part.length,
+        40.0,
+        "mm",
+        0.4,
+        kind="by construction",
+    )
+    write_down(
+        "scan",
+        "diameter of a rod",
+        "cylinder",
+        1e3 * part.width[0],
+        3.0,
+        "mm",
+        0.03,
+        kind="by construction",
+    )
     assert part.shape == "rod"
     assert part.length == pytest.approx(0.040, rel=0.01)
     assert part.width == pytest.approx((0.003, 0.003), rel=0.01)
@@ -71,7 +89,16 @@ def test_the_wall_of_a_sheet_is_read_from_rays(thickness: float) -> None:
     (part,) = taken(box.subdivide().subdivide().subdivide()).parts
 
     got = 1e3 * sum(part.thickness) / 2
-    write_down("scan", f"wall of a sheet of {thickness} mm", "box", got, thickness, "mm", 0.01)
+    write_down(
+        "scan",
+        f"wall of a sheet of {thickness} mm",
+        "box",
+        got,
+        thickness,
+        "mm",
+        0.01,
+        kind="by construction",
+    )
     assert part.shape == "blade"
     assert got == pytest.approx(thickness, rel=0.01)
     assert 1e3 * part.widest == pytest.approx(12.0, rel=0.03)

@@ -65,12 +65,14 @@ def _of_scan(seen: Seen, folder: Path, file: str) -> str:
     # What works with the mesh is loaded only once the file has been let in.
     import numpy as np
 
+    from pourcast.scan.colours import coloured
     from pourcast.scan.corrections import corrected
     from pourcast.scan.paper import parts_written
     from pourcast.scan.solve import solve
 
     sys.stderr.write(f"{seen.file}: {len(mesh.faces)} faces; finding the parts.\n")
     scanned = solve(mesh, gate=at, cell=seen.cell, rng=np.random.default_rng(0))
+    scanned = coloured(scanned, mesh, reading.colours)
     scanned, materials, _ = corrected(scanned, read_corrections_of(folder / Path(file).name))
     return parts_written(scanned, source=seen.file, materials=materials)
 

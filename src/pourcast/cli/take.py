@@ -12,7 +12,7 @@ import typer
 if TYPE_CHECKING:
     from pourcast import units as si
     from pourcast.findings import Finding
-    from pourcast.scan.corrections import Correction
+    from pourcast.scan.corrections import Corrections
     from pourcast.scan.model import Scanned
     from pourcast.scan.pieces import Gate
 
@@ -73,9 +73,23 @@ def take(
     flat: Annotated[
         bool, typer.Option("--flat", help="All of it lies square to the camera, as if pressed.")
     ] = False,
+    foot: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="640,1890",
+            help="Of a photograph: column and row where the button goes; left out: the lowest.",
+        ),
+    ] = None,
+    material: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="rod=woody_stem",
+            help="What rods, blades or lumps are made of; may be given for each.",
+        ),
+    ] = None,
 ) -> None:
     """Take the original from a scan or photographs, as a piece file that can be edited."""
-    from pourcast.cli.take_photo import ENDINGS, take_photographs
+    from pourcast.cli.take_photo import ENDINGS, read_materials, take_photographs
 
     if file.suffix.lower() in ENDINGS:
         take_photographs(
@@ -88,6 +102,8 @@ def take(
             picture=picture,
             name=name,
             again=again,
+            feet=foot or [],
+            materials=material or [],
         )
         return
 
@@ -104,6 +120,7 @@ def take(
         )
     if as_.exists() and as_.resolve() == file.resolve():
         raise InputError("--as", as_, "", "another file than the scan")
+    made_of = read_materials(material or [])
     reading = read_mesh(read_scan(file))
     mesh = in_metres(reading, unit)
 
@@ -113,6 +130,7 @@ def take(
     from pourcast.cli.files import write_new, write_page
     from pourcast.cli.signs import write_out
     from pourcast.scan.checks import findings
+    from pourcast.scan.colours import coloured
     from pourcast.scan.corrections import corrected
     from pourcast.scan.paper import written
     from pourcast.scan.picture import check_picture
@@ -121,9 +139,19 @@ def take(
 
     at = read_gate(gate, unit or reading.unit or "mm")
     write_out(f"{len(mesh.faces)} faces; finding the parts.\n")
-    scanned = solve(mesh, gate=at, cell=read_voxel(voxel), rng=np.random.default_rng(0))
+    scanned = solve(
+        mesh,
+        gate=at,
+        cell=read_voxel(voxel),
+        rng=np.random.default_rng(0),
+        begun=lambda step: write_step(step, len(mesh.faces)),
+    )
+    scanned = coloured(scanned, mesh, reading.colours)
     wrong = read_corrections_of(as_)
     scanned, materials, lost = corrected(scanned, wrong)
+    materials = tuple(
+        said or made_of.get(part.shape) for said, part in zip(materials, scanned.parts, strict=True)
+    )
     sheet = new_sheet(name or file.stem)
     text = written(scanned, sheet, source=file.name, materials=materials)
     read_plan(text, file=str(as_))  # a name or material of a correction may not go with a piece
@@ -135,6 +163,24 @@ def take(
     if picture is not None:
         write_page(picture, check_picture(scanned))
     write_out("\n".join(told(scanned, findings(scanned), as_, len(wrong), len(lost))) + "\n")
+
+
+STEPS = {
+    "surface": "1 of 5: putting the surface in order",
+    "inside": "2 of 5: finding what lies inside",
+    "ways": "3 of 5: finding the ways from the gate",
+    "walls": "4 of 5: measuring the walls",
+    "parts": "5 of 5: telling the parts apart",
+}
+
+LONG = 200_000
+"""Faces; of a smaller scan nobody waits long enough to be told (our own choice)."""
+
+
+def write_step(step: str, faces: int) -> None:
+    """Tell which step of a long take has begun; apart from what the take comes to."""
+    if faces >= LONG:
+        typer.echo(STEPS[step], err=True)
 
 
 def read_scan(path: Path) -> bytes:
@@ -192,7 +238,7 @@ def read_voxel(written: str) -> "si.Metre":
     return side
 
 
-def read_corrections_of(piece: Path) -> "tuple[Correction, ...]":
+def read_corrections_of(piece: Path) -> "Corrections":
     """Return the corrections beside a piece file; none where there is no such file."""
     from pourcast.cli.files import read_text
     from pourcast.scan.corrections import read_corrections

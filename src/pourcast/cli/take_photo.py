@@ -28,6 +28,8 @@ def take_photographs(
     picture: Path | None,
     name: str | None,
     again: bool,
+    feet: Sequence[str] = (),
+    materials: Sequence[str] = (),
 ) -> None:
     """Read photographs, and write a piece file and, if asked, check pictures.
 
@@ -53,11 +55,17 @@ def take_photographs(
         raise InputError("--scale", len(scales), "times", "given once, or once for each photograph")
     if again and any(as_.resolve() == file.resolve() for file in files):
         raise InputError("--as", as_, "", "another file than the photograph")
+    if len(feet) not in (0, len(files)):
+        raise InputError("--foot", len(feet), "times", "left out, or given once for each picture")
     given = [read_scale(text) for text in scales]
+    made_of = read_materials(materials)
     asked = Asked(
         name=name or files[0].stem,
         scales=tuple(given if len(given) == len(files) else given * len(files)),
-        leaf=read_leaf(leaf),
+        leaf=read_leaf(leaf, made_of.get("blade", "leaf")),
+        stalk=made_of.get("rod", "herb_stem"),
+        bud=made_of.get("lump", "seed_head"),
+        foot=tuple(read_foot(text) for text in feet) or None,
         camera=read_length("--camera", camera) if camera is not None else None,
         flat=flat,
     )
@@ -102,19 +110,60 @@ def read_scale(written: str) -> "ScaleGiven":
     return Mark(length=read_length("--scale", text))
 
 
-def read_leaf(written: str | None) -> "Thickness":
-    """Return the thickness of what is flat: as measured, or the usual of a leaf."""
+def read_foot(written: str) -> tuple[float, float]:
+    """Return where the original meets its button: "640,1890", column and row of the picture."""
+    from pourcast.errors import InputError
+
+    place = re.fullmatch(rf"\s*({_NUMBER}),\s*({_NUMBER})\s*", written)
+    if place is None:
+        raise InputError("--foot", written, "", "column and row in the picture, such as 640,1890")
+    return float(place[1]), float(place[2])
+
+
+def read_materials(written: Sequence[str]) -> dict[str, str]:
+    """Return what rods, blades and lumps are made of: "rod=woody_stem" and so on."""
+    from typing import get_args
+
+    from pourcast.errors import InputError
+    from pourcast.materials import library
+    from pourcast.piece.model import Shape
+
+    known = (*library().organs, *library().waxes)
+    out = {}
+    for text in written:
+        shape, _, material = (word.strip() for word in text.partition("="))
+        if shape not in get_args(Shape) or material not in known or shape in out:
+            raise InputError(
+                "--material",
+                text,
+                "",
+                "rod, blade or lump, each once, with = and a material, such as rod=woody_stem",
+                f"Materials: {', '.join(known)}.",
+            )
+        out[shape] = material
+    return out
+
+
+def read_leaf(written: str | None, material: str = "leaf") -> "Thickness":
+    """Return the thickness of what is flat: as measured, or the usual of what it is made of."""
+    from pourcast.errors import InputError
     from pourcast.materials import library
     from pourcast.photo.model import Thickness
 
-    usual = library().plants["leaf"]["thickness"]
     if written is None:
+        record = library().plants.get(material)
+        usual = None if record is None else record.values.get("thickness")
+        if usual is None:
+            must = f"given: nobody knows how thick a sheet of {material} is"
+            raise InputError("--leaf", "missing", "", must, 'Such as --leaf "0.4 mm".')
         return Thickness(
-            value=usual.si, low=usual.si_low, high=usual.si_high, material="leaf", measured=False
+            value=usual.si, low=usual.si_low, high=usual.si_high, material=material, measured=False
         )
     read = read_length("--leaf", written)
     # As far off as a caliper on soft matter: nine of ten within 5 % (estimate).
-    return Thickness(value=read, low=0.95 * read, high=1.05 * read, material="leaf", measured=True)
+    return Thickness(
+        value=read, low=0.95 * read, high=1.05 * read, material=material, measured=True
+    )
 
 
 def told(reading: "Reading", as_: Path) -> list[str]:

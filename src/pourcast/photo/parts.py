@@ -246,6 +246,10 @@ def _angles(
         out = out / np.linalg.norm(out)
         turn = math.atan2(float(out @ over), float(out @ side))
         return 0.0, turn, np.asarray(out), way.bend
+    if angle > math.pi - _STRAIGHT_ON:
+        # It turns right back: no side is told from another, so it keeps that of its parent.
+        bend = -way.bend * float(towards @ side) / size if way.bend > 0.0 and size > 1e-9 else 0.0
+        return math.pi, 0.0, -side, bend
     out = (way.leaves - cosine * direction) / math.sin(angle)
     turn = math.atan2(float(out @ over), float(out @ side))
     own = out * cosine - direction * math.sin(angle)

@@ -50,6 +50,7 @@ def read_view(content: bytes, given: ScaleGiven, foot: tuple[Pixel, Pixel] | Non
         at = float(column[low].mean()), float(row.max())
     else:
         at = (foot[0] + 0.5) / reduced - 0.5, (foot[1] + 0.5) / reduced - 0.5
+        _require_below(at[1], np.flatnonzero(seen.inside.any(axis=1)), reduced)
     bones = skeleton(seen.inside)
     found, crossed = strokes(bones, at) if bones.branches else ((), ())
     lines = sticks(light, bones, found)
@@ -64,6 +65,19 @@ def read_view(content: bytes, given: ScaleGiven, foot: tuple[Pixel, Pixel] | Non
         crossings=tuple((float(bones.place[n][0]), float(bones.place[n][1])) for n in crossed),
         silhouette=seen,
     )
+
+
+def _require_below(row: Pixel, rows: si.Integers, reduced: int) -> None:
+    """Refuse a foot in the upper half: up is up in the picture, and the button is below."""
+    middle = 0.5 * float(rows[0] + rows[-1])
+    if row < middle:
+        raise InputError(
+            "foot of the original",
+            f"{(row + 0.5) * reduced - 0.5:.0f}",
+            "px from the top",
+            f"in its lower half, {(middle + 0.5) * reduced - 0.5:.0f} px or more",
+            "Turn the picture so that the original stands on its foot.",
+        )
 
 
 def _ended(sticks: Sequence[Stick]) -> tuple[Stick, ...]:

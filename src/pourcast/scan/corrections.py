@@ -17,27 +17,25 @@ have other numbers then:
 
 A part is looked for within `NEAR` of the place, or half its length where that
 is more.  Parts that grow on a dropped or joined part go to its parent.
+
+A [[group]] does the same for all parts that are alike; see `pourcast.scan.groups`.
 """
 
 import tomllib
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, TypeAlias
 
 import numpy as np
 
 from pourcast import units as si
 from pourcast.errors import Fault, SheetError
+from pourcast.scan.correction_faults import faults_of_group, faults_of_part, tables
+from pourcast.scan.groups import Group, meant, read_group
 from pourcast.scan.model import Scanned, ScannedPart
 from pourcast.scan.solids import solid_volume
 
 NEAR = 3e-3
 """How far a part may lie from the place that a correction names [m]; estimate."""
-
-_KEYS = (
-    "at_mm", "name", "material", "diameter_mm", "width_mm", "thickness_mm", "length_mm", "drop",
-    "join",
-)  # fmt: skip
-_SIZES = ("diameter_mm", "width_mm", "thickness_mm")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +63,10 @@ class Correction:
     join: bool = False
 
 
-def read_corrections(text: str, *, file: str = "corrections file") -> tuple[Correction, ...]:
+Corrections: TypeAlias = tuple[Correction | Group, ...]
+
+
+def read_corrections(text: str, *, file: str = "corrections file") -> Corrections:
     """Return the corrections that a file holds.
 
     Parameters
@@ -76,7 +77,7 @@ def read_corrections(text: str, *, file: str = "corrections file") -> tuple[Corr
 
     Returns
     -------
-    tuple of Correction
+    tuple of (Correction or Group)
 
     Raises
     ------
@@ -91,61 +92,23 @@ def read_corrections(text: str, *, file: str = "corrections file") -> tuple[Corr
         deep = Fault(line=1, key="file", text="brackets stand too deep in each other")
         raise SheetError(file, (deep,)) from None
     faults: list[Fault] = []
-    lines = [k for k, line in enumerate(text.split("\n"), 1) if line.strip() == "[[part]]"]
-    tables = told.get("part", [])
     for key in told:
-        if key != "part":
-            faults.append(Fault(line=1, key=key, text="is not known; write [[part]]"))
-    if not isinstance(tables, list) or not all(isinstance(table, dict) for table in tables):
-        faults.append(Fault(line=1, key="part", text="must be written [[part]]"))
-        tables = []
-    made = []
-    for k, table in enumerate(tables):
-        line = lines[k] if k < len(lines) else 1
-        found = _table_faults(table, line)
+        if key not in ("part", "group"):
+            faults.append(Fault(line=1, key=key, text="is not known; write [[part]] or [[group]]"))
+    made: list[Correction | Group] = []
+    for line, table in tables(told, "part", text, faults):
+        found = faults_of_part(table, line)
         faults += found
         if not found:
             made.append(_correction(table))
+    for line, table in tables(told, "group", text, faults):
+        found = faults_of_group(table, line)
+        faults += found
+        if not found:
+            made.append(read_group(table))
     if faults:
         raise SheetError(file, tuple(faults))
     return tuple(made)
-
-
-def _table_faults(table: dict[str, Any], line: int) -> list[Fault]:
-    faults = [
-        Fault(line=line, key=key, text=f"is not known; known: {', '.join(_KEYS)}")
-        for key in table
-        if key not in _KEYS
-    ]
-
-    def bad(key: str, must: str) -> None:
-        faults.append(Fault(line=line, key=key, text=f"is {table.get(key)!r}; it must be {must}"))
-
-    at = table.get("at_mm")
-    if not (isinstance(at, list) and len(at) == 3 and all(map(_is_number, at))):
-        bad("at_mm", "three numbers, the middle of the part in the scan")
-    for key in ("name", "material"):
-        value = table.get(key, "x")
-        if not (isinstance(value, str) and 0 < len(value) <= 60 and value.isprintable()):
-            bad(key, "a text of 1 to 60 characters on one line")
-    for key in (*_SIZES, "length_mm"):
-        if key in table and not _is_size(table[key], taper=key != "length_mm"):
-            bad(key, "a number of mm above 0 and up to 3000, or two for a taper")
-    for key in ("drop", "join"):
-        if not isinstance(table.get(key, False), bool):
-            bad(key, "true or false")
-    return faults
-
-
-def _is_number(value: Any) -> bool:
-    # A whole number may be too large for a float, and nan is not below anything.
-    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e6
-
-
-def _is_size(value: Any, *, taper: bool) -> bool:
-    if taper and isinstance(value, list):
-        return len(value) == 2 and all(_is_size(part, taper=False) for part in value)
-    return _is_number(value) and 0.001 <= value <= 3000.0
 
 
 def _correction(table: dict[str, Any]) -> Correction:
@@ -170,28 +133,30 @@ def _correction(table: dict[str, Any]) -> Correction:
 
 
 def corrected(
-    scanned: Scanned, corrections: tuple[Correction, ...]
-) -> tuple[Scanned, tuple[str | None, ...], tuple[Correction, ...]]:
+    scanned: Scanned, corrections: Corrections
+) -> tuple[Scanned, tuple[str | None, ...], Corrections]:
     """Return the scan with the corrections made.
 
     Parameters
     ----------
     scanned : Scanned
-    corrections : tuple of Correction
+    corrections : tuple of (Correction or Group)
 
     Returns
     -------
     scanned : Scanned
     materials : tuple of (str or None)
         Of each part.
-    lost : tuple of Correction
+    lost : tuple of (Correction or Group)
         Those whose part was not found.
     """
     middles = np.array([part.line[len(part.line) // 2] for part in scanned.parts])
     reach = np.array([max(NEAR, 0.5 * part.length) for part in scanned.parts])
     chosen: dict[int, Correction] = {}
-    lost = []
+    lost: list[Correction | Group] = []
     for correction in corrections:
+        if isinstance(correction, Group):
+            continue
         apart = np.linalg.norm(middles - correction.at, axis=1)
         apart[list(chosen)] = np.inf
         nearest = int(apart.argmin())
@@ -199,6 +164,13 @@ def corrected(
             lost.append(correction)
         else:
             chosen[nearest] = correction
+    for k, one in _of_groups(scanned, corrections, middles, lost).items():
+        own = chosen.get(k, one)
+        chosen[k] = replace(
+            own,
+            name=own.name or one.name,
+            material=own.material or one.material,
+        )
     # The first part stays: something has to hang on the button.
     gone = {k for k, c in chosen.items() if (c.drop or c.join) and k > 0}
     number: dict[int, int] = {}
@@ -221,6 +193,32 @@ def corrected(
     )
     made = replace(scanned, parts=_named(kept), touching=touching, narrow=narrow)
     return made, tuple(materials), tuple(lost)
+
+
+def _of_groups(
+    scanned: Scanned,
+    corrections: Corrections,
+    middles: si.Metres,
+    lost: list[Correction | Group],
+) -> dict[int, Correction]:
+    """Return what the groups say of each part; a group that means none is lost."""
+    out: dict[int, Correction] = {}
+    for group in corrections:
+        if not isinstance(group, Group):
+            continue
+        parts = meant(group, scanned.parts)
+        if not parts:
+            lost.append(group)
+        for number, k in enumerate(parts, 1):
+            before = out.get(k, Correction(at=middles[k]))
+            out[k] = replace(
+                before,
+                name=f"{group.name} {number}" if group.name else before.name,
+                material=group.material or before.material,
+                drop=group.drop or before.drop,
+                join=group.join or before.join,
+            )
+    return out
 
 
 def _put_right(part: ScannedPart, correction: Correction | None) -> ScannedPart:

@@ -28,12 +28,15 @@ class Reading:
     unit : str or None
         Of the vertices, where the file says it.
     kind : {"stl", "ply", "obj", "3mf", "glb"}
+    colours : array of int, shape (faces, 3), or None
+        Red, green and blue of each face, 0 to 255, where the file says them.
     """
 
     vertices: si.Ratios
     faces: si.Integers
     unit: str | None
     kind: Kind
+    colours: si.Integers | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -206,6 +209,8 @@ class ScannedPart:
         Share of its surface from which the other side could be seen.
     hollow : bool
         True if it is a tube; its width is then the girth of the wall.
+    colour : tuple of int or None
+        Red, green and blue, 0 to 255, where the file says them.
     """
 
     name: str
@@ -223,6 +228,7 @@ class ScannedPart:
     thickness_error: si.Metre
     walls_read: si.Ratio
     hollow: bool
+    colour: tuple[int, int, int] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,6 +15,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.errors import InputError
 from pourcast.piece.model import MOST_MEMBERS
+from pourcast.scan.colours import hexadecimal
 from pourcast.scan.model import Scanned, ScannedPart
 from pourcast.scan.poses import Pose, posed
 
@@ -135,6 +136,8 @@ def _notes(part: ScannedPart) -> str:
         notes.append("a tube: its wall as a blade, its girth as the width")
     if part.shape == "blade" and not part.hollow:
         notes.append(f"{_mm(part.widest, 2)} mm at its widest")
+    if part.colour is not None:
+        notes.append(f"colour {hexadecimal(part.colour)}")
     return "".join(f"; {note}" for note in notes)
 
 

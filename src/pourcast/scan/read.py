@@ -20,6 +20,8 @@ from pourcast.scan.model import UNITS, Kind, Mesh, Reading
 LEAST_SIZE, MOST_SIZE = 5e-3, 0.5
 """Of the longest side of an original [m]; outside it the unit is likely wrong (estimate)."""
 
+_NO_COLOUR = 128  # grey, of a mesh without colour beside others that have one
+
 _3MF_UNITS = {
     "micron": ("mm", 1e-3), "millimeter": ("mm", 1.0), "centimeter": ("cm", 1.0),
     "inch": ("in", 1.0), "foot": ("in", 12.0), "meter": ("m", 1.0),
@@ -52,6 +54,7 @@ def read_mesh(content: bytes) -> Reading:
     try:
         loaded = trimesh.load(BytesIO(content), file_type=kind, process=False)
         vertices, faces = _one_mesh(loaded)
+        colours = _colours(loaded)
     except InputError:
         raise
     except Exception as fault:
@@ -68,7 +71,7 @@ def read_mesh(content: bytes) -> Reading:
     if kind == "glb":
         x, y, z = vertices.T
         vertices = np.stack([x, -z, y], axis=1)
-    return Reading(vertices=vertices * factor, faces=faces, unit=unit, kind=kind)
+    return Reading(vertices=vertices * factor, faces=faces, unit=unit, kind=kind, colours=colours)
 
 
 def _one_mesh(loaded: Any) -> tuple[si.Ratios, si.Integers]:
@@ -88,6 +91,29 @@ def _one_mesh(loaded: Any) -> tuple[si.Ratios, si.Integers]:
             ]
         ),
     )
+
+
+def _colours(loaded: Any) -> si.Integers | None:
+    """Return red, green and blue of each face; None if no mesh of the file has a colour.
+
+    Of a mesh with a texture the one colour of its material is taken; no picture is opened.
+    """
+    import trimesh
+
+    parts = loaded.dump() if isinstance(loaded, trimesh.Scene) else [loaded]
+    meshes = [part for part in parts if isinstance(part, trimesh.Trimesh)]
+    looks: list[Any] = [mesh.visual for mesh in meshes]
+    if all(look.kind is None for look in looks):
+        return None
+    found = []
+    for mesh, look in zip(meshes, looks, strict=True):
+        colours = np.full((len(mesh.faces), 3), _NO_COLOUR, dtype=np.uint8)
+        if look.kind in ("face", "vertex"):
+            colours[:] = np.asarray(look.face_colors)[:, :3]
+        elif look.kind == "texture":
+            colours[:] = np.asarray(look.material.main_color)[:3]
+        found.append(colours)
+    return np.concatenate(found).astype(np.int64)
 
 
 def _check(vertices: si.Ratios, faces: si.Integers) -> None:

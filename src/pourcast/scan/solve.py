@@ -1,6 +1,8 @@
 """Solve: from a mesh to the network of parts."""
 
+from collections.abc import Callable
 from dataclasses import replace
+from typing import Literal
 
 import numpy as np
 
@@ -19,6 +21,9 @@ from pourcast.scan.walls import walls_of
 CELL = 5e-4
 """Side of a cell [m]: fine enough for stalks of 1 mm, and finer finds no more parts."""
 
+Step = Literal["surface", "inside", "ways", "walls", "parts"]
+"""Of the work, in this order."""
+
 LEAST_LENGTH = 2.4
 """Cells; a shorter part is left with its parent (estimate)."""
 
@@ -29,6 +34,7 @@ def solve(
     gate: Gate = "lowest",
     cell: si.Metre = CELL,
     rng: np.random.Generator,
+    begun: Callable[[Step], None] = lambda _: None,
 ) -> Scanned:
     """Return the parts of a mesh, with what was lost on the way.
 
@@ -42,6 +48,8 @@ def solve(
         Side of a cell.
     rng : numpy.random.Generator
         Spreads the places on the surface where the wall is read.
+    begun : function of a `Step`
+        Told as each step of the work begins.
 
     Returns
     -------
@@ -52,11 +60,16 @@ def solve(
     InputError
         If the mesh has too few faces, is torn, or holds nothing.
     """
+    begun("surface")
     cleaned = clean(mesh)
+    begun("inside")
     field = _field(cleaned, cell)
+    begun("ways")
     cells, hangs, at_gate = cells_of(cleaned, field, gate)
     pieces = slice_up(cells, field, hangs)
+    begun("walls")
     walls = walls_of(cleaned.mesh, field, rng)
+    begun("parts")
     slices = measured(cells, field, pieces, walls)
     into, children, dropped = pruned(pieces, slices)
     strands = strands_of(pieces, slices, children)
