@@ -91,6 +91,14 @@ def others(page: Page, address: str, piece_id: str) -> None:
         keep(page, "new-sheet")
 
 
+def compared(page: Page, address: str, ids: list[str]) -> None:
+    """Show two texts of one piece side by side."""
+    page.goto(f"{address}/compare?one={ids[0]}.1&other={ids[0]}", timeout=300_000)
+    page.wait_for_selector("#c-answer", timeout=300_000)
+    page.wait_for_timeout(300)
+    keep(page, "compare")
+
+
 def main() -> None:
     """Serve a studio with the examples and write all pictures."""
     chromium = shutil.which("chromium") or shutil.which("chromium-browser")
@@ -102,6 +110,9 @@ def main() -> None:
             studio.add((ROOT / "examples" / f"{name}.toml").read_text(encoding="utf-8")).id
             for name in EXAMPLES
         ]
+        text = studio.piece(ids[0]).text
+        changed = text.replace("\ntemperature_C = 560", "\ntemperature_C = 610", 1)
+        studio.save(ids[0], changed, base=1)
         place = socket.socket()
         place.bind(("127.0.0.1", 0))
         server = uvicorn.Server(uvicorn.Config(make_app(studio), log_level="error"))
@@ -117,6 +128,7 @@ def main() -> None:
                     page = browser.new_page(viewport={"width": width, "height": HIGH[width]})
                     piece(page, f"{address}/piece/{ids[0]}")
                     others(page, address, ids[0])
+                    compared(page, address, ids)
                     page.close()
                 browser.close()
         finally:

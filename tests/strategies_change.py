@@ -129,7 +129,7 @@ def rankings(draw: st.DrawFn) -> Ranking:
         seed=draw(st.integers(0, 9)),
         complete=draw(st.booleans()),
         looked_at=draw(st.integers(0, 8)),
-        trial=draw(st.none() | trials()),
+        trials=tuple(draw(st.lists(trials(), max_size=2))),
     )
 
 

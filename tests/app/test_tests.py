@@ -76,6 +76,7 @@ def test_pull_down_is_worked_out_and_kept(studio: Studio, browser: TestClient) -
         truth,
         "m2",
         0.1 * truth,
+        kind="closed form",
     )
     assert float(found[1]) == pytest.approx(truth, rel=0.1)
     assert castings_of(studio.book) == ()

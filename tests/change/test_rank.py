@@ -12,6 +12,7 @@ from pourcast.change.at_hand import AtHand, Specimen
 from pourcast.change.combine import surrogate, together
 from pourcast.change.levers import go_together, levers_of
 from pourcast.change.model import Ranking
+from pourcast.change.paired import paired_gain
 from pourcast.change.pours import Poured, change_of, ground_of, grown, poured
 from pourcast.change.rank import order, rank, rankings
 from pourcast.forecast.model import Calibration, Override
@@ -225,14 +226,15 @@ def test_proposals_take_the_place_of_levers_of_their_kind() -> None:
     assert ("vent", "open scale") in vents
 
 
-def test_search_finds_the_best_of_all_on_small_cases() -> None:
-    """Proof by enumeration: every pair of the six best levers is poured, at all draws.
+@pytest.mark.parametrize("count", [2, pytest.param(3, marks=pytest.mark.long)])
+def test_search_finds_the_best_of_all_on_small_cases(count: int) -> None:
+    """Proof by enumeration: every pair, or triple, of the best levers is poured, at all draws.
 
-    Held: the pair that the search names is as good as the best of all pairs, to twice the
-    standard error of the difference between the two.  Found: it is the best of 15 on the
-    larch and of 10 on a plan without its vents.
+    Held: what the search names is as good as the best of all, to twice the standard error
+    of the paired difference of the two.
     """
-    made = larch()
+    plan, text = example("larch_twig"), text_of("larch_twig")
+    made = rank(plan, text=text, draws=DRAWS, most=count)
     base = ground("larch_twig", DRAWS)
     poured_all = [
         tried
@@ -244,22 +246,26 @@ def test_search_finds_the_best_of_all_on_small_cases() -> None:
     ]
     helping = [one for one in poured_all if one.whole.mean() > base.ends.whole.mean()]
     singles = sorted(helping, key=lambda one: -one.whole.mean())[:6]
-    pairs = [
-        both
-        for one, other in itertools.combinations(singles, 2)
-        if go_together(one.levers[0], other.levers[0])
-        and isinstance(both := together(base, (one, other), None), Poured)
+    every = [
+        grown(base, group, DRAWS)
+        for number in range(2, count + 1)
+        for chosen in itertools.combinations(singles, number)
+        if all(go_together(a.levers[0], b.levers[0]) for a, b in itertools.combinations(chosen, 2))
+        and isinstance(group := together(base, chosen, None), Poured)
     ]
-    full = [grown(base, both, DRAWS) for both in pairs]
-    best = max(full, key=lambda both: both.whole.mean())
+    best = max(every, key=lambda group: group.whole.mean())
 
-    named = made.combinations[0] if made.combinations else made.changes[0]
+    named = made.combinations[-1] if made.combinations else made.changes[0]
+    found = [
+        one
+        for one in (*every, *poured_all)
+        if [lever.act for lever in one.levers] == [lever.act for lever in named.levers]
+    ]
 
-    assert len(full) >= 10
-    same = [both for both in full if both.levers == named.levers or not made.combinations]
-    found = max((float(both.whole.mean()) for both in same), default=named.chance_after)
-    spread = math.sqrt(float(best.whole.var()) / DRAWS)
-    assert max(found, named.chance_after) >= float(best.whole.mean()) - 2.0 * spread
+    assert len([one for one in every if len(one.levers) == count]) >= 10
+    assert len(found) == 1
+    behind, error = paired_gain(found[0].whole, best.whole)
+    assert behind <= 2.0 * error
 
 
 def test_surrogate_is_the_truth_where_levers_mend_members_apart() -> None:
@@ -308,10 +314,29 @@ def test_another_specimen_and_its_trial_are_told() -> None:
 
     change = next(each for each in made.changes if each.levers[0].kind == "specimen")
     assert change.chance_after == 1.0
-    assert made.trial is not None
-    assert made.trial.chance_trial == 1.0
-    assert made.trial.spread_taken == 0.0
-    assert made.trial.with_trial == made.trial.without
+    (trial,) = made.trials
+    assert trial.chance_trial == 1.0
+    assert trial.spread_taken == 0.0
+    assert trial.with_trial == trial.without
+
+
+def test_every_specimen_is_told_as_a_trial_the_best_teacher_first() -> None:
+    """A second larch is a closed case: it teaches of the larch, and the dragonfly cannot."""
+    text, plan = text_of("larch_twig"), example("larch_twig")
+    hand = AtHand(
+        specimens=(
+            Specimen(name="dragonfly", plan=example("dragonfly")),
+            Specimen(name="second larch", plan=plan),
+        )
+    )
+
+    made = rank(plan, text=text, at_hand=hand, draws=DRAWS, most=1)
+
+    assert {each.specimen for each in made.trials} == {"dragonfly", "second larch"}
+    worth = [each.with_trial - each.without for each in made.trials]
+    assert worth == sorted(worth, reverse=True)
+    taken = {each.specimen: each.spread_taken for each in made.trials}
+    assert taken["dragonfly"] == 0.0
 
 
 def test_metal_is_told_from_the_account() -> None:

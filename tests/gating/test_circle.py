@@ -36,7 +36,16 @@ def test_known_circles(name: str, corners: list[tuple[float, float]], radius: fl
     """
     got = enclosing_circle(np.array(corners)).radius
 
-    record("gating", f"circle round a {name}", "Euclid IV 5; Jung 1901", got, radius, "-", 5e-5)
+    record(
+        "gating",
+        f"circle round a {name}",
+        "Euclid IV 5; Jung 1901",
+        got,
+        radius,
+        "-",
+        5e-5,
+        kind="closed form",
+    )
     assert got == pytest.approx(radius, abs=5e-5)
 
 

@@ -48,7 +48,7 @@ def test_steel_of_a_flask_of_76_by_127() -> None:
     got = shell_volume(steel(76, 127)) * library().kiln["flask_steel_density"].si
 
     record("gating", "steel of a flask of 76 by 127 by 2 mm", "tube, 7850 kg/m³ from memory",
-           1e3 * got, 488.6, "g", 0.1)  # fmt: skip
+           1e3 * got, 488.6, "g", 0.1, kind="table")  # fmt: skip
     assert got == pytest.approx(0.4886, abs=1e-4)
 
 
@@ -84,7 +84,7 @@ def test_middle_of_a_cylinder_comes_after_its_wall() -> None:
     done = solve_ivp(warms, (0, until), np.zeros(rings), method="BDF", rtol=1e-8, atol=1e-8)
     got = until - done.y[0, -1] / ramp
     record("gating", "lag of the middle of a block of 76 mm", "Carslaw and Jaeger 1959, 7.7",
-           want / 60, got / 60, "min", 5e-3 * got / 60)  # fmt: skip
+           want / 60, got / 60, "min", 5e-3 * got / 60, kind="closed form")  # fmt: skip
     assert want == pytest.approx(got, rel=5e-3)
 
 

@@ -20,7 +20,7 @@ def test_rod_that_feeds_a_ball() -> None:
     got = rod_for(1e-3 * ball)
 
     record("gating", "gate of a ball of 15 mm by its modulus", "1.2 times, common practice",
-           1e3 * got, 12.0, "mm", 1e-9)  # fmt: skip
+           1e3 * got, 12.0, "mm", 1e-9, kind="common practice")  # fmt: skip
     assert got == pytest.approx(12e-3, rel=1e-12)
 
 
@@ -32,7 +32,7 @@ def test_feeder_of_1_2_times_the_modulus_freezes_1_44_times_as_long() -> None:
     got = freezing_ratio(rod_modulus(rod_for(2e-3)), 2e-3)
 
     record("gating", "freezing time of a feeder over what it feeds", "Chvorinov 1940",
-           got, 1.44, "-", 1e-9)  # fmt: skip
+           got, 1.44, "-", 1e-9, kind="closed form")  # fmt: skip
     assert got == pytest.approx(1.44, rel=1e-12)
 
 

@@ -36,7 +36,16 @@ def test_equal_circles_are_packed_as_well_as_is_known(count: int) -> None:
     """
     got = packed(np.full(count, 0.01)).radius / 0.01
 
-    record("gating", f"circle round {count} equal circles", _SOURCE, got, BEST[count], "-", 1e-9)
+    record(
+        "gating",
+        f"circle round {count} equal circles",
+        _SOURCE,
+        got,
+        BEST[count],
+        "-",
+        1e-9,
+        kind="table",
+    )
     assert got == pytest.approx(BEST[count], rel=1e-9)
 
 
@@ -49,7 +58,16 @@ def test_more_circles_come_near_to_the_best_known(count: int, best: float) -> No
     """
     got = packed(np.full(count, 1.0)).radius
 
-    record("gating", f"circle round {count} equal circles", _SOURCE, got, best, "-", 2e-3 * best)
+    record(
+        "gating",
+        f"circle round {count} equal circles",
+        _SOURCE,
+        got,
+        best,
+        "-",
+        2e-3 * best,
+        kind="table",
+    )
     assert best - 1e-4 <= got <= best * 1.002
 
 

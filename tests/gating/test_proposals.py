@@ -286,7 +286,7 @@ def test_wax_gate_is_as_thick_as_both_rules_ask() -> None:
     assert isinstance(value, list)
     got = float(value[1])
     record("gating", "gate to a place of 1 mm modulus", "1.2 times, common practice",
-           got, 4.8, "mm", 0.05)  # fmt: skip
+           got, 4.8, "mm", 0.05, kind="common practice")  # fmt: skip
     assert proposal.edits[0].path == ("part", "gate", "diameter_mm")
     assert value == [6.0, pytest.approx(4.8, abs=1e-9)]
     assert got >= 1e3 * rod_for(1e-3) - 1e-9

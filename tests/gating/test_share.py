@@ -25,12 +25,12 @@ def test_two_alike_need_what_a_hand_count_says() -> None:
     assert found.flask.name == "100 x 150"
 
 
-def test_two_alike_are_spread_to_the_usual_wall() -> None:
-    """Hand count: in 100 mm the middles stand 25 mm off, the gap is 50 - 30 = 20 mm."""
+def test_two_alike_have_as_much_block_between_as_beside() -> None:
+    """Hand count: in 100 mm, (100 - 2 · 30) / 3 = 13.33 mm at each of three places."""
     found = share([ROD, ROD], [steel(100, 150)])
 
-    assert found.wall == pytest.approx(0.010, abs=1e-6)
-    assert found.gap == pytest.approx(0.020, abs=1e-4)
+    assert found.wall == pytest.approx(0.040 / 3, abs=1e-4)
+    assert found.gap == pytest.approx(found.wall, abs=1e-6)
     assert found.cover == pytest.approx(0.070, abs=1e-5)
     assert shared_findings(found)[0].level == "GOOD"
 

@@ -8,6 +8,7 @@ from fastapi import Request
 from pourcast.app.behind import Quiet
 from pourcast.app.cells import Cells
 from pourcast.app.clocks import Starts
+from pourcast.app.comparisons import Comparisons
 from pourcast.app.first import FirstChanges
 from pourcast.app.forecasts import Forecasts
 from pourcast.app.pages import studio_of
@@ -27,6 +28,7 @@ class Desk(NamedTuple):
     drawn: Drawn
     first: FirstChanges
     cells: Cells
+    comparisons: Comparisons
 
 
 _opening = threading.Lock()
@@ -45,6 +47,7 @@ def desk_of(request: Request) -> Desk:
                 Drawn(),
                 FirstChanges(studio, quiet),
                 Cells(studio),
+                Comparisons(studio, quiet),
             )
     return cast(Desk, state.desk)
 

@@ -12,7 +12,7 @@ from pourcast.page.figures import hundred, in_100
 from pourcast.page.words_burn import span
 
 _FIGURE = re.compile(r"over 99|under 1(?!\d)|[−-]?\d+(?:\.\d+)?(?::\d\d)?")
-_SAME_TIME = 30.0  # s; less than a minute is no news on a clock
+_SAME_TIME = 150.0  # s; times are told to 5 min, and less would be told as none
 
 
 def with_was(now: str, was: str) -> Markup:

@@ -49,7 +49,9 @@ NAV = (
 _SHORT_NAV = 4
 """Pages in the first line on a phone; the others stand at the foot as well."""
 
-_TOLD_IN_MM = frozenset({"piece.html.j2", "first.html.j2", "cells.html.j2", "compare.html.j2"})
+_TOLD_IN_MM = frozenset(
+    {"piece.html.j2", "first.html.j2", "cells.html.j2", "compare.html.j2", "compared.html.j2"}
+)
 """Pages whose sentences come from the stages; the others write figures as chosen themselves."""
 
 _FORMS = ("application/x-www-form-urlencoded", "multipart/form-data")

@@ -32,6 +32,7 @@ ROUTERS = (
     "upload",
     "texts",
     "piece",
+    "compare",
     "day",
     "breakout",
     "book",

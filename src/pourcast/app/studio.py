@@ -26,6 +26,7 @@ from pourcast.book.model import KeptPlan
 from pourcast.book.plans import keep_plan, pieces_named
 from pourcast.book.store import Book, default_folder, open_book
 from pourcast.errors import SheetError
+from pourcast.execute.made_with import made_with
 from pourcast.forecast.document import document
 from pourcast.forecast.model import Calibration, Forecast
 from pourcast.forecast.solve import DRAWS, forecast
@@ -261,18 +262,17 @@ class Studio:
             while len(self._forecasts) > _MOST_FORECASTS:
                 self._forecasts.popitem(last=False)
 
-    # The book.
-
     def keep_in_book(self, piece_id: str) -> KeptPlan:
         """Keep the plan of a piece with its forecast in the book, before it is poured."""
         piece = self.piece(piece_id)
         plan = self.plan(piece)
         known = self.pieces.book_piece(piece_id) or self._namesake(plan.piece.name)
+        said = self.forecast(piece.text)
         kept = keep_plan(
             self.book,
             sheet=piece.text,
             file_name=f"{piece_id}.toml",
-            document=document(self.forecast(piece.text), version=__version__),
+            document=document(said, version=__version__, made_with=made_with()),
             alloy=plan.charge.alloy,
             powder=plan.mix.powder,
             at=datetime.now(UTC),

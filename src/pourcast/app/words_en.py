@@ -99,6 +99,7 @@ _FILES = (
     "store",
     "piece",
     "cells",
+    "compare",
     "day",
     "breakout",
     "tests",

@@ -6,6 +6,7 @@ the pairs, `pourcast.change.paired`.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from typing import Literal
 
 import numpy as np
 
@@ -31,6 +32,7 @@ def compare(
     other: Plan,
     calibration: Calibration | None = None,
     *,
+    other_calibration: Calibration | Literal["same"] | None = "same",
     draws: int = 400,
     rng: np.random.Generator | int = 0,
     threads: int = 1,
@@ -42,6 +44,8 @@ def compare(
     ----------
     one, other : Plan
     calibration : Calibration, optional
+    other_calibration : Calibration, optional
+        Of the other plan, where what is learnt of its alloy or kiln is not that of the one.
     draws : int
     rng : numpy.random.Generator or int
         A generator gives its seed once; a number is the seed.
@@ -64,8 +68,11 @@ def compare(
     hands, here, inner = shared_out(executor, threads)
     first = lay_out(one, calibration, draws, rng, threads=here)
     seed = first.ready.seed
-    second = lay_out(other, calibration, draws, seed, like=first, threads=here)
-    done = list(hands.map(_poured, (calibration, inner), (first, second)))
+    learnt = calibration if other_calibration == "same" else other_calibration
+    # The burnout of the one is that of the other only where the same was learnt of both.
+    like = first if learnt == calibration else None
+    second = lay_out(other, learnt, draws, seed, like=like, threads=here)
+    done = list(hands.map(_poured, inner, ((first, calibration), (second, learnt))))
     ends = [end for end, _ in done]
     figures = [told for _, told in done]
     gain, error = paired_gain(ends[0].whole, ends[1].whole)
@@ -86,8 +93,8 @@ def compare(
     )
 
 
-def _poured(shared: tuple[Calibration | None, int], layout: Layout) -> tuple[Ends, PlanFigures]:
-    calibration, threads = shared
+def _poured(threads: int, plan: tuple[Layout, Calibration | None]) -> tuple[Ends, PlanFigures]:
+    layout, calibration = plan
     ends = pour_ends(layout, threads=threads)
     return ends, _figures(layout, ends, calibration, threads)
 

@@ -74,7 +74,7 @@ def ranking_document(ranking: Ranking, *, version: str, first: str) -> dict[str,
             {"change": refused.lever.act, "part": refused.lever.part, "reason": refused.reason}
             for refused in ranking.refused
         ],
-        "trial": _trial(ranking.trial) if ranking.trial else None,
+        "trials": [_trial(each) for each in ranking.trials],
     }
     refuse_not_finite(made, "document")
     return made

@@ -250,7 +250,8 @@ class Ranking:
         False while draws are still being poured.
     looked_at : int
         Combinations that were poured.
-    trial : TrialPour or None
+    trials : tuple of TrialPour
+        One for each specimen at hand, that which is worth most first.
     """
 
     plan: Plan
@@ -262,4 +263,4 @@ class Ranking:
     seed: int
     complete: bool = False
     looked_at: int = 0
-    trial: TrialPour | None = None
+    trials: tuple[TrialPour, ...] = ()

@@ -168,7 +168,7 @@ def rankings(
         combinations=combined,
         looked_at=looked_at,
         complete=True,
-        trial=_trial(ground, made, hand),
+        trials=_trials(ground, made, hand),
     )
 
 
@@ -274,8 +274,10 @@ def _ranking(ground: Ground, made: list[Poured], refused: list[Refused]) -> Rank
     )
 
 
-def _trial(ground: Ground, made: list[Poured], hand: AtHand) -> TrialPour | None:
+def _trials(ground: Ground, made: list[Poured], hand: AtHand) -> tuple[TrialPour, ...]:
+    """Return what a trial pour of each other specimen would teach, the best teacher first."""
     actions = [one.whole for one in made if one.whole.size == ground.layout.draws]
-    for specimen in hand.specimens:
-        return trial_pour(ground, specimen, [ground.ends.whole, *actions])
-    return None
+    told = [
+        trial_pour(ground, specimen, [ground.ends.whole, *actions]) for specimen in hand.specimens
+    ]
+    return tuple(sorted(told, key=lambda each: each.without - each.with_trial))

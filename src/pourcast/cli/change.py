@@ -24,7 +24,7 @@ def change(
     threads: Annotated[
         int | None, typer.Option(min=1, max=64, help="Left out: as many as the machine has.")
     ] = None,
-    json: Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")] = False,
+    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
     best: Annotated[int, typer.Option(min=1, max=100, help="Changes to show.")] = 8,
     alloy: Annotated[
         list[str] | None, typer.Option(help="At hand too; such as CuSn10. May be repeated.")
@@ -155,8 +155,8 @@ def blocks(ranking: "Ranking", best: int) -> "list[RenderableType]":
     if ranking.refused:
         told.append(heading("Not offered"))
         told += [plain_text(said) for said in words.refused(ranking)]
-    if ranking.trial is not None:
-        told += [Text(), plain_text(words.trial(ranking.trial))]
+    if ranking.trials:
+        told += [Text(), *(plain_text(words.trial(each)) for each in ranking.trials)]
     return [*told, Text(), plain_text(words.rests_on(ranking))]
 
 

@@ -20,7 +20,7 @@ def compare(
     threads: Annotated[
         int | None, typer.Option(min=1, max=64, help="Left out: as many as the machine has.")
     ] = None,
-    json: Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")] = False,
+    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
 ) -> None:
     """Lay two plans side by side: what differs, what moves, and whether that is luck."""
     from pourcast import __version__

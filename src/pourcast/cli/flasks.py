@@ -26,7 +26,7 @@ def flasks(
         Path | None,
         typer.Option("--data", metavar="FOLDER", help="Folder of the book."),
     ] = None,
-    json: Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")] = False,
+    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
 ) -> None:
     """Say which flask of the shelf to take, and how the piece stands in it."""
     from pourcast import __version__

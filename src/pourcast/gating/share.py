@@ -3,7 +3,8 @@
 Each piece with its button is the smallest circle that holds it, seen along the flask,
 so it may be turned as one likes.  With the wall w and the gap g between two pieces the
 circles of the radii R + g/2 must go into one of D/2 - w + g/2.  What is found so is
-then spread out until the wall is w, and the gaps that come of it are told.
+then spread out until the least gap is the least wall, but no wall is under w, and both
+are told.
 
 Left out: pieces that reach between each other, which need less; one button for all;
 how the metal shares itself out between several buttons.
@@ -16,6 +17,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.optimize import brentq
 
 from pourcast import units as si
 from pourcast.errors import InputError
@@ -85,7 +87,13 @@ def share(plans: Sequence[Plan], shelf: Sequence[ShelfFlask]) -> SharedFlask:
     if not 2 <= len(plans) <= MOST_CIRCLES:
         raise InputError("pieces in one flask", len(plans), "", f"2 to {MOST_CIRCLES}")
     if not shelf:
-        raise InputError("flasks on the shelf", 0, "", "1 or more")
+        raise InputError(
+            "flasks on the shelf",
+            0,
+            "",
+            "1 or more",
+            "Name them, as in --flask 76x127, or put them in the book.",
+        )
     radius = np.array([piece_circle(plan).radius for plan in plans])
     depth = max(Poser(plan.piece, build(plan.piece)).planned.depth for plan in plans)
     ordered = sorted(shelf, key=lambda flask: (flask.inside_diameter**2 * flask.height, flask.name))
@@ -100,7 +108,7 @@ def share(plans: Sequence[Plan], shelf: Sequence[ShelfFlask]) -> SharedFlask:
 def in_flask(
     radius: si.Metres, depth: si.Metre, flask: ShelfFlask, names: tuple[str, ...]
 ) -> SharedFlask:
-    """Return how circles stand in a flask with the usual wall, spread as far as they go.
+    """Return how circles stand in a flask, block between them and beside them alike.
 
     Parameters
     ----------
@@ -122,10 +130,22 @@ def in_flask(
     away = far > 1e-9
     # Middles go out by one factor until the first has the usual wall; a factor under 1 would
     # push pieces into each other, so then they stay and the wall is thinner.
-    factor = max(float((room[away] / far[away]).min()), 1.0) if away.any() else 1.0
-    x, y = factor * tight.x, factor * tight.y
+    most = max(float((room[away] / far[away]).min()), 1.0) if away.any() else 1.0
     one, other = np.triu_indices(radius.size, 1)
-    apart = np.hypot(x[one] - x[other], y[one] - y[other]) - radius[one] - radius[other]
+    between = np.hypot(tight.x[one] - tight.x[other], tight.y[one] - tight.y[other])
+
+    def uneven(factor: si.Ratio) -> si.Metre:
+        gap = float((factor * between - radius[one] - radius[other]).min())
+        return gap - float((inside - factor * far - radius).min())
+
+    # The gap grows with the factor and the wall shrinks, so there is one place between.
+    factor = most
+    if uneven(1.0) >= 0.0:
+        factor = 1.0
+    elif uneven(most) > 0.0:
+        factor = float(brentq(uneven, 1.0, most))
+    x, y = factor * tight.x, factor * tight.y
+    apart = factor * between - radius[one] - radius[other]
     return SharedFlask(
         flask=flask,
         names=names,

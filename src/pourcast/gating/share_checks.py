@@ -23,10 +23,14 @@ def shared_findings(shared: SharedFlask) -> tuple[Finding, ...]:
     if room < -1e-6:
         level = "STOP"
     flask = size(shared.flask.inside_diameter, shared.flask.height)
-    stands = (
-        f"{1e3 * shared.gap:.0f} mm between two of them, {1e3 * shared.wall:.0f} mm beside them "
-        f"and {1e3 * shared.cover:.0f} mm over the far end"
-    )
+    between, over = f"{1e3 * shared.gap:.0f} mm", f"{1e3 * shared.cover:.0f} mm over the far end"
+    if shared.wall >= 0.0:
+        stands = f"{between} between two of them, {1e3 * shared.wall:.0f} mm beside them and {over}"
+    else:
+        stands = (
+            f"{between} between two of them and {over}, and they would stand "
+            f"{-1e3 * shared.wall:.0f} mm out of its side"
+        )
     if level == "STOP":
         text = (
             f"{len(shared.names)} pieces do not go into one flask of the shelf: in {flask} there "

@@ -197,8 +197,16 @@ def compared(said: Comparison) -> str:
 
 def difference(each: Difference) -> str:
     """Return one key in which two plans differ: "flask at the pour: 600 against 650 °C"."""
-    unit = f" {each.unit}" if each.unit not in ("", "°") else each.unit
-    return f"{clean(each.words)}: {clean(each.one)} against {clean(each.other)}{unit}"
+    other = with_its_unit(each.other, each)
+    # A unit that is told with the second number is not told with the first.
+    one = clean(each.one) if other != clean(each.other) else with_its_unit(each.one, each)
+    return f"{clean(each.words)}: {one} against {other}"
+
+
+def with_its_unit(value: str, each: Difference) -> str:
+    """Return one of two differing values as it stands alone: "600 °C", "not said"."""
+    unit = each.unit if value.lstrip("-−")[:1].isdigit() else ""
+    return f"{clean(value)}{unit if unit in ('', '°') else f' {unit}'}"
 
 
 def causes(shares: Mapping[Cause, si.Ratio]) -> str:

@@ -71,6 +71,7 @@ def paths(served: Served) -> list[str]:
         "/new",
         f"/new/{draft}",
         "/upload",
+        "/compare",
         f"/piece/{piece}/texts",
         "/values",
         "/values?group=pour",
