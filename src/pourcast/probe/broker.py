@@ -2,10 +2,12 @@
 
 The broker keeps what comes while we are away: the session is ours by its name and is
 not clean, and each message is asked for at least once (quality of service 1).  It is
-acknowledged only when it is in the book, so that what the broker has let go of is kept,
-and what is sent twice is one reading where the thermometer gives the moment.
+acknowledged only when it is in the book, so that what the broker has let go of is kept.
+What is sent twice is one reading: by its moment where the thermometer gives one, else by
+the mark and the number that the broker hands it on with once more after a break.
 
-Source: MQTT 3.1.1, OASIS standard (2014), 3.1.2.4 clean session, 4.3.2 at least once.
+Source: MQTT 3.1.1, OASIS standard (2014), 3.1.2.4 clean session, 3.3.1.1 duplicate,
+4.3.2 at least once, 4.4 the same packet identifier when it is sent again.
 """
 
 import os
@@ -57,6 +59,7 @@ def listen_broker(
     """
     client = client_of(source, session)
     state: dict[str, Any] = {"joined": False, "told": ""}
+    handed = Handed()
     # What was kept is acknowledged here: the client writes from one thread alone.
     kept: queue.SimpleQueue[tuple[int, int]] = queue.SimpleQueue()
 
@@ -82,6 +85,12 @@ def listen_broker(
         def done() -> None:
             kept.put((message.mid, message.qos))
 
+        if handed.again(message.mid, message.topic, message.payload, marked=message.dup):
+            # The first of them stands before it in the queue: let go of only behind that one.
+            text = "handed a reading on once more; it counts once"
+            now = datetime.now(UTC)
+            arrivals.put(Arrival(source=source, text="", arrived=now, told=text, done=done))
+            return
         arrivals.put(
             Arrival(
                 source=source,
@@ -114,6 +123,33 @@ def listen_broker(
             ends.wait(next(tries))
     let_go()
     client.disconnect()
+
+
+class Handed:
+    """What a broker has handed on, to know what it hands on once more.
+
+    A program that was ended and begun again has forgotten it: then a reading without a
+    moment of its own that was kept and not yet acknowledged counts twice.
+    """
+
+    def __init__(self) -> None:
+        self._last: dict[int, tuple[str, bytes]] = {}
+
+    def again(self, number: int, topic: str, payload: bytes, *, marked: bool) -> bool:
+        """Return whether a message is one that was here before, and remember it.
+
+        Parameters
+        ----------
+        number : int
+            Packet identifier; a broker has at most 65 535 of them under way.
+        topic : str
+        payload : bytes
+        marked : bool
+            Whether the broker says that it may have sent it before.
+        """
+        before = self._last.get(number)
+        self._last[number] = (topic, payload)
+        return marked and before == (topic, payload)
 
 
 def client_of(source: Source, session: str) -> Any:
