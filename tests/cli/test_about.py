@@ -20,6 +20,8 @@ def test_versions_are_those_that_are_installed(typed: Typed) -> None:
     assert "pourcast" not in said["libraries"]
     assert "trimesh" in said["extras"]["scan"]
     assert said["values"] > 600
+    assert said["made_with"]["numba"] == importlib.metadata.version("numba")
+    assert len(said["made_with"]["release_sha256"]) == 64
 
 
 def test_library_that_is_not_there_is_missing(

@@ -152,14 +152,14 @@ def test_stock_and_money_from_the_purchase_to_the_price(
     At 0.6: 40.5625 / 0.6 = 67.604; times 1.3 is 87.885, upwards 87.89.
     """
     early = typed("book", "buy", "metal", "si_bronze_c87300", "2 kg", "84.50", *DATA)
-    typed("book", "set", "--currency", "EUR", "--rate", "30", "--least", "metal=5 kg", *DATA)
+    put = typed("book", "set", "--currency", "EUR", "--rate", "30", "--least", "metal=5 kg", *DATA)
     bought = typed("book", "buy", "metal", "si_bronze_c87300", "2 kg", "84.50", *DATA)
     lot = re.search(r"Lot (\w+): 2000 g left", bought.out)
     assert lot is not None, bought.err
     typed("book", "pour", piece, "--on", "2026-03-02", *DATA)
     typed("book", "move", lot[1], "taken", "400", "--pour", piece, *DATA)
     back = typed("book", "move", lot[1], "returned", "150 g", "--pour", piece, *DATA)
-    typed("book", "spend", piece, "hours", "1 h", *DATA)
+    spent = typed("book", "spend", piece, "hours", "1 h", *DATA)
     typed("book", "flask", "tall", "--diameter", "3 1/2 in", "--height", "180", *DATA)
     stock = typed("book", "stock", "--for", piece, *DATA)
     cost = typed("book", "cost", piece, *DATA)
@@ -174,7 +174,21 @@ def test_stock_and_money_from_the_purchase_to_the_price(
     assert re.search(r"^this attempt +40.56 EUR$", cost.out, re.M)
     assert "1.67 attempts and costs 67.60 EUR on average" in cost.out
     assert "With your margin on top: 87.89 EUR." in cost.out
+    assert "You are told when less than 5000 g of metal is left." in put.out
+    assert spent.out == "Entered for hours: 1 h 0 min. This attempt comes to 40.56 EUR so far.\n"
+    assert "Nothing is entered for: powder, wax, gas and power." in cost.out
     assert (tree["weighed"]["price"], tree["attempt"]["metal_returned"]) == ("67.61", "6.3375")
+
+
+def test_material_that_no_plan_can_ask_for_is_kept_and_told(typed: Typed) -> None:
+    typed("book", "set", "--currency", "EUR", *DATA)
+    said = typed("book", "buy", "metal", "old_bell", "2 kg", "10", *DATA)
+    powder = typed("book", "buy", "powder", "gypsum_silica", "2 kg", "10", *DATA)
+
+    assert said.status == 0
+    assert "2000 g left" in said.out
+    assert "held against no pour" in said.out
+    assert "held against no pour" not in powder.out
 
 
 def test_scores_of_the_book_are_told(typed: Typed, tmp_path: Path, piece: str) -> None:

@@ -7,6 +7,7 @@ there.
 """
 
 import functools
+import importlib.util
 import re
 import shlex
 import shutil
@@ -110,3 +111,14 @@ def faults(line: str, known: dict[tuple[str, ...], str]) -> list[str]:
 def test_a_slip_in_a_command_line_is_found(line: str, fault: str) -> None:
     """Made to fail: what a page might get wrong."""
     assert any(fault in each for each in faults(line, helps()))
+
+
+def test_worked_example_of_the_readme_says_what_the_program_says_today() -> None:
+    """The README promises real output; `python tools/demo_text.py` writes it."""
+    place = importlib.util.spec_from_file_location("demo_text", ROOT / "tools" / "demo_text.py")
+    assert place is not None
+    assert place.loader is not None
+    demo = importlib.util.module_from_spec(place)
+    place.loader.exec_module(demo)
+
+    assert demo.told((ROOT / "README.md").read_text(encoding="utf-8")) == demo.answer()

@@ -114,3 +114,23 @@ def test_an_equation_that_is_not_known_fails_the_build() -> None:
 
     with pytest.raises(SphinxError, match="notacommand"):
         of_site("equations").as_mathml(r"\notacommand{x}", block=True)
+
+
+def test_every_trade_word_of_the_house_is_in_the_glossary() -> None:
+    """The words that a caster meets: those of the house, shapes, and what stops a part."""
+    rules = (ROOT / "CONTRIBUTING.md").read_text(encoding="utf-8")
+    listed = re.search(r"Trade words as the caster has them: ([^.]+)\.", rules)
+    assert listed is not None
+    house = {" ".join(word.split()) for word in listed[1].split(",")}
+    shapes = {"rod", "blade", "lump", "perforated", "coat", "vent", "tilt"}
+    kept = set(re.findall(r"^([a-z][a-z -]*)$", (DOCS / "glossary.md").read_text("utf-8"), re.M))
+
+    # The button is of wax; the glossary has it without.
+    assert {word.removeprefix("wax ") for word in house | shapes} - kept == set()
+    assert len(house) > 15
+
+
+def test_glossary_is_in_order_and_has_no_word_twice() -> None:
+    words = re.findall(r"^([a-z][a-z -]*)$", (DOCS / "glossary.md").read_text("utf-8"), re.M)
+
+    assert words == sorted(set(words))

@@ -11,7 +11,9 @@ from urllib.parse import unquote, urldefrag
 
 import pytest
 
-from tests.docs.conftest import DOCS
+from tests.docs.conftest import DOCS, ROOT
+
+PACKAGE = ROOT / "src" / "pourcast"
 
 LOADS = {
     "audio": "src",
@@ -29,6 +31,8 @@ LOADS = {
 """Element: the attribute by which a browser fetches something without being asked."""
 
 STAGES = ("piece", "mould", "burnout", "melt", "pour", "freeze", "finish", "forecast")
+BESIDE = ("gating", "change", "sweep", "day", "scan", "photo", "learn")
+"""Told to the caster on the pages of commands."""
 
 
 class Page(HTMLParser):
@@ -117,16 +121,36 @@ def test_no_page_has_an_anchor_twice(site: Path) -> None:
 
 
 @pytest.mark.parametrize("stage", STAGES)
-def test_each_stage_has_a_chapter_for_the_caster_and_one_for_the_engineer(
-    site: Path, stage: str
-) -> None:
-    caster, engineer = (site / part / f"{stage}.html" for part in ("caster", "engineer"))
+def test_each_stage_has_a_chapter_for_the_caster(site: Path, stage: str) -> None:
+    assert (site / "caster" / f"{stage}.html").exists()
 
-    assert caster.exists()
+
+@pytest.mark.parametrize("stage", [*STAGES, *BESIDE])
+def test_each_stage_has_a_chapter_for_the_engineer(site: Path, stage: str) -> None:
+    engineer = site / "engineer" / f"{stage}.html"
+
     text = engineer.read_text(encoding="utf-8")
     for part in ("Equations", "Left out, and which way it errs", "Checked against"):
         assert f">{part}<" in text
     assert "math" in page(engineer).elements
+
+
+@pytest.mark.parametrize("stage", BESIDE)
+def test_what_holds_an_equation_is_there(stage: str) -> None:
+    """Each row of *Where each is held* names files and tests, and they are there."""
+    text = (DOCS / "engineer" / f"{stage}.md").read_text(encoding="utf-8")
+    rows = text.partition("## Where each is held")[2].partition("\n## ")[0]
+    files = re.findall(r"`([a-z_]+/\w+\.py)`", rows)
+    tests = re.findall(r"`tests/([\w/]+\.py)::(\w+)`", rows)
+
+    assert files
+    assert [name for name in files if not (PACKAGE / name).exists()] == []
+    assert [
+        f"{path}::{name}"
+        for path, name in tests
+        if f"def {name}(" not in (ROOT / "tests" / path).read_text(encoding="utf-8")
+    ] == []
+    assert len(tests) >= rows.count("\n| ") - 2
 
 
 def test_every_page_of_the_folder_is_on_the_site(site: Path) -> None:

@@ -109,6 +109,45 @@ def test_source_archive_can_be_worked_on(archives: Path) -> None:
     assert "tests/test_layers.py" in names
 
 
+def test_what_a_page_shows_or_links_to_travels_with_it(archives: Path) -> None:
+    """Pictures and pages: the site can be built, and read as files, from the source archive."""
+    with tarfile.open(next(archives.glob("*.tar.gz"))) as source:
+        names = {name.split("/", 1)[1] for name in source.getnames() if "/" in name}
+        pages = [name for name in names if name.endswith(".md")]
+        missing = []
+        for page in pages:
+            stream = source.extractfile(f"{source.getnames()[0].split('/')[0]}/{page}")
+            assert stream is not None
+            text = stream.read().decode()
+            for link in re.findall(r"\]\((?!\w+:|#)([^)#\s]+)", text):
+                aim = os.path.normpath(os.path.join(os.path.dirname(page), link))
+                if aim not in names and not any(name.startswith(f"{aim}/") for name in names):
+                    missing.append(f"{page}: {link}")
+
+    assert len(pages) > 50
+    assert missing == []
+
+
+@pytest.mark.long
+def test_site_is_built_from_the_source_archive(archives: Path, tmp_path: Path) -> None:
+    """What `make docs` runs, in the unpacked archive; a warning is an error."""
+    with tarfile.open(next(archives.glob("*.tar.gz"))) as source:
+        source.extractall(tmp_path, filter="data")
+    unpacked = next(tmp_path.iterdir())
+    how = ["-W", "--keep-going", "-E", "-q", "-b", "html", "docs", "docs/_build/html"]
+
+    done = subprocess.run(
+        [sys.executable, "-m", "sphinx", *how],
+        cwd=unpacked,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+    assert done.returncode == 0, done.stderr
+    assert (unpacked / "docs/_build/html/index.html").exists()
+
+
 def test_same_sources_give_the_same_bytes(archives: Path, tmp_path: Path) -> None:
     """Reproducible builds: SOURCE_DATE_EPOCH fixes every time stamp in both archives."""
     again = _build(tmp_path)

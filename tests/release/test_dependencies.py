@@ -101,3 +101,22 @@ def test_installed_versions_are_the_ones_asked_for() -> None:
                 wrong.append(f"{name} needs {line}")
 
     assert wrong == []
+
+
+@pytest.mark.parametrize(
+    "line", [*PROJECT["dependencies"], *chain(*PROJECT["optional-dependencies"].values())]
+)
+def test_each_names_the_oldest_version_and_no_newest(line: str) -> None:
+    """House rule: a lower bound that was tried, and no lid that keeps mended faults out."""
+    need = Requirement(line)
+    if need.name == "pourcast":
+        return
+
+    assert {part.operator for part in need.specifier} == {">="}
+
+
+def test_no_library_is_fetched_from_an_address() -> None:
+    """Every name is looked up where the installer looks; none is bound to a place."""
+    lines = [*PROJECT["dependencies"], *chain(*PROJECT["optional-dependencies"].values())]
+
+    assert [line for line in lines if Requirement(line).url] == []

@@ -16,7 +16,7 @@ _EXTRA = re.compile(r"extra\s*==\s*['\"]([^'\"]+)['\"]")
 
 
 def about(
-    json: Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")] = False,
+    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
 ) -> None:
     """Say which versions are here, where things are kept, and what is missing."""
     from pourcast.cli.signs import write_out
@@ -31,6 +31,7 @@ def about(
 def _found() -> dict[str, Any]:
     from pourcast import __version__
     from pourcast.book.store import default_folder
+    from pourcast.execute.made_with import made_with
     from pourcast.kernels import HASH, cache_folder
     from pourcast.materials import library
 
@@ -41,6 +42,7 @@ def _found() -> dict[str, Any]:
         "python": platform.python_version(),
         "machine": f"{platform.system()} {platform.machine()}",
         "kernels_sha256": HASH,
+        "made_with": made_with(),
         "values": len(library().find("")),
         "book": str(default_folder()),
         "kernels": str(cache_folder().parent),
@@ -75,10 +77,14 @@ def _version(name: str) -> str | None:
 
 
 def _lines(found: dict[str, Any]) -> list[str]:
+    made = found["made_with"]
     said = [
         f"pourcast {found['version']}, Python {found['python']}, {found['machine']}",
         f"Values with a source: {found['values']}",
-        f"Kernels: {found['kernels_sha256'][:16]}, kept in {found['kernels']}",
+        f"Kernels: {found['kernels_sha256'][:16]} for {made['processor']}, {made['library']}, "
+        f"kept in {found['kernels']}",
+        f"Release: {made['release_sha256'][:16]}; where it is the same, so are the answers "
+        "(docs/same-again.md)",
         f"Book: {found['book']}",
         "",
         "Libraries: "

@@ -10,9 +10,11 @@ import typer
 from pourcast.cli import stock as stock_commands
 from pourcast.cli.book_users import carry, users_app
 from pourcast.cli.outcome import Data, What, find_piece, read_bytes, read_day
+from pourcast.cli.plain_help import PlainGroup
 
 book_app = typer.Typer(
     name="book",
+    cls=PlainGroup,
     help="What was forecast, what came out, stock and money.",
     no_args_is_help=True,
     rich_markup_mode=None,
@@ -31,7 +33,7 @@ for _name, _command in (
     book_app.command(_name)(_command)
 book_app.add_typer(users_app, name="users")
 
-AsJson = Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")]
 
 
 @book_app.command()
@@ -50,6 +52,7 @@ def keep(
     from pourcast.book.store import open_book
     from pourcast.cli.learn import of_book
     from pourcast.cli.show_book import SHORT_ID, plan_lines
+    from pourcast.execute.made_with import made_with
     from pourcast.forecast.document import document
     from pourcast.forecast.solve import forecast
     from pourcast.sheet import decode, read_plan
@@ -66,7 +69,7 @@ def keep(
             book,
             sheet=sheet,
             file_name=file,
-            document=document(said, version=__version__),
+            document=document(said, version=__version__, made_with=made_with()),
             alloy=plan.charge.alloy,
             powder=plan.mix.powder,
             at=datetime.now(UTC),

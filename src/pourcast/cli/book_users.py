@@ -6,9 +6,11 @@ from typing import Annotated
 import typer
 
 from pourcast.cli.outcome import Data
+from pourcast.cli.plain_help import PlainGroup
 
 users_app = typer.Typer(
     name="users",
+    cls=PlainGroup,
     help="Who works in a shared book, and who may do what; left alone: lists them.",
     invoke_without_command=True,
     rich_markup_mode=None,

@@ -7,6 +7,7 @@ import typer
 from pourcast.cli.casting_end import AsJson, How, Keep, Note, end, how_to
 from pourcast.cli.fan import fan
 from pourcast.cli.outcome import Data
+from pourcast.cli.plain_help import PlainGroup
 from pourcast.cli.pull_down import pull_down
 
 if TYPE_CHECKING:
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 
 test_app = typer.Typer(
     name="test",
+    cls=PlainGroup,
     help="Tests that a studio can make: what each teaches, before and after.",
     no_args_is_help=True,
     rich_markup_mode=None,

@@ -254,6 +254,7 @@ def _keep(book: "Book", sheet: str, file: str, threads: int) -> "KeptPlan":
     from pourcast import __version__
     from pourcast.book.plans import keep_plan
     from pourcast.cli.learn import of_book
+    from pourcast.execute.made_with import made_with
     from pourcast.forecast.document import document
     from pourcast.forecast.solve import forecast
     from pourcast.sheet import read_plan
@@ -264,7 +265,7 @@ def _keep(book: "Book", sheet: str, file: str, threads: int) -> "KeptPlan":
         book,
         sheet=sheet,
         file_name=file,
-        document=document(said, version=__version__),
+        document=document(said, version=__version__, made_with=made_with()),
         alloy=plan.charge.alloy,
         powder=plan.mix.powder,
         at=datetime.now(UTC),

@@ -22,13 +22,15 @@ def diagnose(
         list[str] | None, typer.Option(metavar="SIGN", help="What you see, besides the record.")
     ] = None,
     yes: Annotated[
-        list[str] | None, typer.Option(metavar="TELL", help="A tell that is so.")
+        list[str] | None,
+        typer.Option(metavar="KEY", help="Yes to a question of the answer, by its key."),
     ] = None,
     no: Annotated[
-        list[str] | None, typer.Option(metavar="TELL", help="A tell that is not so.")
+        list[str] | None,
+        typer.Option(metavar="KEY", help="No to a question of the answer, by its key."),
     ] = None,
     signs: Annotated[bool, typer.Option("--signs", help="List what can be seen, and end.")] = False,
-    json: Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")] = False,
+    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
     data: Annotated[
         Path | None,
         typer.Option(

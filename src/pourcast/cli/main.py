@@ -25,6 +25,7 @@ from pourcast.cli.gating import gating
 from pourcast.cli.learn import learn
 from pourcast.cli.open import open_pages
 from pourcast.cli.outcome import outcome
+from pourcast.cli.plain_help import PlainGroup
 from pourcast.cli.queue import queue
 from pourcast.cli.stages import (
     AsJson,
@@ -43,6 +44,7 @@ from pourcast.cli.take import take
 
 app = typer.Typer(
     name="pourcast",
+    cls=PlainGroup,
     help="Will a one-off bronze come out? Told before the original is burnt.",
     no_args_is_help=True,
     add_completion=False,

@@ -60,10 +60,11 @@ def run_forecast(
 
         write_page(page, render(said, ranking))
     if as_json:
+        from pourcast.execute.made_with import made_with
         from pourcast.forecast.document import document
 
         timing = {"read": read - begun, "forecast": done - read}
-        tree = document(said, version=__version__, timing=timing)
+        tree = document(said, version=__version__, timing=timing, made_with=made_with())
         if ranking is not None:
             from pourcast.change.document import changes_tree
 

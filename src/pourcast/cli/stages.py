@@ -9,7 +9,7 @@ import typer
 PieceFile = Annotated[
     str, typer.Argument(metavar="FILE", help="Piece file (TOML); - reads it from the input.")
 ]
-AsJson = Annotated[bool, typer.Option("--json", help="Write JSON and nothing else.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")]
 Draws = Annotated[int, typer.Option(min=1, max=100_000, help="Pours to follow.")]
 ManyDraws = Annotated[int, typer.Option(min=1, max=10_000_000, help="Pours to follow.")]
 Cluster = Annotated[

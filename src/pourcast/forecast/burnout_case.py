@@ -55,7 +55,11 @@ def burnout_case(plan: Plan, ready: Prepared, curve: Curve) -> BurnoutCase:
     """
     if plan.kiln.volume is None:
         raise InputError(
-            "litres of the kiln", "not given", "", "there for the burnout", "Put it under [kiln]."
+            "litres of the kiln",
+            "not given",
+            "",
+            "there for the burnout",
+            'Write "litres = 30" under [kiln]: width x depth x height of its inside.',
         )
     draws = ready.scale.shape[0]
     return BurnoutCase(

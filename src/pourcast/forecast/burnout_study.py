@@ -18,6 +18,7 @@ from pourcast.forecast.burnout_forecast import burnout_forecast
 from pourcast.forecast.model import BurnoutForecast, Calibration
 from pourcast.forecast.prepare import Prepared, prepare
 from pourcast.forecast.shortest_curve import SEARCH_DRAWS, shortest_curve
+from pourcast.materials.middle import first_of_the_nearest
 from pourcast.sheet.model import Plan
 
 CurveName = Literal["written", "usual", "shortest"]
@@ -141,7 +142,7 @@ def middle_section(study: BurnoutStudy) -> Section:
 def _middle(result: BurnoutResult) -> int:
     """Return the draw whose core lies nearest to the median of all, over the day."""
     core = result.heat.core
-    return int(np.abs(core - np.median(core, axis=0)).mean(axis=1).argmin())
+    return first_of_the_nearest(np.abs(core - np.median(core, axis=0)).mean(axis=1))
 
 
 def _shortest(found: Shortest, ready: Prepared) -> Curve:

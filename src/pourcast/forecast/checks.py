@@ -112,8 +112,8 @@ def _left_out(burnt: bool) -> Finding:
         level="WATCH",
         text=(
             f"{taken}Whole means filled: hollows, ash, bubbles, cracks of the block and what "
-            "breaks afterwards are told apart. Nothing here has been held against measured "
-            "castings of this kind: none with readable numbers was found."
+            "breaks afterwards are told apart; and nothing here has been held against measured "
+            "castings of this kind, since none with readable numbers was found."
         ),
         source="what this release computes",
         kind="computed",

@@ -35,7 +35,11 @@ def schema() -> dict[str, Any]:
 
 
 def document(
-    forecast: Forecast, *, version: str, timing: dict[str, si.Second] | None = None
+    forecast: Forecast,
+    *,
+    version: str,
+    timing: dict[str, si.Second] | None = None,
+    made_with: dict[str, str] | None = None,
 ) -> dict[str, Any]:
     """Return the forecast as a tree of plain values.
 
@@ -46,6 +50,8 @@ def document(
         Of pourcast.
     timing : dict of str to float, optional [s]
         How long each step of the work took.
+    made_with : dict of str to str, optional
+        By what it was worked out, `pourcast.execute.made_with`.
 
     Returns
     -------
@@ -72,6 +78,7 @@ def document(
         "calibration": forecast.calibration,
         "inputs_sha256": hashlib.sha256(inputs.encode()).hexdigest(),
         "kernels_sha256": HASH,
+        **({"made_with": dict(made_with)} if made_with else {}),
         "piece": {
             "name": forecast.plan.piece.name,
             "invented": forecast.plan.invented,
