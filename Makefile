@@ -13,7 +13,7 @@ PIP := $(RUN) $(BIN)/python -m pip --disable-pip-version-check install --only-bi
 NAME := $(basename $(notdir $(PIECE)))
 BROWSER = $$(command -v chromium || command -v chromium-browser || true)
 
-.PHONY: demo test check bench check-long checks-table services screenshots docs release release-check clean
+.PHONY: demo test check bench check-long checks-table mutation services screenshots docs release release-check clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed
@@ -49,8 +49,9 @@ bench: $(VENV)/installed-bench
 	  echo "$$file"; $(RUN) $(BIN)/python "$$file" || exit 1; \
 	done
 
-check-long: $(VENV)/installed-dev
-	$(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m long
+# All outside checks and slow studies; their rows go into docs/checks.md.
+check-long: services checks-table
+	POURCAST_WRITE_TABLE=long $(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m long
 
 # Wheel and source archive in dist/, tried in a new environment from a folder of wheels.
 release-check: $(VENV)/installed-dev
@@ -66,9 +67,17 @@ release:
 	  || { echo "CHANGELOG.md calls $$version unreleased; give it a date."; exit 1; }
 	@$(MAKE) release-check
 
-# The whole quick run again, and then the table of outside numbers in README.md.
+# The whole quick run again; its outside numbers go into docs/checks.md and README.md, with the
+# answer of the worked example.
 checks-table: $(VENV)/installed-dev
-	POURCAST_WRITE_TABLE=1 $(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m "not long"
+	POURCAST_WRITE_TABLE=quick $(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m "not long"
+	$(RUN) $(BIN)/python tools/demo_text.py
+
+# One thing made wrong at a time, in a copy under out/: does a test go red?  Writes docs/mutation.md;
+# a run that was broken off goes on where it stood.
+mutation: $(VENV)/installed-dev
+	@mkdir -p out
+	$(RUN) $(BIN)/python -u -m tests.mutation.run
 
 # Needs of some tests only: a browser, a database server and a broker of readings.
 # Without one, its tests are skipped and say so.

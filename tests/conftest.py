@@ -9,12 +9,15 @@ import numpy as np
 import pytest
 from hypothesis import settings
 
-from tests.outside.record import TABLE_FILE, Row, kept_rows, write_rows
-from tests.outside.write_table import write_table
+from tests.outside.record import TABLE_FILE, Row, kept_rows, told_as_slow, write_rows
+from tests.outside.write_checks import write_checks
 
 # A busy machine is no fault of the code, so no example has a time limit.
 settings.register_profile("pourcast", deadline=None)
 settings.load_profile("pourcast")
+
+WRITE = "POURCAST_WRITE_TABLE"
+"""Set to "quick" or "long" by make: which rows of docs/checks.json this run makes anew."""
 
 _from_workers: list[dict[str, Any]] = []
 
@@ -24,6 +27,12 @@ def numpy_errors_raise() -> Iterator[None]:
     """Turn a division by zero, an overflow and a nan into an error where it is born."""
     with np.errstate(divide="raise", over="raise", invalid="raise"):
         yield
+
+
+@pytest.fixture(autouse=True)
+def rows_know_their_study(request: pytest.FixtureRequest) -> None:
+    """Tell the rows of outside numbers whether the test that makes them is a slow one."""
+    told_as_slow(request.node.get_closest_marker("long") is not None)
 
 
 @pytest.hookimpl(optionalhook=True)
@@ -43,5 +52,5 @@ def pytest_sessionfinish(session: pytest.Session) -> None:
         return
     root = Path(session.config.rootpath)
     write_rows(root / TABLE_FILE, rows)
-    if os.environ.get("POURCAST_WRITE_TABLE") == "1":
-        write_table(root)
+    if WRITE in os.environ:
+        write_checks(root, slow=os.environ[WRITE] == "long")

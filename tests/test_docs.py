@@ -8,7 +8,7 @@ import pytest
 
 from pourcast.sheet.keys import KILN_STEP, LISTS, SECTIONS, TOP
 from pourcast.sheet.takes import Keys
-from tests.outside.write_table import with_table
+from tests.outside.write_checks import with_summary
 
 ROOT = Path(__file__).parents[1]
 DOCUMENTS = (
@@ -60,7 +60,7 @@ def test_each_dependency_of_a_forecast_has_its_reason() -> None:
 def test_readme_has_a_place_for_the_table_of_outside_numbers() -> None:
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
 
-    assert "| stage | what is compared |" in with_table(readme, [])
+    assert "| stage | checks |" in with_summary(readme, [])
 
 
 @pytest.mark.parametrize("document", DOCUMENTS)

@@ -34,7 +34,7 @@ def test_ash_of_a_leafy_original_takes_the_room_that_was_worked_out() -> None:
     volume = float(ash_volume(mass.sum(axis=1), values(1, general["ash_bulk_density"].si))[0])
 
     record("burnout", "loose ash of 15 g of dry leaf", "estimate of ash and bulk density",
-           1e6 * volume, 4.5, "cm³", 0.5)  # fmt: skip
+           1e6 * volume, 4.5, "cm³", 0.5, kind="by construction")  # fmt: skip
     assert 3e-6 <= volume <= 22e-6
     assert mass.sum() == pytest.approx(15e-3 * leaf["ash"].si)
 

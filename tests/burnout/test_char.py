@@ -73,6 +73,7 @@ def test_powder_burns_off_at_the_temperatures_of_pine_char(
         want,
         "°C",
         15.0,
+        kind="measured",
     )
     assert got == pytest.approx(want, abs=15.0)
 
@@ -113,6 +114,7 @@ def test_oxygen_at_least_doubles_the_loss_of_a_thick_piece() -> None:
         measured,
         "mg/(cm²·s)",
         0.5,
+        kind="measured",
     )
     assert without + added >= 2.0 * without
 

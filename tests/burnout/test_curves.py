@@ -49,7 +49,16 @@ def test_six_hour_ramp_to_the_usual_top_is_118_degrees_an_hour() -> None:
     """
     made = curve(step(730, 118.33, 3))
     hours = made.time[1] / HOUR
-    record("burnout", "hours of a ramp to 730 °C at 118.33 °C/h", "arithmetic", hours, 6, "h", 0.01)
+    record(
+        "burnout",
+        "hours of a ramp to 730 °C at 118.33 °C/h",
+        "arithmetic",
+        hours,
+        6,
+        "h",
+        0.01,
+        kind="closed form",
+    )
 
     assert hours == pytest.approx(6.0, abs=0.01)
 

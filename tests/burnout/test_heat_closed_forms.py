@@ -65,6 +65,7 @@ def test_step_of_the_kiln_agrees_with_the_series_of_the_cylinder(minutes: float)
             want,
             "K",
             0.4,
+            kind="closed form",
         )
         assert got == pytest.approx(want, abs=0.4)
 
@@ -98,7 +99,7 @@ def test_lag_of_the_core_in_a_ramp_agrees_with_the_closed_form() -> None:
     record(
         "burnout", "lag of the core in a ramp", "Carslaw and Jaeger (1959), 7.9",
         got, want, "K", 3e-3 * want,
-    )  # fmt: skip
+     kind="closed form",)  # fmt: skip
     assert got == pytest.approx(want, rel=3e-3)
 
 
@@ -191,7 +192,7 @@ def test_drying_front_agrees_with_neumann() -> None:
     record(
         "burnout", "depth of the drying front after 4 h, flat block",
         "Neumann; Carslaw and Jaeger (1959), 11.2", 1e3 * depth, 1e3 * want, "mm", 0.03e3 * want,
-    )  # fmt: skip
+     kind="closed form",)  # fmt: skip
     assert depth == pytest.approx(want, rel=0.03)
 
 
@@ -289,7 +290,7 @@ def test_heat_agrees_with_a_general_solver() -> None:
     record(
         "burnout", "dry block in a stepped day, largest miss of core and wall",
         "scipy solve_ivp, nodes and BDF", max(miss_core, miss_wall), 0.0, "K", 1.0,
-    )  # fmt: skip
+     kind="reference library",)  # fmt: skip
     assert max(miss_core, miss_wall) < 1.0
 
 

@@ -46,7 +46,7 @@ def test_water_of_gypsum_is_lost_at_the_measured_temperatures(share: float, cels
     record(
         "burnout", f"gypsum has lost {100 * share:.0f} % of its water (fitted)", BOARD,
         got, celsius, "°C", 12.0,
-    )  # fmt: skip
+     kind="measured",)  # fmt: skip
     assert got == pytest.approx(celsius, abs=12.0)
 
 
@@ -64,7 +64,16 @@ def test_heat_peaks_of_gypsum_stand_where_they_were_measured() -> None:
 
     assert got.size == 2
     for place, value, want in zip(("first", "second"), got.tolist(), (124.0, 135.2), strict=True):
-        record("burnout", f"{place} heat peak of gypsum", BOARD, value, want, "°C", 12.0)
+        record(
+            "burnout",
+            f"{place} heat peak of gypsum",
+            BOARD,
+            value,
+            want,
+            "°C",
+            12.0,
+            kind="measured",
+        )
     assert got == pytest.approx([124.0, 135.2], abs=12.0)
 
 
@@ -98,7 +107,7 @@ def test_heat_of_drying_bound_water_agrees_with_calorimetry() -> None:
 
     got = (0.75 * first + 0.25 * second + warmer) / 1e6
 
-    record("burnout", "heat of drying bound water", BOARD, got, 3.24, "MJ/kg", 0.4)
+    record("burnout", "heat of drying bound water", BOARD, got, 3.24, "MJ/kg", 0.4, kind="measured")
     assert got == pytest.approx(3.24, abs=0.4)
 
 
@@ -146,7 +155,7 @@ def test_first_water_leaves_a_heated_wall_from_about_80_degrees() -> None:
     record(
         "burnout", "heated gypsum begins to give off water",
         "van der Heijden et al. (2011), Chem. Eng. Sci. 66, 4241", got, 80.0, "°C", 20.0,
-    )  # fmt: skip
+     kind="measured",)  # fmt: skip
     assert got == pytest.approx(80.0, abs=20.0)
 
 
@@ -180,7 +189,7 @@ def test_small_wet_cylinder_in_a_furnace_of_700_degrees_is_hot_in_half_an_hour()
     record(
         "burnout", "core of 25 x 50 mm over 300 °C, put wet into 700 °C (within)",
         "Dent Mater J, gypsum-bonded investment II and IV", minutes, 15.0, "min", 15.0,
-    )  # fmt: skip
+     kind="measured",)  # fmt: skip
 
 
 def test_plate_under_a_cone_heater_comes_to_the_measured_temperature() -> None:
@@ -200,7 +209,7 @@ def test_plate_under_a_cone_heater_comes_to_the_measured_temperature() -> None:
     record(
         "burnout", "thin plate under 25 kW/m²", "public fire-test data, cone heater",
         got, 480.0, "°C", 20.0,
-    )  # fmt: skip
+     kind="measured",)  # fmt: skip
     assert got == pytest.approx(480.0, abs=20.0)
 
 

@@ -65,7 +65,7 @@ def test_finite_cylinder_agrees_with_the_product_of_plate_and_cylinder(minutes: 
     record(
         "burnout", f"middle of a finite dry block {minutes:g} min after a step of the kiln",
         "Carslaw and Jaeger (1959), 8.4", got, want, "K", 0.8,
-    )  # fmt: skip
+     kind="closed form",)  # fmt: skip
     assert got == pytest.approx(want, abs=0.8)
 
 

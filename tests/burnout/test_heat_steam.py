@@ -33,7 +33,7 @@ def test_pressure_of_saturation_agrees_with_iapws(celsius: float) -> None:
     record(
         "burnout", f"pressure of boiling water at {celsius:g} °C", "IAPWS-95",
         got / 1e3, want / 1e3, "kPa", 1e-3 * want / 1e3,
-    )  # fmt: skip
+     kind="table",)  # fmt: skip
     assert got == pytest.approx(want, rel=1e-3)
 
 
@@ -60,7 +60,7 @@ def test_heat_of_boiling_agrees_with_the_steam_tables(celsius: float, want: floa
     record(
         "burnout", f"heat of boiling at {celsius:g} °C", "steam tables, IAPWS-95",
         got / 1e3, want, "kJ/kg", 0.02 * want,
-    )  # fmt: skip
+     kind="table",)  # fmt: skip
     assert got / 1e3 == pytest.approx(want, rel=0.02)
 
 

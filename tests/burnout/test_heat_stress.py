@@ -54,7 +54,7 @@ def test_core_of_a_block_in_a_ramp_bears_what_the_book_says() -> None:
     record(
         "burnout", "tension in the core at 50 K from skin to core",
         "Timoshenko and Goodier (1970), 151", got / 1e6, want / 1e6, "MPa", 1e-3 * want / 1e6,
-    )  # fmt: skip
+     kind="closed form",)  # fmt: skip
     assert got == pytest.approx(want, rel=1e-3)
 
 

@@ -43,6 +43,7 @@ def test_after_one_time_constant_63_percent_of_the_way_is_done() -> None:
         want,
         "",
         1e-12,
+        kind="closed form",
     )
 
     assert done == pytest.approx(want, rel=1e-12)
@@ -74,6 +75,7 @@ def test_hot_kiln_that_glows_cools_as_the_closed_form_says() -> None:
         want / HOUR,
         "h",
         1e-6 * want / HOUR,
+        kind="closed form",
     )
 
     assert found == pytest.approx(want, rel=1e-6)

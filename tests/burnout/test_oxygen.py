@@ -26,7 +26,16 @@ def test_sixty_litres_of_hot_kiln_hold_five_grams_of_oxygen() -> None:
     """Ideal gas: 60 litres of air at 700 °C and one atmosphere; 5 g, two figures."""
     got = 1e3 * OXYGEN_MOLAR * AIR_OXYGEN * moles_held(si.STANDARD_ATMOSPHERE, 0.06, 973.15)
 
-    record("burnout", "oxygen in 60 litres of air at 700 °C", "ideal gas", got, 5.0, "g", 0.1)
+    record(
+        "burnout",
+        "oxygen in 60 litres of air at 700 °C",
+        "ideal gas",
+        got,
+        5.0,
+        "g",
+        0.1,
+        kind="closed form",
+    )
     assert got == pytest.approx(5.0, abs=0.1)
 
 
@@ -55,7 +64,16 @@ def test_oxygen_that_matter_takes_agrees_with_its_formula(
     taken = moles * OXYGEN_MOLAR * 1e3
     outside = taken / molecular_weight(formula)
 
-    record("burnout", f"oxygen for {name}", "package chemicals", want, outside, "kg/kg", 0.005)
+    record(
+        "burnout",
+        f"oxygen for {name}",
+        "package chemicals",
+        want,
+        outside,
+        "kg/kg",
+        0.005,
+        kind="reference library",
+    )
     assert want == pytest.approx(outside, abs=0.005)
     plants, wax = library().plants["general"]["oxygen_need_dry"], library().waxes["casting"]
     assert plants.si_low <= 1.184 <= plants.si_high

@@ -82,7 +82,7 @@ def test_diffusivity_at_the_freezing_point_is_that_of_the_handbook() -> None:
     got = diffusivity_at(273.15, 101_325.0, kiln["D_O2_air_20"].si, kiln["D_exponent"].si)
 
     record("burnout", "oxygen in air at 0 °C", "Perry, from memory", 1e5 * got, 1.78, "10⁻⁵ m²/s",
-           0.09)  # fmt: skip
+           0.09, kind="table")  # fmt: skip
     assert got == pytest.approx(1.78e-5, rel=0.05)
 
 

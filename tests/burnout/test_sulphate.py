@@ -48,7 +48,14 @@ def test_reaction_begins_where_it_was_seen_to() -> None:
     got = float(np.interp(0.02, reacted, celsius))
 
     record(
-        "burnout", "sulphate with carbon, 2 % reacted, 10 K/min", STRYDOM, got, 850.0, "°C", 20.0
+        "burnout",
+        "sulphate with carbon, 2 % reacted, 10 K/min",
+        STRYDOM,
+        got,
+        850.0,
+        "°C",
+        20.0,
+        kind="measured",
     )
     assert got == pytest.approx(850.0, abs=20.0)
 
@@ -64,7 +71,7 @@ def test_reaction_ends_where_it_was_seen_to() -> None:
     got = float(np.interp(0.99, reacted, celsius))
 
     record("burnout", "sulphate with carbon, 99 % reacted, 10 K/min", STRYDOM, got, 1040.0, "°C",
-           40.0)  # fmt: skip
+           40.0, kind="measured")  # fmt: skip
     assert 1000.0 <= got <= 1080.0
 
 

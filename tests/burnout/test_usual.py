@@ -40,7 +40,7 @@ def test_holds_for_wax_add_up_to_the_cycles_of_the_trade(diameter: float, cycle:
     held = sum(step.hold for step in usual_steps(LIMITS, diameter, CASTING, plant=None)) / HOUR
     source = "common practice, from memory"
     claim = f"holds of the usual curve for wax, {1000 * diameter:.0f} mm"
-    record("burnout", claim, source, held, cycle, "h", 1.0)
+    record("burnout", claim, source, held, cycle, "h", 1.0, kind="common practice")
 
     assert held == pytest.approx(cycle, abs=1.0)
 
@@ -53,7 +53,16 @@ def test_twig_in_a_small_flask_takes_the_hours_that_casters_tell() -> None:
     """
     found = hours(usual_steps(LIMITS, 0.065, CASTING, plant=PLANT))
     source = "common practice, one voice"
-    record("burnout", "usual curve for a twig, small flask", source, found, 12.0, "h", 1.0)
+    record(
+        "burnout",
+        "usual curve for a twig, small flask",
+        source,
+        found,
+        12.0,
+        "h",
+        1.0,
+        kind="common practice",
+    )
 
     assert 8.0 <= found <= 13.0
 
@@ -80,6 +89,7 @@ def test_lower_ramp_keeps_skin_and_core_within_50_kelvin(diameter: float) -> Non
         si.from_si(allowed, "K/h"),
         "K/h",
         si.from_si(0.29 * allowed, "K/h"),
+        kind="closed form",
     )
 
     assert ramp == pytest.approx(allowed, rel=0.29)

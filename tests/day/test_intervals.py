@@ -63,6 +63,7 @@ def test_two_hundred_days_end_in_their_interval(piece: str, wall: bool, goes_on:
             0.8,
             "-",
             slack,
+            kind="by construction",
         )
         assert inside == pytest.approx(0.8, abs=slack), name
 
@@ -76,7 +77,16 @@ def test_the_tenth_of_the_futures_lies_where_that_of_a_normal_law_does() -> None
 
     tenth = -float(np.sort(middles)[int(np.ceil(0.1 * FUTURES)) - 1])
 
-    record("day", "tenth of the futures of a kiln", "normal law, tables", tenth, 1.2816, "-", 0.05)
+    record(
+        "day",
+        "tenth of the futures of a kiln",
+        "normal law, tables",
+        tenth,
+        1.2816,
+        "-",
+        0.05,
+        kind="table",
+    )
     assert tenth == pytest.approx(1.2816, abs=0.05)
     assert np.mean(middles) == pytest.approx(0.0, abs=1e-12)
     assert np.mean(np.square(middles)) == pytest.approx(1.0, abs=1e-12)

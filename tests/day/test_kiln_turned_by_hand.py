@@ -50,6 +50,7 @@ def test_without_bricks_and_load_it_is_one_exponential() -> None:
         float(want),
         "K",
         1e-6,
+        kind="closed form",
     )
     assert air == pytest.approx(want, abs=1e-6)
 

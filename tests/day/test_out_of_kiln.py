@@ -59,6 +59,7 @@ def test_plate_cools_as_the_series_says(minutes: int) -> None:
         plate(0.01, 60.0 * minutes),
         "-",
         5e-3,
+        kind="closed form",
     )
     assert time[place] == 60.0 * minutes
     assert got == pytest.approx(plate(0.01, 60.0 * minutes), abs=5e-3)
@@ -85,6 +86,7 @@ def test_conducting_block_cools_as_one_body() -> None:
         want,
         "-",
         2e-3,
+        kind="closed form",
     )
     assert got == pytest.approx(want, abs=2e-3)
 

@@ -36,7 +36,16 @@ def test_an_even_rod_bows_out_at_the_force_of_euler() -> None:
     got = limits(slim).end_force[0, 0]
 
     want = math.pi**2 * YOUNGS * round_moment(0.0008) / (4 * 0.08**2)
-    record("finish", "end push on a slim rod", "Euler, π²EI/4L²", got, want, "N", 1e-5 * want)
+    record(
+        "finish",
+        "end push on a slim rod",
+        "Euler, π²EI/4L²",
+        got,
+        want,
+        "N",
+        1e-5 * want,
+        kind="closed form",
+    )
     assert got == pytest.approx(want, rel=1e-5, abs=0.0)
 
 
@@ -56,8 +65,16 @@ def test_tapers_agree_with_the_table_of_timoshenko(power: int, ratio: float, fac
     """
     got = taper(power, ratio)
 
-    record("finish", f"end push on a taper, I as x^{power}, tip {ratio:g}",
-           "Timoshenko and Gere (1961), from memory", got, factor, "E I/L²", 0.002)  # fmt: skip
+    record(
+        "finish",
+        f"end push on a taper, I as x^{power}, tip {ratio:g}",
+        "Timoshenko and Gere (1961), from memory",
+        got,
+        factor,
+        "E I/L²",
+        0.002,
+        kind="closed form",
+    )
     assert got == pytest.approx(factor, abs=0.002)
 
 
@@ -110,7 +127,16 @@ def test_a_leaf_agrees_with_finite_elements() -> None:
     got = limits(leaf).end_force[0, 0]
 
     want = end_force_of_tapered_beam(0.04, lambda x: broad(x) * thin(x) ** 3 / 12)
-    record("finish", "end push on a leaf", "finite elements", got, want, "N", 5e-4 * want)
+    record(
+        "finish",
+        "end push on a leaf",
+        "finite elements",
+        got,
+        want,
+        "N",
+        5e-4 * want,
+        kind="reference library",
+    )
     assert got == pytest.approx(want, rel=5e-4, abs=0.0)
 
 

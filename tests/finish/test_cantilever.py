@@ -64,6 +64,7 @@ def test_sections_agree_with_a_count_of_small_squares(kind: int) -> None:
         1.0,
         "",
         0.01,
+        kind="closed form",
     )
 
 

@@ -158,7 +158,16 @@ def test_wax_factors_are_those_of_the_trade(metal: str, density: float, factor: 
     """
     got = wax_factor(density, 950.0)
 
-    record("finish", f"wax factor of {metal}", "common practice, no source", got, factor, "", 0.05)
+    record(
+        "finish",
+        f"wax factor of {metal}",
+        "common practice, no source",
+        got,
+        factor,
+        "",
+        0.05,
+        kind="common practice",
+    )
     assert got == pytest.approx(factor, abs=0.05)
 
 

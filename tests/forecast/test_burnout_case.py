@@ -70,6 +70,7 @@ def test_block_holds_the_water_that_setting_leaves() -> None:
         free,
         "kg/m³",
         1e-3 * free,
+        kind="table",
     )
     assert whole == pytest.approx(free, rel=1e-3)
     assert block.free_water.max() <= free + 1.0

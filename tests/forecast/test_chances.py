@@ -232,6 +232,7 @@ def test_interval_agrees_with_the_published_table(
             want,
             "",
             5e-5,
+            kind="table",
         )
     assert ours == pytest.approx((low, high), abs=5e-5)
 

@@ -166,6 +166,7 @@ def test_air_of_the_place_goes_in(altitude: float, pressure: float) -> None:
         pressure,
         "kPa",
         0.3,
+        kind="table",
     )
     assert air.mean() == pytest.approx(pressure, abs=0.3)
     assert air.std() == pytest.approx(1.0, rel=0.12)  # 3.4 standard errors of 400

@@ -6,7 +6,7 @@ import re
 import pytest
 
 from pourcast.materials import alloy, library
-from tests.outside.record import record
+from tests.outside.record import Kind, record
 
 CRC = "CRC Handbook tables of the open package chemicals"
 PERRY = "Perry Handbook table 2-151 of the open package chemicals"
@@ -24,8 +24,16 @@ WATER, OXYGEN = 18.0153, 31.9988  # g/mol, IUPAC 2013 weights
 THERMOCHEMICAL_CALORIE = 4.184  # J, by definition
 
 
-def _check(claim: str, source: str, got: float, want: float, unit: str, tolerance: float) -> None:
-    record("materials", claim, source, got, want, unit, tolerance)
+def _check(
+    claim: str,
+    source: str,
+    got: float,
+    want: float,
+    unit: str,
+    tolerance: float,
+    kind: Kind = "table",
+) -> None:
+    record("materials", claim, source, got, want, unit, tolerance, kind=kind)
     assert abs(got - want) <= tolerance, (claim, got, want)
 
 
@@ -153,8 +161,8 @@ def test_heat_to_dry_gypsum_agrees_with_the_fire_data() -> None:
     first = chemistry["heat_gypsum_to_hemihydrate"].si / (1.5 * WATER / GYPSUM) / 1e6
     whole = chemistry["heat_gypsum_to_anhydrite_total"].si / (2.0 * WATER / GYPSUM) / 1e6
 
-    _check("heat of drying gypsum, first step", source, first, 3.24, "MJ/kg water", 0.4)
-    _check("heat of drying gypsum, whole", source, whole, 3.24, "MJ/kg water", 0.4)
+    _check("heat of drying gypsum, first step", source, first, 3.24, "MJ/kg water", 0.4, "measured")
+    _check("heat of drying gypsum, whole", source, whole, 3.24, "MJ/kg water", 0.4, "measured")
 
 
 def test_steps_of_drying_add_up_to_the_whole() -> None:
@@ -207,7 +215,15 @@ def test_porosity_of_the_burnt_block_agrees_with_the_measurement() -> None:
     """
     got = 100.0 * library().investment["wp_40"]["burnt_porosity"].si
 
-    _check("porosity of the burnt block at 40:100", "J. Dent. 17 (1989)", got, 52.5, "%", 2.0)
+    _check(
+        "porosity of the burnt block at 40:100",
+        "J. Dent. 17 (1989)",
+        got,
+        52.5,
+        "%",
+        2.0,
+        "measured",
+    )
 
 
 @pytest.mark.parametrize("key", sorted(library().alloys))

@@ -130,6 +130,7 @@ def test_wax_factor_of_sterling_meets_the_rule_of_the_trade() -> None:
         10.4,
         "g/g",
         0.07 * 10.4,
+        kind="common practice",
     )
     assert factor == pytest.approx(10.4, rel=0.07)
     assert wax_factor(sterling, 1000.0) == pytest.approx(10.4, rel=0.005)
@@ -155,6 +156,7 @@ def test_wax_factor_of_bronze_lies_with_the_rules_of_the_trade() -> None:
         9.5,
         "g/g",
         0.5,
+        kind="common practice",
     )
     assert tin == pytest.approx(9.5, abs=0.5)
     assert silicon < 9.0

@@ -41,6 +41,7 @@ def test_copper_takes_the_heat_of_the_table() -> None:
         677.0,
         "kJ/kg",
         20.0,
+        kind="table",
     )
     assert got == pytest.approx(677e3, rel=0.03)
 

@@ -62,6 +62,14 @@ def test_account_worked_out_by_hand() -> None:
     assert found.cavity_volume == pytest.approx(14e-6, rel=1e-12)
 
 
+def test_a_piece_that_is_larger_than_measured_takes_more_of_the_metal() -> None:
+    """Exact: 8 cm³ measured 10 % too small are 8.8 cm³, at 7.55 g/cm³ 66.44 g; the button stays."""
+    found = account(scale=(1.1,))
+
+    assert found.piece_metal == pytest.approx(66.44e-3, rel=1e-12)
+    assert found.button_metal == pytest.approx(45.3e-3, rel=1e-12)
+
+
 @given(
     scale=st.lists(st.floats(0.8, 1.2), min_size=1, max_size=30),
     loss=st.floats(0.0, 0.1),

@@ -34,6 +34,7 @@ def test_without_radiation_it_is_one_exponential() -> None:
         want,
         "K",
         1e-3,
+        kind="closed form",
     )
     assert got == pytest.approx(want, abs=1e-3)
 
@@ -57,6 +58,7 @@ def test_towards_a_room_at_zero_it_is_the_cube_root() -> None:
         want,
         "K",
         1e-3,
+        kind="closed form",
     )
     assert got == pytest.approx(want, abs=1e-3)
 

@@ -50,7 +50,7 @@ def test_the_usual_acts_end_when_the_trade_says() -> None:
 
     got = float(clock.done[0]) / 60.0
     record("mould", "acts of the mixing done", "common practice, two voices, no source",
-           got, 7.75, "min", 0.75)  # fmt: skip
+           got, 7.75, "min", 0.75, kind="common practice")  # fmt: skip
     assert 7.0 <= got <= 8.5
     assert clock.still_by[0] >= clock.done[0]
     assert clock.late == 0.0
@@ -80,8 +80,16 @@ def test_plaster_sets_later_with_more_water() -> None:
     plaster = replace(usual(), work_time=np.array([8 * 60.0]), water_exponent=np.array([2.8]))
     at = [float(mix_clock(mix(w, 294.15), plaster).shift) / 60.0 + 8.0 for w in (0.45, 0.50, 0.55)]
 
-    record("mould", "setting of plaster at 0.55 over that at 0.45",
-           "dental textbooks, from memory", at[2] / at[0], 14 / 8, "", 0.04)  # fmt: skip
+    record(
+        "mould",
+        "setting of plaster at 0.55 over that at 0.45",
+        "dental textbooks, from memory",
+        at[2] / at[0],
+        14 / 8,
+        "",
+        0.04,
+        kind="measured",
+    )
     assert at[2] / at[0] == pytest.approx(14 / 8, rel=0.02)
     assert at[1] / at[0] == pytest.approx(11 / 8, rel=0.03)
 

@@ -51,6 +51,7 @@ def test_a_ball_needs_fourteen_yield_stresses_on_its_shadow() -> None:
         2.0 / 0.143,
         "",
         0.05 * 2.0 / 0.143,
+        kind="reference library",
     )
     assert on_shadow == pytest.approx(2.0 / 0.143, rel=0.05)
 
@@ -85,7 +86,7 @@ def test_the_number_of_a_rod_is_that_of_a_pile_in_clay() -> None:
         return math.pi + 2 * turn + 2 * math.cos(turn) + 4 * half
 
     record("mould", "yield number of a rough rod", "Randolph and Houlsby (1984)",
-           ROD, number(1.0), "", 0.01)  # fmt: skip
+           ROD, number(1.0), "", 0.01, kind="reference library")  # fmt: skip
     assert pytest.approx(number(1.0), rel=1e-12) == ROD
     assert pytest.approx(number(0.0), abs=0.005) == SMOOTH_ROD
     assert SMOOTH_ROD < 10.0 < ROD
@@ -102,7 +103,7 @@ def test_little_yield_stress_leaves_the_law_of_stokes() -> None:
 
     stokes = 6.0 * math.pi * 0.6 * 2e-3 * 0.01
     record("mould", "slow ball without yield stress", "Stokes (1851)",
-           force, stokes, "N", 0.01 * stokes)  # fmt: skip
+           force, stokes, "N", 0.01 * stokes, kind="closed form")  # fmt: skip
     assert force == pytest.approx(stokes, rel=0.01)
 
 
@@ -121,8 +122,16 @@ def test_both_parts_of_the_drag_add_up_as_the_published_fit(bingham: float) -> N
 
     stokes = 3.0 * math.pi * viscosity * diameter * speed
     fit = 1.0 + 2.93 * bingham**0.83
-    record("mould", f"drag of a ball over Stokes's at B = {bingham:g}",
-           "Blackery and Mitsoulis (1997)", force / stokes, fit, "", 0.12 * fit)  # fmt: skip
+    record(
+        "mould",
+        f"drag of a ball over Stokes's at B = {bingham:g}",
+        "Blackery and Mitsoulis (1997)",
+        force / stokes,
+        fit,
+        "",
+        0.12 * fit,
+        kind="closed form",
+    )
     assert force / stokes == pytest.approx(fit, rel=0.12)
 
 

@@ -15,6 +15,7 @@ from pourcast.mould.originals import density_of, youngs_of
 from pourcast.piece.model import Part
 from pourcast.piece.network import build
 from tests.mould.slurries import FLASK, STALK, case, made, result
+from tests.outside.record import record
 from tests.piece.make import few, part
 from tests.strategies import pieces
 
@@ -162,6 +163,19 @@ def test_a_limp_original_is_as_much_softer_as_potato_pith() -> None:
     """
     softening = library().plants["general"]["wilted_softening"]
     turgid, limp = (lean(stalk(), youngs=e, rise_speed=1e-3) for e in (19e8, 1.2e8))
+
+    nearest = min(max(19.0 / 1.2, softening.low), softening.high)
+    source = "Niklas (1988), Am. J. Bot. 75, 1286 (from memory)"
+    record(
+        "mould",
+        "pith softer when limp, in the range",
+        source,
+        nearest,
+        19.0 / 1.2,
+        "times",
+        0.0,
+        kind="measured",
+    )
 
     assert softening.low <= 19.0 / 1.2 <= softening.high
     assert limp / turgid == pytest.approx(19.0 / 1.2, rel=1e-9)
@@ -339,3 +353,19 @@ def test_thicker_members_lean_less() -> None:
 
     assert thin / thick == pytest.approx(1.2**3, rel=0.01)
     assert pytest.approx(3e8) == STALK
+
+
+def test_a_thicker_member_is_lifted_by_its_coat_with_its_section() -> None:
+    """By statics: with f times the section the lift of the coat grows with f² and E I with f⁴.
+
+    So the lean falls with f² where nothing but the coat is lighter than the slurry.  Tolerance
+    1 %: a rise of 1e-9 m/s and a yield stress of 1e-9 Pa leave next to nothing else.  A coat as
+    heavy as the slurry (1765 kg/m³) lifts nothing.
+    """
+    still = {"rise_speed": 1e-9, "yield_stress": 1e-9, "density": 1765.0 - 1e-6}
+
+    thin, thick = (lean(stalk(0.05e-3), scale=f, **still) for f in (1.0, 1.2))
+    heavy = lean(stalk(0.05e-3), coat_density=1765.0, **still)
+
+    assert thin / thick == pytest.approx(1.2**2, rel=0.01)
+    assert heavy < 0.02 * thin

@@ -41,6 +41,7 @@ def test_burnt_porosity_agrees_with_wax_pressed_into_fired_investment() -> None:
         52.5,
         "%",
         2.0,
+        kind="measured",
     )
     assert porosity == pytest.approx(52.5, abs=2.0)
 
@@ -61,6 +62,7 @@ def test_plaster_binds_eighteen_parts_of_water() -> None:
         18.0,
         "parts",
         1.0,
+        kind="measured",
     )
     assert bound == pytest.approx(18.0, abs=1.0)
 
@@ -84,6 +86,7 @@ def test_fresh_plaster_loses_three_tenths_of_its_mass_in_drying() -> None:
         30.0,
         "%",
         3.0,
+        kind="measured",
     )
     assert lost == pytest.approx(30.0, abs=3.0)
 
@@ -112,6 +115,7 @@ def test_true_density_is_that_of_a_mixture_of_its_minerals() -> None:
         middle,
         "kg/m³",
         0.02 * middle,
+        kind="table",
     )
     assert POWDER.true_density == pytest.approx(middle, rel=0.02)
 

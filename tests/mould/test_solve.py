@@ -58,6 +58,7 @@ def test_five_by_seven_inch_flask_takes_about_seven_pounds_of_powder() -> None:
         7.0,
         "lb",
         0.15 * 7.0,
+        kind="common practice",
     )
     assert powder == pytest.approx(7.0, rel=0.15)
 

@@ -53,7 +53,7 @@ def test_dry_wood_swells_as_the_handbook_has_it() -> None:
 
     assert twig.swelling is not None
     record("mould", "swelling of room-dry wood across", "Wood Handbook, from memory",
-           100 * twig.swelling, 3.25, "%", 1.75)  # fmt: skip
+           100 * twig.swelling, 3.25, "%", 1.75, kind="table")  # fmt: skip
     assert 100 * twig.swelling == pytest.approx(3.25, abs=1.75)
     assert twig.grows == pytest.approx(0.03 * 3e-3)
 

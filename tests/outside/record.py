@@ -2,7 +2,7 @@
 
 A test that holds a number of ours against one from outside calls `record`
 before it asserts.  The rows of all workers of a test run end in one file, and
-`tests.outside.write_table` turns that file into the table of the README.
+`tests.outside.write_checks` turns that file into docs/checks.md.
 """
 
 import json
@@ -10,6 +10,16 @@ import math
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from pathlib import Path
+from typing import Literal, get_args
+
+Kind = Literal[
+    "measured", "table", "reference library", "closed form", "common practice", "by construction"
+]
+"""What stands on the other side: others' experiment; a handbook, a standard or an assessed
+data base; an open library that solves the same; a formula that is exact or derived elsewhere; what
+the trade says; or a test object whose truth is known for it was made so."""
+
+KINDS: tuple[Kind, ...] = get_args(Kind)
 
 TABLE_FILE = Path("out") / "checks.json"
 """Where a test run leaves its rows, under the root of the repository."""
@@ -26,6 +36,13 @@ class Row:
     want: float
     unit: str
     tolerance: float
+    kind: Kind
+    slow: bool = False
+
+    @property
+    def held(self) -> bool:
+        """Whether the miss is one that the test lets pass."""
+        return self.miss <= self.tolerance * (1.0 + 1e-9)
 
     @property
     def miss(self) -> float:
@@ -34,6 +51,13 @@ class Row:
 
 
 _rows: list[Row] = []
+_slow = False
+
+
+def told_as_slow(slow: bool) -> None:
+    """Say of the rows that come now whether a slow study makes them."""
+    global _slow
+    _slow = slow
 
 
 def record(
@@ -44,6 +68,8 @@ def record(
     want: float,
     unit: str,
     tolerance: float,
+    *,
+    kind: Kind,
 ) -> None:
     """Keep one row of the table; it asserts nothing.
 
@@ -61,6 +87,8 @@ def record(
         As a reader wants it, such as "kg/m³" or "%"; "" for a pure number.
     tolerance : float
         Greatest miss that the test lets pass, in ``unit`` (not a share).
+    kind : str
+        What the number from outside is; see `KINDS`.
     """
     row = Row(
         stage=stage,
@@ -70,6 +98,8 @@ def record(
         want=float(want),
         unit=unit,
         tolerance=float(tolerance),
+        kind=kind,
+        slow=_slow,
     )
     if not all(map(math.isfinite, (row.got, row.want, row.tolerance))):
         raise ValueError(f"{stage}: {claim}: a number of this row is not finite")

@@ -4,13 +4,27 @@ from pathlib import Path
 
 import pytest
 
-from tests.outside.record import Row, merged, read_rows, record, write_rows
-from tests.outside.write_table import BEGIN, END, table, with_table
+from tests.outside.checks_page import LEAST_MEASURED, page, stages, summary, table
+from tests.outside.looked import LOOKED
+from tests.outside.record import KINDS, Kind, Row, merged, read_rows, record, write_rows
+from tests.outside.write_checks import BEGIN, END, KEPT, PAGE, joined, with_summary
+
+ROOT = Path(__file__).parents[2]
 
 
-def _row(claim: str = "density", got: float = 1.0) -> Row:
+def _row(
+    claim: str = "density", got: float = 1.0, *, kind: Kind = "table", slow: bool = False
+) -> Row:
     return Row(
-        stage="mould", claim=claim, source="book", got=got, want=1.0, unit="kg", tolerance=0.5
+        stage="mould",
+        claim=claim,
+        source="book",
+        got=got,
+        want=1.0,
+        unit="kg",
+        tolerance=0.5,
+        kind=kind,
+        slow=slow,
     )
 
 
@@ -37,24 +51,69 @@ def test_the_order_of_the_rows_does_not_matter() -> None:
 def test_table_shows_both_numbers_and_the_miss_with_its_sign() -> None:
     line = table([_row(got=0.7)]).splitlines()[2]
 
-    assert line == "| mould | density | 1 kg | 0.7 kg | -30.0 % | 0.5 kg | book |"
+    assert line == "| mould | density | 1 kg | 0.7 kg | -30.0 % | 0.5 kg | yes | table | book |"
+
+
+def test_a_miss_stands_first_on_the_page() -> None:
+    told = page([_row("a"), _row("b", 2.0)])
+
+    assert "## Not held" in told
+    assert "| b | 1 kg | 2 kg | +100.0 % | 0.5 kg | **no** |" in told
+
+
+def test_counts_of_the_summary_are_those_of_the_rows() -> None:
+    rows = [_row("a", kind="measured"), _row("b", kind="measured"), _row("c", 2.0)]
+
+    line = next(line for line in summary(rows).splitlines() if line.startswith("| mould"))
+
+    assert line == "| mould | 3 | 2 | 1 | – | – | – | – | 1 |"
+
+
+def test_a_quick_run_leaves_the_rows_of_slow_studies() -> None:
+    kept = [_row("old", slow=True), _row("gone")]
+
+    assert joined(kept, [_row("new")], slow=False) == [_row("new"), _row("old", slow=True)]
+    assert joined(kept, [_row("new")], slow=True) == [_row("gone")]
+
+
+def test_each_stage_has_two_measured_checks_or_says_where_was_looked() -> None:
+    """Our own rule; the stages are those of the kept rows."""
+    rows = read_rows(ROOT / KEPT)
+
+    few = {
+        stage
+        for stage in stages(rows)
+        if sum(row.kind == "measured" and row.stage == stage for row in rows) < LEAST_MEASURED
+    }
+
+    assert few <= set(LOOKED)
+
+
+def test_book_of_checks_is_that_of_the_kept_rows() -> None:
+    """Made by `make checks-table`: 60 rows or more, 15 of them measured by others."""
+    rows = read_rows(ROOT / KEPT)
+
+    assert len(rows) >= 60
+    assert sum(row.kind == "measured" for row in rows) >= 15
+    assert (ROOT / PAGE).read_text(encoding="utf-8") == page(rows)
+    assert {row.kind for row in rows} <= set(KINDS)
 
 
 def test_only_the_part_between_the_markers_changes() -> None:
-    text = with_table(f"top\n{BEGIN}\nold\n{END}\nend\n", [_row()])
+    text = with_summary(f"top\n{BEGIN}\nold\n{END}\nend\n", [_row()])
 
     assert text.startswith("top\n")
     assert text.endswith("\nend\n")
     assert "old" not in text
-    assert "| density |" in text
+    assert "| mould | 1 |" in text
 
 
 @pytest.mark.parametrize("text", ["", BEGIN, END + BEGIN, BEGIN + BEGIN + END])
 def test_a_readme_without_its_markers_is_refused(text: str) -> None:
     with pytest.raises(ValueError, match="must hold"):
-        with_table(text, [_row()])
+        with_summary(text, [_row()])
 
 
 def test_a_number_that_is_not_finite_is_refused() -> None:
     with pytest.raises(ValueError, match="not finite"):
-        record("mould", "density", "book", float("nan"), 1.0, "kg", 0.1)
+        record("mould", "density", "book", float("nan"), 1.0, "kg", 0.1, kind="table")

@@ -23,6 +23,7 @@ def test_inch_is_exact() -> None:
         want=1.0,
         unit="in",
         tolerance=0.0,
+        kind="table",
     )
     assert told == "1\u00a0in"
 

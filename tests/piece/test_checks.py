@@ -87,10 +87,14 @@ def test_weight_of_a_dry_plant_is_not_taken_for_its_volume() -> None:
 
 
 def test_weight_of_wax_agrees_with_its_sheet() -> None:
-    """Common practice, no source: for wax the weight is as good as the water."""
+    """Common practice, no source: for wax the weight is as good as the water.
+
+    By hand: the sheet holds 0.754 ml, 2.3 % more than 0.737.
+    """
     (found,) = told(replace(STEM, weighed_mass=0.7e-3), density=950.0)
 
     assert found.level == "GOOD"
+    assert found.value == pytest.approx(2.3, abs=0.05)
     assert "0.737 ml at 0.95 g/cm³" in found.text
 
 

@@ -18,7 +18,16 @@ def test_truncated_pyramid_agrees_with_the_papyrus() -> None:
     Source: Moscow Mathematical Papyrus, problem 14 (Struve 1930).  Exact.
     """
     got = solids.flat_taper_volume(6.0, (4.0, 2.0), (4.0, 2.0))
-    record("piece", "volume of a truncated pyramid", "Moscow Papyrus, 14", got, 56.0, "-", 1e-12)
+    record(
+        "piece",
+        "volume of a truncated pyramid",
+        "Moscow Papyrus, 14",
+        got,
+        56.0,
+        "-",
+        1e-12,
+        kind="closed form",
+    )
 
     assert got == near(56.0, rel=ROUNDING)
 
@@ -131,8 +140,26 @@ def test_earth_has_the_volume_and_surface_of_its_mean_spheres() -> None:
     by_volume = (solids.ellipsoid_volume(2 * b, 2 * a, 2 * a) * 3 / 4 / math.pi) ** (1 / 3)
     by_surface = math.sqrt(solids.spheroid_zone_area(2 * b, 2 * a, 0.0, 2 * b) / 4 / math.pi)
     source = "Moritz (2000), GRS 80, from memory"
-    record("piece", "sphere as large as the earth", source, by_volume, 6_371_000.79, "m", 1e-3)
-    record("piece", "sphere with the earth's surface", source, by_surface, 6_371_007.181, "m", 1e-3)
+    record(
+        "piece",
+        "sphere as large as the earth",
+        source,
+        by_volume,
+        6_371_000.79,
+        "m",
+        1e-3,
+        kind="table",
+    )
+    record(
+        "piece",
+        "sphere with the earth's surface",
+        source,
+        by_surface,
+        6_371_007.181,
+        "m",
+        1e-3,
+        kind="table",
+    )
 
     assert by_volume == near(6_371_000.7900, rel=1e-10)
     assert by_surface == near(6_371_007.1810, rel=1e-10)
@@ -166,6 +193,7 @@ def test_surface_of_an_ellipsoid_keeps_its_stated_bound() -> None:
         0.0,
         "-",
         0.01061,
+        kind="closed form",
     )
 
     assert 0.005 < worst <= 0.01061

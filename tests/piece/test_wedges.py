@@ -45,6 +45,7 @@ def test_gap_of_a_round_end_agrees_with_quadrature(share: float, tolerance: floa
         want * 1e9,
         "mm³",
         tolerance * want * 1e9,
+        kind="reference library",
     )
 
     assert got == near(want, rel=tolerance)

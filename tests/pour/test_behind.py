@@ -73,6 +73,7 @@ def test_heat_runs_along_a_rod_as_fourier_says(pieces: int, may_miss: float) -> 
         want,
         "",
         may_miss,
+        kind="closed form",
     )
     assert left == pytest.approx(want, abs=may_miss)
 

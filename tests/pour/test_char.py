@@ -59,6 +59,7 @@ def test_a_milligram_of_carbon_makes_the_gas_of_the_handbooks() -> None:
         want,
         "cm³",
         1e-4 * want,
+        kind="closed form",
     )
     assert got == pytest.approx(want, rel=1e-4)
     assert 0.5 * got == pytest.approx(9.38, abs=0.005)
@@ -97,6 +98,7 @@ def test_carbon_reacts_with_sulphate_at_the_heats_that_were_measured(
         0.5 * (low + high),
         "°C",
         0.5 * (high - low),
+        kind="measured",
     )
     assert low <= celsius <= high
 
@@ -170,6 +172,7 @@ def test_gas_of_char_stops_a_sealed_rod_where_boyle_says() -> None:
         want,
         "",
         1e-3,
+        kind="closed form",
     )
     assert want < 0.15
     assert share == pytest.approx(want, abs=1e-3)

@@ -62,6 +62,7 @@ def test_metal_enters_from_the_thickness_that_young_and_laplace_give(
         want_mm,
         "mm",
         1e-3 * want_mm,
+        kind="closed form",
     )
     assert 1e3 * high == pytest.approx(want_mm, rel=1e-3)
 
@@ -94,6 +95,7 @@ def test_metal_without_friction_runs_at_the_speed_of_torricelli(vacuum: float) -
         want,
         "m/s",
         0.01 * want,
+        kind="closed form",
     )
     assert speed == pytest.approx(want, rel=0.01)
 
@@ -115,6 +117,7 @@ def test_a_viscous_front_slows_as_washburn_says() -> None:
         want,
         "s",
         0.01 * want,
+        kind="closed form",
     )
     assert time == pytest.approx(want, rel=0.01)
 
@@ -152,6 +155,7 @@ def test_a_front_follows_bosanquet(diameter: float, viscosity: float, may_miss: 
         1e3 * reached,
         "mm",
         50.0 * may_miss,
+        kind="closed form",
     )
     assert reached == pytest.approx(0.05, rel=may_miss)
 
@@ -176,6 +180,7 @@ def test_a_sealed_pocket_stops_the_metal_where_boyle_says() -> None:
         want,
         "",
         1e-4,
+        kind="closed form",
     )
     assert share == pytest.approx(want, abs=1e-4)
 
@@ -259,6 +264,7 @@ def test_metal_rises_to_its_level_less_the_capillary_depression(
         1e3 * want,
         "mm",
         0.1,
+        kind="closed form",
     )
     assert risen == pytest.approx(want, abs=1e-4)
 

@@ -39,6 +39,7 @@ def test_factor_agrees_with_the_full_law(reynolds: float, roughness: float) -> N
         want,
         "",
         0.02 * want,
+        kind="reference library",
     )
     assert got == pytest.approx(want, rel=0.02)
 
@@ -71,6 +72,7 @@ def test_factor_agrees_with_points_of_a_friction_chart(
         chart,
         "",
         0.10 * chart,
+        kind="measured",
     )
     assert got == pytest.approx(chart, rel=0.10)
 

@@ -50,6 +50,7 @@ def test_viscosity_of_air_agrees_with_the_reference_equation(celsius: float) -> 
         want,
         "µPa·s",
         0.05 * want,
+        kind="reference library",
     )
     assert got == pytest.approx(want, rel=0.05)
 
@@ -72,6 +73,7 @@ def test_air_pressure_agrees_with_the_standard_atmosphere(altitude: float) -> No
         want / 1e3,
         "kPa",
         1e-6 * want,
+        kind="reference library",
     )
     assert got == pytest.approx(want, rel=1e-3)
 
@@ -138,6 +140,7 @@ def test_the_pumps_share_agrees_with_a_finite_difference_field() -> None:
         0.0,
         "",
         0.005,
+        kind="reference library",
     )
     assert float(off[below].max()) < 0.005
     assert float(off.max()) < 0.10
@@ -180,6 +183,7 @@ def test_the_time_of_the_pores_agrees_with_the_slowest_mode(
         1.0,
         "",
         may_miss,
+        kind="reference library",
     )
     assert float(got[0]) == pytest.approx(1.0 / slowest, rel=may_miss)
 

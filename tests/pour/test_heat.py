@@ -55,6 +55,7 @@ def test_flux_into_the_wall_agrees_with_the_exact_cylinder(fourier: float) -> No
         want,
         "",
         0.04 * want,
+        kind="closed form",
     )
     assert flux == pytest.approx(want, rel=0.04)
     assert flux > want
@@ -107,6 +108,7 @@ def test_a_steel_plate_in_sand_freezes_in_the_time_of_chvorinov() -> None:
         2.1,
         "min/cm²",
         0.25 * 2.1,
+        kind="measured",
     )
     assert minutes == pytest.approx(2.1, rel=0.25)
 
@@ -135,6 +137,7 @@ def test_heat_from_pour_to_flask_agrees_with_assessed_data_of_copper_and_silicon
         344.0,
         "kJ/kg",
         34.4,
+        kind="table",
     )
     assert got == pytest.approx(344.0, rel=0.10)
 

@@ -48,6 +48,7 @@ def test_drag_of_rectangles_agrees_with_the_table_of_exact_solutions(
         printed,
         "",
         1e-3 * printed,
+        kind="table",
     )
     assert got == pytest.approx(printed, rel=1e-3)
 

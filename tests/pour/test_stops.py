@@ -89,6 +89,7 @@ def test_a_front_runs_as_far_as_flemings_gives(exact: bool, may_miss: float) -> 
         1e3 * want,
         "mm",
         1e3 * may_miss * want,
+        kind="closed form",
     )
     assert got == pytest.approx(want, rel=may_miss)
 

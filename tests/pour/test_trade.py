@@ -113,6 +113,7 @@ def test_plaster_moulds_give_walls_of_six_tenths_by_gravity() -> None:
         0.6,
         "mm",
         0.25,
+        kind="common practice",
     )
     assert _fills(0.6e-3)
     assert got == pytest.approx(0.6, abs=0.25)

@@ -97,6 +97,7 @@ def test_run_length_grows_in_proportion_to_superheat(metal: dict[str, Any], cont
         1.0,
         "",
         0.03,
+        kind="measured",
     )
     assert np.all(np.diff(lengths) > 0.0)
     assert straight > 0.97
@@ -139,6 +140,7 @@ def test_run_length_goes_with_the_square_of_the_modulus(
         0.0,
         "",
         0.0,
+        kind="measured",
     )
     assert square > 0.97
     assert square > plain
@@ -170,6 +172,7 @@ def test_aluminium_silicon_runs_nearly_twice_as_far_as_iron(contact: float) -> N
         2.0,
         "",
         0.5,
+        kind="measured",
     )
     assert np.all((ratios > 1.5) & (ratios < 2.5))
 

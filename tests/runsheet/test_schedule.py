@@ -76,7 +76,16 @@ def test_slurry_is_still_when_the_trade_says() -> None:
 
     ends = times.second_vacuum_off / 60.0
     source = "common practice, no source: 7 min, and 8 to 8.5 min"
-    record("runsheet", "slurry set down after the powder", source, ends, 7.75, "min", 0.75)
+    record(
+        "runsheet",
+        "slurry set down after the powder",
+        source,
+        ends,
+        7.75,
+        "min",
+        0.75,
+        kind="common practice",
+    )
     assert ends == pytest.approx(7.75, abs=0.75)
     assert times.second_vacuum_off <= times.still_by <= times.gloss_off <= times.hard
 
@@ -116,7 +125,16 @@ def test_block_rests_for_its_usual_time_unless_the_caster_says() -> None:
     rest = act(made, "kiln_in").at - act(made, "still").at
 
     source = "common practice: 2 h to set"
-    record("runsheet", "rest before the kiln", source, rest / HOUR, 2.0, "h", 0.0)
+    record(
+        "runsheet",
+        "rest before the kiln",
+        source,
+        rest / HOUR,
+        2.0,
+        "h",
+        0.0,
+        kind="common practice",
+    )
     assert rest == pytest.approx(2.0 * HOUR)
     assert act(made, "kiln_in").kind == "common practice"
     assert act(sheet(kiln_in="2026-12-06 05:00"), "kiln_in").kind is None

@@ -84,7 +84,14 @@ def test_holes_of_any_kind_are_told_apart_by_button_and_place() -> None:
 def test_signs_of_a_failed_casting_are_all_there() -> None:
     """Source: common practice, no source: 27 signs were listed for originals burnt out."""
     record(
-        "signs", "signs of a failed casting", "common practice, no source", len(SIGNS), 27, "", 0.0
+        "signs",
+        "signs of a failed casting",
+        "common practice, no source",
+        len(SIGNS),
+        27,
+        "",
+        0.0,
+        kind="common practice",
     )
     assert len(SIGNS) == 27
 

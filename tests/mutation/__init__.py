@@ -1,0 +1,1 @@
+"""Does a wrong constant turn a test red?  See `tests.mutation.run`."""

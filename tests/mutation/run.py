@@ -1,0 +1,169 @@
+"""Make one thing wrong at a time, and see whether a test goes red.
+
+``make mutation`` runs this; nothing in the working tree is changed but docs/mutation.md and
+the state, out/mutation.json.  All happens in a copy of the repository under out/mutation, with its
+own kernels.  A run that is broken off goes on where it stood; a mutant is tried anew once its
+file has changed, a survivor with ``--again`` too.
+
+Kernels run as plain Python here, since a wrong kernel would have to be compiled for up
+to a minute.  Test files that take too long that way are left out of the run, and the
+table says which: ``--compiled`` tries the survivors of their stages with those files as well.
+"""
+
+import argparse
+import hashlib
+import json
+import os
+import shutil
+import sys
+from collections.abc import Sequence
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+from tests.mutation.mutants import Mutant, mutants
+from tests.mutation.table import write_table
+from tests.mutation.trial import GREEN, RED, Outcome, tried
+
+STATE = Path("out") / "mutation.json"
+COPY = Path("out") / "mutation"
+LEFT_BEHIND = (".git", ".venv", "out", "_build", ".hypothesis", ".mypy_cache", ".ruff_cache")
+LIMIT = 12.0
+"""Seconds of processor time: a test file that needs more as plain Python is left out [s]."""
+
+LIMIT_COMPILED = 300.0
+PRELOADED = ("numpy", "scipy.special", "numba", "hypothesis")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Try the chosen mutants that are not in the state yet, and write the table."""
+    asked = _parser().parse_args(arguments)
+    root = Path.cwd()
+    copy = (root / COPY).resolve()
+    _make_copy(root, copy)
+    os.environ["NUMBA_CACHE_DIR"] = str(copy / "kernels")
+    if not asked.compiled:
+        os.environ["NUMBA_DISABLE_JIT"] = "1"
+    for name in PRELOADED:
+        __import__(name)
+    sys.dont_write_bytecode = False
+    state = _state(root)
+    chosen = mutants(root, of_equations=asked.equations, of_values=asked.values)
+    now = [one for one in chosen if not asked.only or one.group in asked.only]
+    files = _baseline(root, copy, sorted({folder for one in now for folder in one.tests}), state)
+    sys.dont_write_bytecode = True
+    for number, mutant in enumerate(now, 1):
+        if not _wanted(mutant, state, again=asked.again, compiled=asked.compiled):
+            continue
+        outcome = _try(copy, mutant, files, compiled=asked.compiled)
+        if outcome is None:
+            continue
+        before = state["mutants"].get(mutant.key, {})
+        state["mutants"][mutant.key] = {
+            "group": mutant.group,
+            "hash": _hash(mutant.text),
+            "survived_once": before.get("survived_once", False) or outcome.end == GREEN,
+            **asdict(outcome),
+        }
+        _keep(root, state)
+        print(f"{number}/{len(now)} {outcome.end} {outcome.seconds:.0f} s {mutant.key}")
+    write_table(root, state, [mutant.key for mutant in chosen])
+    return 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m tests.mutation.run", description=__doc__)
+    parser.add_argument("--equations", type=int, default=14, help="of each stage")
+    parser.add_argument("--values", type=int, default=8, help="of each data file")
+    parser.add_argument("--only", nargs="*", default=[], help="stages, or materials/NAME")
+    parser.add_argument("--again", action="store_true", help="try survivors again")
+    parser.add_argument("--compiled", action="store_true", help="survivors, with the slow tests")
+    return parser
+
+
+def _wanted(mutant: Mutant, state: dict[str, Any], *, again: bool, compiled: bool) -> bool:
+    kept = state["mutants"].get(mutant.key)
+    if kept is None or kept["hash"] != _hash(mutant.text):
+        return not compiled
+    return (again or compiled) and kept["end"] == GREEN
+
+
+def _try(
+    copy: Path, mutant: Mutant, files: dict[str, dict[str, Any]], *, compiled: bool
+) -> Outcome | None:
+    """Return how the tests of a mutant end; None: there is none to run."""
+    place = copy / mutant.file
+    right, times = place.read_bytes(), place.stat()
+    # A file of bytecode is told by the second of its source, so that second is given back.
+    place.write_text(mutant.text, encoding="utf-8")
+    try:
+        names = [
+            name
+            for name, kept in files.items()
+            if name.split("/")[1] in mutant.tests and (kept["end"] == GREEN) != compiled
+        ]
+        names.sort(key=lambda name: (not _names_it(copy / name, mutant), files[name]["seconds"]))
+        limit = LIMIT_COMPILED if compiled else LIMIT * 15.0
+        return tried(copy, names, limit=limit) if names else None
+    finally:
+        place.write_bytes(right)
+        os.utime(place, ns=(times.st_atime_ns, times.st_mtime_ns))
+
+
+def _names_it(test: Path, mutant: Mutant) -> bool:
+    """Return whether a test speaks of the module or the value of a mutant."""
+    if mutant.file.endswith(".toml"):
+        word = mutant.name.partition(":")[0].rpartition(".")[2]
+    else:
+        word = f"{mutant.group}.{Path(mutant.file).stem}"
+    return word in test.read_text(encoding="utf-8")
+
+
+def _baseline(
+    root: Path, copy: Path, folders: Sequence[str], state: dict[str, Any]
+) -> dict[str, dict[str, Any]]:
+    """Return how each test file ends where nothing is wrong; it is run once."""
+    found: dict[str, dict[str, Any]] = {}
+    for folder in folders:
+        for path in sorted((copy / "tests" / folder).glob("test_*.py")):
+            name = path.relative_to(copy).as_posix()
+            if name not in state["baseline"]:
+                outcome = tried(copy, [name], limit=LIMIT)
+                if outcome.end == RED:
+                    raise SystemExit(f"Red with nothing made wrong: {outcome.first or name}")
+                state["baseline"][name] = asdict(outcome)
+                _keep(root, state)
+                print(f"as it is: {outcome.end} {outcome.seconds:.0f} s {name}")
+            found[name] = state["baseline"][name]
+    return found
+
+
+def _make_copy(root: Path, copy: Path) -> None:
+    """Bring the copy up to the working tree; its kernels stay."""
+    copy.mkdir(parents=True, exist_ok=True)
+    for old in copy.iterdir():
+        if old.name != "kernels":
+            shutil.rmtree(old) if old.is_dir() else old.unlink()
+    shutil.copytree(
+        root, copy, ignore=shutil.ignore_patterns(*LEFT_BEHIND), dirs_exist_ok=True, symlinks=True
+    )
+
+
+def _state(root: Path) -> dict[str, Any]:
+    file = root / STATE
+    if file.exists():
+        return dict(json.loads(file.read_text(encoding="utf-8")))
+    return {"baseline": {}, "mutants": {}}
+
+
+def _keep(root: Path, state: dict[str, Any]) -> None:
+    text = json.dumps(state, ensure_ascii=False, indent=1)
+    (root / STATE).write_text(text + "\n", encoding="utf-8")
+
+
+def _hash(text: str) -> str:
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
