@@ -6,6 +6,8 @@ import socket
 import tempfile
 import threading
 import time
+from datetime import UTC, datetime, timedelta
+from decimal import Decimal
 from pathlib import Path
 
 import uvicorn
@@ -15,6 +17,10 @@ from playwright.sync_api import Page, sync_playwright
 from pourcast.app.pages import has_router, nav
 from pourcast.app.server import make_app
 from pourcast.app.studio import Studio
+from pourcast.book.model import PartOutcome
+from pourcast.book.outcomes import keep_first_outcome
+from pourcast.book.settings import change_settings, put_flask
+from pourcast.book.stock import buy
 
 ROOT = Path(__file__).parent.parent
 SCREENS = ROOT / "docs" / "screens"
@@ -23,6 +29,9 @@ WIDTHS = (1280, 360)
 HIGH = {1280: 1000, 360: 800}
 COLOURS = 128
 """Kept in a picture, so that it stays small; edges of letters take most of them."""
+
+READ = (("95", "180"), ("150", "120"), ("152", "60"), ("205", "5"))
+"""Of the kiln on the day that is shown, °C, and how many minutes ago; invented."""
 
 FLAGS = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
 
@@ -69,9 +78,61 @@ def piece(page: Page, at: str) -> None:
         keep(page, f"piece-{name}")
 
 
+def furnished(studio: Studio, ids: list[str]) -> None:
+    """Give the studio what fills its pages: outcome, lots, a flask; all of it invented."""
+    now = datetime.now(UTC)
+    kept = studio.keep_in_book(ids[1])
+    short = PartOutcome(part=kept.parts[-1].name, state="short", members_short=2)
+    keep_first_outcome(
+        studio.book,
+        kept.id,
+        [short],
+        poured=(now + timedelta(days=1)).date(),
+        seen=(now + timedelta(days=1)).date(),
+        at=now,
+    )
+    studio.keep_in_book(ids[0])
+    change_settings(studio.book, currency="EUR", least_mg={"metal": 500_000})
+    for name, mass, price in (("Ingots of March", 2_500_000, "84.50"), ("Sprues", 640_000, "0")):
+        buy(
+            studio.book,
+            "metal",
+            "si_bronze_c87300",
+            mass_mg=mass,
+            price=Decimal(price),
+            bought=now.date(),
+            at=now,
+            name=name,
+        )
+    put_flask(studio.book, "Small", inside_diameter_mm=76.0, height_mm=100.0)
+
+
+def day(page: Page, address: str) -> None:
+    """Show a kiln day that is under way, with what was read; it is begun by the first window."""
+    page.goto(f"{address}/day", timeout=300_000)
+    going = page.locator("a.big-l")
+    if going.count():
+        going.first.click()
+    else:
+        began = datetime.now().astimezone() - timedelta(hours=4)
+        page.fill("#start", began.strftime("%Y-%m-%dT%H:%M"))
+        page.click("form.stack button")
+        for number, ago in READ:
+            page.fill("#r", number)
+            page.locator("details", has=page.locator("#ago")).evaluate("each => each.open = true")
+            page.fill("#ago", ago)
+            page.click("form.enter button[type=submit]")
+            page.get_by_text(f"kiln {number}").first.wait_for(timeout=300_000)
+        page.reload(timeout=300_000)
+    page.wait_for_selector("#now", timeout=300_000)
+    page.wait_for_timeout(500)
+    page.evaluate("document.activeElement.blur(); scrollTo(0, 0)")
+    keep(page, "day")
+
+
 def others(page: Page, address: str, piece_id: str) -> None:
     """Show every other page that is there."""
-    paths = {name: path for name, path in nav() if name not in ("shelf", "piece")}
+    paths = {name: path for name, path in nav() if name not in ("shelf", "piece", "day")}
     paths |= {"shelf": "/", "texts": f"/piece/{piece_id}/texts"}
     if has_router("new"):
         paths["new"] = "/new"
@@ -113,6 +174,7 @@ def main() -> None:
         text = studio.piece(ids[0]).text
         changed = text.replace("\ntemperature_C = 560", "\ntemperature_C = 610", 1)
         studio.save(ids[0], changed, base=1)
+        furnished(studio, ids)
         place = socket.socket()
         place.bind(("127.0.0.1", 0))
         server = uvicorn.Server(uvicorn.Config(make_app(studio), log_level="error"))
@@ -129,6 +191,7 @@ def main() -> None:
                     piece(page, f"{address}/piece/{ids[0]}")
                     others(page, address, ids[0])
                     compared(page, address, ids)
+                    day(page, address)
                     page.close()
                 browser.close()
         finally:

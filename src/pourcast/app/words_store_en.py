@@ -11,7 +11,7 @@ WORDS: Mapping[str, str] = {
         "A lot is metal, powder or wax bought together. Each line stays; a slip is put right by a "
         "further line with its reason."
     ),
-    "store.no_money": "Choose a currency under This studio first.",
+    "store.no_money": "First choose a currency, under",
     "store.kind.metal": "Metal",
     "store.kind.powder": "Powder",
     "store.kind.wax": "Wax",

@@ -70,7 +70,9 @@ def test_slider_shows_the_day_as_it_was_known_then(day: str, window: Opened, wid
     assert opened.said == []
 
 
-def test_day_runs_by_itself_and_stands_still_when_told(day: str, window: Opened) -> None:
+def test_day_runs_by_itself_only_where_that_is_welcome_and_answers_without_scripts(
+    day: str, window: Opened
+) -> None:
     page = window().page
     page.goto(day)
     page.click("#again summary")
@@ -80,24 +82,19 @@ def test_day_runs_by_itself_and_stands_still_when_told(day: str, window: Opened)
     expect(page.locator("#play")).to_have_attribute("aria-pressed", "true")
     expect(page.locator("#since")).not_to_have_value("0")
     page.click("#play")
-
     expect(page.locator("#play")).to_have_attribute("aria-pressed", "false")
     stands = page.input_value("#since")
     page.wait_for_timeout(2000)
     assert page.input_value("#since") == stands
 
-
-def test_where_motion_is_not_welcome_nothing_runs_by_itself(day: str, window: Opened) -> None:
-    page = window().page
     page.emulate_media(reduced_motion="reduce")
-    page.goto(day)
-    page.click("#again summary")
-
     expect(page.locator("#play")).to_be_hidden()
 
-
-def test_slider_works_without_scripts(day: str, window: Opened) -> None:
     page = window(scripts=False).page
-    page.goto(f"{day}/then?since=7000")
-
-    expect(page.locator("#then")).to_contain_text("kiln 80")
+    page.goto(day)
+    page.click("#again summary")
+    form = page.locator("#again-f")
+    asked = f"{day.rpartition('/day')[0]}{form.get_attribute('action')}?since=7000"
+    assert form.get_attribute("method") == "get"
+    expect(form.locator("button[type=submit]")).to_be_visible()
+    assert "kiln 80" in page.request.get(asked).text()
