@@ -43,7 +43,11 @@ def fill(book: Book, sheet: str, said: dict[str, Any]) -> None:
         powder="gypsum_silica",
         at=START,
     )
-    kept = {column.name: getattr(first, column.name) for column in tables.plans.columns}
+    kept = {
+        column.name: getattr(first, column.name)
+        for column in tables.plans.columns
+        if hasattr(first, column.name)  # who and when are written by the book itself
+    }
     parts = [(part.name, part.count, part.chance_full) for part in first.parts]
     for begin in range(0, PIECES - 1, 500):
         rows: dict[str, list[dict[str, Any]]] = {table.name: [] for table in tables.EXPORTED}
