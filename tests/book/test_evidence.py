@@ -144,6 +144,35 @@ def test_holes_where_the_forecast_has_a_hot_spot_lie_where_it_freezes_last() -> 
     assert record_of(elsewhere, outcome(holes))["last_to_freeze"] == "no"
 
 
+@pytest.mark.parametrize(
+    ("cause", "told"),
+    [
+        ("gas", "told_gas"),
+        ("cold", "told_cold"),
+        ("capillary", "told_fine"),
+        ("head", "told_fine"),
+        ("choke", "told_choke"),
+    ],
+)
+def test_what_the_forecast_had_stop_a_short_part_is_told(cause: str, told: str) -> None:
+    fill = {"parts": [{"name": "open scale", "cause": cause}, {"name": "cone", "cause": "cold"}]}
+    short = PartOutcome(part="open scale", state="short", members_short=2)
+    keys = ("told_cold", "told_gas", "told_fine", "told_choke")
+
+    found = record_of(plan(fill=fill), outcome(short), ())
+
+    assert {key: found[key] for key in keys} == {
+        key: "yes" if key == told else "no" for key in keys
+    }
+
+
+def test_nothing_is_told_of_parts_that_the_forecast_had_fill() -> None:
+    fill = {"parts": [{"name": "open scale", "cause": None}]}
+    short = PartOutcome(part="open scale", state="short", members_short=2)
+
+    assert "told_gas" not in record_of(plan(fill=fill), outcome(short), ())
+
+
 def test_dry_wood_without_a_seal_is_thirsty() -> None:
     """The sheet has a dry twig sealed with lacquer."""
     blurred = outcome(replace(TWIG, signs=(("blurred", "some"),)))

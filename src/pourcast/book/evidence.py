@@ -190,6 +190,7 @@ def _forecast(document: Mapping[str, Any], outcome: Outcome) -> dict[str, bool |
     clean = document.get("burnout", {}).get("chance_clean")
     if clean is not None and (clean >= _CLEAN or clean < _DIRTY):
         said["char_expected"] = clean < _DIRTY
+    said |= _told(document, outcome)
     holes = {
         part.part for part in outcome.parts if any(sign == "porosity" for sign, _ in part.signs)
     }
@@ -197,3 +198,22 @@ def _forecast(document: Mapping[str, Any], outcome: Outcome) -> dict[str, bool |
     if holes and spots is not None:
         said["last_to_freeze"] = bool(holes & {str(spot.get("part")) for spot in spots})
     return said
+
+
+def _told(document: Mapping[str, Any], outcome: Outcome) -> dict[str, bool | None]:
+    """Return what the forecast of this very pour had stop the parts that came short."""
+    short = {part.part for part in outcome.parts if part.state in ("short", "missing")}
+    parts = document.get("fill", {}).get("parts", [])
+    causes = [part["cause"] for part in parts if part["name"] in short and part.get("cause")]
+    if not causes:
+        return {}
+    return {key: any(cause in named for cause in causes) for key, named in _TOLD.items()}
+
+
+_TOLD: Mapping[str, tuple[str, ...]] = {
+    "told_cold": ("cold",),
+    "told_gas": ("gas",),
+    "told_fine": ("capillary", "head"),
+    "told_choke": ("choke",),
+}
+"""Tell: the causes of a stop that it asks for, as the forecast's JSON names them."""
