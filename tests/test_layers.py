@@ -147,6 +147,11 @@ MAY_IMPORT = {
 }
 """File: modules of the world outside that it may import, and why."""
 
+OF_SCANS = frozenset(
+    {"defusedxml", "embreex", "igl", "lxml", "networkx", "scipy", "skimage", "trimesh"}
+)
+"""Libraries of the extra ``scan``: a plain installation has none of them."""
+
 MOST_LINES = 300
 LONG_FILES: dict[str, str] = {
     "book/tables.py": "tables only; most lines name a column and its limits",
@@ -224,6 +229,8 @@ def _is_package(dotted: str) -> bool:
 
 def _import_faults(owner: str, name: str, module: str) -> Iterator[str]:
     if name != "pourcast":
+        if name in OF_SCANS and owner not in ("scan", "photo"):
+            yield f"{owner} imports {module}, which a plain installation has not"
         if owner in PURE and name in WORLD:
             yield f"{owner} is pure and imports {module}"
         return
@@ -293,6 +300,7 @@ def test_exceptions_name_files_that_are_there() -> None:
         ("melt/solve.py", "import os.path", "pure and imports os.path"),
         ("melt/solve.py", "from datetime import datetime", "pure and imports datetime"),
         ("sheet/read.py", "from pathlib import Path", "pure and imports pathlib"),
+        ("gating/share.py", "from scipy.optimize import brentq", "plain installation has not"),
         ("melt/solve.py", "print(1)", "calls print"),
         ("melt/solve.py", "def f():\n    return open('x')", "calls open"),
         ("melt/solve.py", "def f():\n    global x\n    x = 1", "declares something global"),

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from pourcast.book.plans import latest_plan, pieces_named
+from pourcast.book.store import open_book
 from pourcast.cli.files import read_piece, read_sheet
 from pourcast.errors import InputError, SheetError
 from pourcast.sheet import new_sheet, read_plan
@@ -71,6 +73,20 @@ def test_a_forecast_comes_from_a_scan(typed: Typed, folder: Path) -> None:
     assert said.status == 0, said.err
     assert "finding the parts" in said.err
     assert "powder" in said.out
+
+
+def test_a_book_keeps_the_parts_of_a_scan(typed: Typed, folder: Path) -> None:
+    sheet(folder, SECTION)
+
+    said = typed("book", "keep", "twig.toml", "--draws", "4", "--data", "book")
+
+    assert said.status == 0, said.err
+    with open_book(folder / "book") as book:
+        (piece,) = pieces_named(book, "Twig")
+        kept = latest_plan(book, piece)
+    assert [part.name for part in kept.parts] == [
+        part.name for part in read_plan(kept.sheet).piece.parts
+    ]
 
 
 def test_photographs_are_read_as_well(folder: Path) -> None:

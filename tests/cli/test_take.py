@@ -119,7 +119,7 @@ def test_a_long_take_tells_each_step_and_a_short_one_none(
 ) -> None:
     take(scan, "--as", scan.with_name("a.toml"), "--unit", "mm")
     short = capsys.readouterr().err
-    monkeypatch.setattr("pourcast.cli.take.LONG", 1)
+    monkeypatch.setattr("pourcast.cli.take_scan.LONG", 1)
     said = []
     monkeypatch.setattr("typer.echo", lambda text, err=False: said.append((text[:6], err)))
     take(scan, "--as", scan.with_name("b.toml"), "--unit", "mm")

@@ -7,8 +7,8 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from pourcast.app.pages import StudioOf, show
 from pourcast.app.routes_shelf import PieceId
-from pourcast.errors import PourcastError, SheetError
-from pourcast.page.figures import clean
+from pourcast.app.sides import name_of
+from pourcast.errors import SheetError
 
 router = APIRouter(prefix="/piece/{piece_id}")
 
@@ -25,7 +25,7 @@ def texts(request: Request, studio: StudioOf, piece_id: PieceId) -> HTMLResponse
         request,
         "texts.html.j2",
         here="piece",
-        name=_name(studio, kept[0].text, piece_id),
+        name=name_of(kept[0].text, piece_id),
         texts=kept,
         asides=studio.pieces.asides(piece_id),
         written=kept[0].text,
@@ -57,7 +57,7 @@ def keep(
             "texts.html.j2",
             here="piece",
             status=422,
-            name=_name(studio, kept[0].text, piece_id),
+            name=name_of(kept[0].text, piece_id),
             texts=kept,
             asides=studio.pieces.asides(piece_id),
             written=plain,
@@ -71,13 +71,3 @@ def back(studio: StudioOf, piece_id: PieceId, base: Revision, to: Revision) -> R
     """Put an earlier text back."""
     studio.go_back(piece_id, to, base=base)
     return RedirectResponse(f"/piece/{piece_id}", status_code=303)
-
-
-def _name(studio: StudioOf, text: str, piece_id: str) -> str:
-    del studio
-    from pourcast.sheet import read_plan
-
-    try:
-        return clean(read_plan(text).piece.name)
-    except PourcastError:
-        return piece_id

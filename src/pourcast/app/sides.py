@@ -43,6 +43,21 @@ class Side:
     words: str
 
 
+def name_of(text: str, piece_id: str) -> str:
+    """Return the name that a text gives its piece; the id where it cannot be read.
+
+    Parameters
+    ----------
+    text : str
+        A piece file.
+    piece_id : str
+    """
+    try:
+        return clean(read_plan(text).piece.name) or say("piece.unnamed")
+    except PourcastError:
+        return piece_id
+
+
 class Sides:
     """Plans of a studio, as one visitor sees them.
 
@@ -86,7 +101,7 @@ class Sides:
         NotThereError
         """
         piece_id, _, which = at.partition(".")
-        name = self._name(self.text(at), piece_id)
+        name = name_of(self.text(at), piece_id)
         if not which:
             return say("compare.stands", name=name)
         if which == TURNED:
@@ -126,10 +141,3 @@ class Sides:
             yield f"{piece_id}.{KEPT}"
         for each in self._studio.pieces.earlier(piece_id)[1 : 1 + MOST_EARLIER]:
             yield f"{piece_id}.{each.revision}"
-
-    @staticmethod
-    def _name(text: str, piece_id: str) -> str:
-        try:
-            return clean(read_plan(text).piece.name) or say("piece.unnamed")
-        except PourcastError:
-            return piece_id

@@ -36,6 +36,14 @@ _ZINC = ("brass",)
 _SEALS = ("lacquer", "paint", "varnish", "shellac")
 _THIRSTY = ("woody_stem", "seed_head", "cone")
 
+_TOLD: Mapping[str, tuple[str, ...]] = {
+    "told_cold": ("cold",),
+    "told_gas": ("gas",),
+    "told_fine": ("capillary", "head"),
+    "told_choke": ("choke",),
+}
+"""Tell: the causes of a stop that it asks for, as the forecast's JSON names them."""
+
 
 def seen_of(outcome: Outcome) -> tuple[str, ...]:
     """Return what was seen, in the words that a diagnosis takes, each once.
@@ -208,12 +216,3 @@ def _told(document: Mapping[str, Any], outcome: Outcome) -> dict[str, bool | Non
     if not causes:
         return {}
     return {key: any(cause in named for cause in causes) for key, named in _TOLD.items()}
-
-
-_TOLD: Mapping[str, tuple[str, ...]] = {
-    "told_cold": ("cold",),
-    "told_gas": ("gas",),
-    "told_fine": ("capillary", "head"),
-    "told_choke": ("choke",),
-}
-"""Tell: the causes of a stop that it asks for, as the forecast's JSON names them."""

@@ -5,9 +5,9 @@ import importlib.util
 import json as writer
 import platform
 import re
-from typing import Annotated, Any
+from typing import Any
 
-import typer
+from pourcast.cli.stages import AsJson
 
 PACKAGE = "pourcast"
 
@@ -16,7 +16,7 @@ _EXTRA = re.compile(r"extra\s*==\s*['\"]([^'\"]+)['\"]")
 
 
 def about(
-    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
+    json: AsJson = False,
 ) -> None:
     """Say which versions are here, where things are kept, and what is missing."""
     from pourcast.cli.signs import write_out

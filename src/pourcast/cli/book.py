@@ -11,6 +11,7 @@ from pourcast.cli import stock as stock_commands
 from pourcast.cli.book_users import carry, users_app
 from pourcast.cli.outcome import Data, What, find_piece, read_bytes, read_day
 from pourcast.cli.plain_help import PlainGroup
+from pourcast.cli.stages import AsJson
 
 book_app = typer.Typer(
     name="book",
@@ -33,8 +34,6 @@ for _name, _command in (
     book_app.command(_name)(_command)
 book_app.add_typer(users_app, name="users")
 
-AsJson = Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")]
-
 
 @book_app.command()
 def keep(
@@ -50,17 +49,17 @@ def keep(
     from pourcast import __version__
     from pourcast.book.plans import keep_plan
     from pourcast.book.store import open_book
+    from pourcast.cli.files import read_sheet
     from pourcast.cli.learn import of_book
     from pourcast.cli.show_book import SHORT_ID, plan_lines
     from pourcast.execute.made_with import made_with
     from pourcast.forecast.document import document
     from pourcast.forecast.solve import forecast
-    from pourcast.sheet import decode, read_plan
-    from pourcast.sheet.text import LONGEST_FILE
+    from pourcast.sheet import read_plan
 
     # The book is opened first: a folder that cannot be written is told before the work.
     with open_book(data) as book:
-        sheet = decode(_read_sheet(file, LONGEST_FILE), file=file)
+        sheet = read_sheet(file)
         plan = read_plan(sheet, file=file)
         said = forecast(
             plan, of_book(book, plan), draws=draws, rng=seed, threads=threads or os.cpu_count() or 1
@@ -226,17 +225,6 @@ def import_(
     with open_book(data) as book:
         rows = import_book(book, folder, merge=merge)
     _write([f"Took in {sum(rows.values())} rows from {folder}"])
-
-
-def _read_sheet(file: str, most: int) -> bytes:
-    from pourcast.errors import InputError
-
-    try:
-        with Path(file).open("rb") as opened:
-            return opened.read(most + 1)
-    except OSError as fault:
-        why = fault.strerror or str(fault)
-        raise InputError("piece file", file, "", f"a file that can be read ({why})") from None
 
 
 def _write(lines: list[str]) -> None:

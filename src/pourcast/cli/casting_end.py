@@ -10,7 +10,6 @@ if TYPE_CHECKING:
     pass
 
 Keep = Annotated[bool, typer.Option("--keep", help="Put it into the book, to be learnt from.")]
-AsJson = Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")]
 Note = Annotated[str, typer.Option(help="In your words.")]
 How = Annotated[bool, typer.Option("--how", help="How it is made, and what to mind; no work.")]
 

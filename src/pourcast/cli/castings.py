@@ -4,11 +4,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from pourcast.cli.casting_end import AsJson, How, Keep, Note, end, how_to
+from pourcast.cli.casting_end import How, Keep, Note, end, how_to
 from pourcast.cli.fan import fan
 from pourcast.cli.outcome import Data
 from pourcast.cli.plain_help import PlainGroup
 from pourcast.cli.pull_down import pull_down
+from pourcast.cli.stages import AsJson
 
 if TYPE_CHECKING:
     from pourcast.book.castings import KeptTest

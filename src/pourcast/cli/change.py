@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from pourcast.cli.stages import AsJson
+
 if TYPE_CHECKING:
     from rich.console import RenderableType
 
@@ -24,7 +26,7 @@ def change(
     threads: Annotated[
         int | None, typer.Option(min=1, max=64, help="Left out: as many as the machine has.")
     ] = None,
-    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
+    json: AsJson = False,
     best: Annotated[int, typer.Option(min=1, max=100, help="Changes to show.")] = 8,
     alloy: Annotated[
         list[str] | None, typer.Option(help="At hand too; such as CuSn10. May be repeated.")

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from pourcast.cli.stages import AsJson
+
 if TYPE_CHECKING:
     from rich.console import RenderableType
 
@@ -20,7 +22,7 @@ def compare(
     threads: Annotated[
         int | None, typer.Option(min=1, max=64, help="Left out: as many as the machine has.")
     ] = None,
-    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
+    json: AsJson = False,
 ) -> None:
     """Lay two plans side by side: what differs, what moves, and whether that is luck."""
     from pourcast import __version__

@@ -107,17 +107,16 @@ def begin(
     from pourcast.book.day_kiln import kiln_before
     from pourcast.book.kiln_days import begin_day, day_begun
     from pourcast.book.plans import latest_plan, pieces_named
+    from pourcast.cli.files import read_sheet
     from pourcast.cli.learn import of_book
     from pourcast.cli.show_day import DayView
     from pourcast.day.case import day_case
     from pourcast.day.kilns import plain_kiln
     from pourcast.forecast.burnout_case import ROOM
     from pourcast.materials import library
-    from pourcast.sheet import decode, read_plan
-    from pourcast.sheet.text import LONGEST_FILE
+    from pourcast.sheet import read_plan
 
-    with Path(file).open("rb") as opened:
-        sheet = decode(opened.read(LONGEST_FILE + 1), file=file)
+    sheet = read_sheet(file)
     plan = read_plan(sheet, file=file)
     melts = _melts(options.furnace)
     threads = options.threads or os.cpu_count() or 1

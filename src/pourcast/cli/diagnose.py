@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from pourcast.cli.stages import AsJson
+
 if TYPE_CHECKING:
     from pourcast.signs.model import Answer, Diagnosis
 
@@ -30,7 +32,7 @@ def diagnose(
         typer.Option(metavar="KEY", help="No to a question of the answer, by its key."),
     ] = None,
     signs: Annotated[bool, typer.Option("--signs", help="List what can be seen, and end.")] = False,
-    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
+    json: AsJson = False,
     data: Annotated[
         Path | None,
         typer.Option(

@@ -7,8 +7,9 @@ from typing import Annotated, Literal
 
 import typer
 
-from pourcast.cli.casting_end import AsJson, How, how_to
+from pourcast.cli.casting_end import How, how_to
 from pourcast.cli.outcome import Data
+from pourcast.cli.stages import AsJson
 
 
 def fan(

@@ -5,6 +5,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from pourcast.cli.stages import AsJson
+
 if TYPE_CHECKING:
     from pourcast.gating.model import ShelfFlask
     from pourcast.sheet.model import Plan
@@ -26,7 +28,7 @@ def flasks(
         Path | None,
         typer.Option("--data", metavar="FOLDER", help="Folder of the book."),
     ] = None,
-    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
+    json: AsJson = False,
 ) -> None:
     """Say which flask of the shelf to take, and how the piece stands in it."""
     from pourcast import __version__

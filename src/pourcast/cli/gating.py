@@ -6,6 +6,8 @@ from typing import Annotated
 
 import typer
 
+from pourcast.cli.stages import AsJson
+
 
 def gating(
     file: Annotated[
@@ -26,7 +28,7 @@ def gating(
     data: Annotated[
         Path | None, typer.Option("--data", metavar="FOLDER", help="Folder of the book.")
     ] = None,
-    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
+    json: AsJson = False,
     draws: Annotated[int, typer.Option(min=1, max=100_000, help="Pours to follow.")] = 400,
     seed: Annotated[int, typer.Option(min=0, help="The same number gives the same forecast.")] = 0,
     threads: Annotated[

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from pourcast.cli.outcome import Data
+from pourcast.cli.stages import AsJson
 
 if TYPE_CHECKING:
     from pourcast.book.calibrations import Act
@@ -34,7 +35,7 @@ def learn(
     draws: Annotated[int, typer.Option(min=200, max=100_000, help="Sets to weigh.")] = 4000,
     seed: Annotated[int, typer.Option(min=0, help="Same number, same answer.")] = 0,
     threads: Annotated[int | None, typer.Option(min=1, max=64, help="Left out: all.")] = None,
-    json: Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")] = False,
+    json: AsJson = False,
     data: Data = None,
 ) -> None:
     """Learn from what came out and from tests; forecasts of this book then take it."""

@@ -5,8 +5,9 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from pourcast.cli.casting_end import AsJson, How, Keep, Note, end, how_to
+from pourcast.cli.casting_end import How, Keep, Note, end, how_to
 from pourcast.cli.outcome import Data
+from pourcast.cli.stages import AsJson
 
 if TYPE_CHECKING:
     from pourcast.learn.pull_down_fit import Run

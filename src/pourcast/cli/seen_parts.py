@@ -6,7 +6,6 @@ file; corrections that stand beside it are put in as by `pourcast take`.
 
 import re
 import sys
-from collections.abc import Callable
 from pathlib import Path
 
 from pourcast.errors import InputError
@@ -42,9 +41,9 @@ def with_seen_parts(text: str, *, file: str, folder: Path) -> str:
     seen = read_seen(text, file=file)
     if seen is None:
         return text
-    read: Callable[[Seen, Path, str], str] = _of_scan if seen.kind == "scan" else _of_photographs
     try:
-        parts = read(seen, folder, file)
+        scanned = seen.kind == "scan"
+        parts = _of_scan(seen, folder, file) if scanned else _of_photographs(seen, folder)
     except InputError as fault:
         what, must, hint = (
             _OPTION.sub(r"the key \1", words) for words in (fault.what, fault.must, fault.hint)
@@ -55,43 +54,34 @@ def with_seen_parts(text: str, *, file: str, folder: Path) -> str:
 
 
 def _of_scan(seen: Seen, folder: Path, file: str) -> str:
-    from pourcast.cli.take import read_corrections_of, read_gate, read_scan
-    from pourcast.scan.read import in_metres, read_mesh
-
-    reading = read_mesh(read_scan(folder / seen.file))
-    mesh = in_metres(reading, seen.unit)
-    at = read_gate(seen.gate, seen.unit or reading.unit or "mm")
-
-    # What works with the mesh is loaded only once the file has been let in.
-    import numpy as np
-
-    from pourcast.scan.colours import coloured
-    from pourcast.scan.corrections import corrected
+    from pourcast.cli.take_scan import parts_of_scan
     from pourcast.scan.paper import parts_written
-    from pourcast.scan.solve import solve
 
-    sys.stderr.write(f"{seen.file}: {len(mesh.faces)} faces; finding the parts.\n")
-    scanned = solve(mesh, gate=at, cell=seen.cell, rng=np.random.default_rng(0))
-    scanned = coloured(scanned, mesh, reading.colours)
-    scanned, materials, _ = corrected(scanned, read_corrections_of(folder / Path(file).name))
+    scanned, materials, _, _ = parts_of_scan(
+        folder / seen.file,
+        unit=seen.unit,
+        gate=seen.gate,
+        cell=seen.cell,
+        piece=folder / Path(file).name,
+        tell=lambda said: sys.stderr.write(f"{seen.file}: {said}"),
+    )
     return parts_written(scanned, source=seen.file, materials=materials)
 
 
-def _of_photographs(seen: Seen, folder: Path, file: str) -> str:
+def _of_photographs(seen: Seen, folder: Path) -> str:
     from pourcast.cli.files import read_photograph
-    from pourcast.cli.take_photo import read_leaf, read_scale
+    from pourcast.cli.take_photo import leaf_of, read_scale
     from pourcast.photo.load import MOST_BYTES
     from pourcast.photo.model import Asked
     from pourcast.photo.paper import parts_written
     from pourcast.photo.solve import solve
 
-    del file
     names = [seen.file] if seen.second is None else [seen.file, seen.second]
     scales = [read_scale(scale) for scale in seen.scales]
     asked = Asked(
         name=seen.name,
         scales=tuple(scales if len(scales) == len(names) else scales[:1] * len(names)),
-        leaf=read_leaf(None if seen.leaf is None else f"{1e3 * seen.leaf!r} mm"),
+        leaf=leaf_of(seen.leaf),
         camera=seen.camera,
         flat=seen.flat,
     )

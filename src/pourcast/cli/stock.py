@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from pourcast.cli.outcome import Data, find_piece, read_day
+from pourcast.cli.stages import AsJson
 
 if TYPE_CHECKING:
     from pourcast.book.store import Book
 
-AsJson = Annotated[bool, typer.Option("--json", help="Write JSON, for other programs.")]
 Mass = Annotated[str, typer.Argument(metavar="MASS", help="In grams, or such as 2.5 kg.")]
 
 

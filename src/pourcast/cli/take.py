@@ -12,9 +12,7 @@ import typer
 if TYPE_CHECKING:
     from pourcast import units as si
     from pourcast.findings import Finding
-    from pourcast.scan.corrections import Corrections
     from pourcast.scan.model import Scanned
-    from pourcast.scan.pieces import Gate
 
 ScanFile = Annotated[
     Path,
@@ -108,7 +106,6 @@ def take(
         return
 
     from pourcast.errors import InputError
-    from pourcast.scan.read import in_metres, read_mesh
 
     if as_.exists() and not again:
         raise InputError(
@@ -121,34 +118,20 @@ def take(
     if as_.exists() and as_.resolve() == file.resolve():
         raise InputError("--as", as_, "", "another file than the scan")
     made_of = read_materials(material or [])
-    reading = read_mesh(read_scan(file))
-    mesh = in_metres(reading, unit)
-
-    # What works with the mesh is loaded only once the file has been let in.
-    import numpy as np
-
     from pourcast.cli.files import write_new, write_page
     from pourcast.cli.signs import write_out
+    from pourcast.cli.take_scan import parts_of_scan
+
+    scanned, materials, wrong, lost = parts_of_scan(
+        file, unit=unit, gate=gate, cell=read_voxel(voxel), piece=as_, tell=write_out
+    )
+
+    # What works with the mesh is loaded only once the file has been let in.
     from pourcast.scan.checks import findings
-    from pourcast.scan.colours import coloured
-    from pourcast.scan.corrections import corrected
     from pourcast.scan.paper import written
     from pourcast.scan.picture import check_picture
-    from pourcast.scan.solve import solve
     from pourcast.sheet import new_sheet, read_plan
 
-    at = read_gate(gate, unit or reading.unit or "mm")
-    write_out(f"{len(mesh.faces)} faces; finding the parts.\n")
-    scanned = solve(
-        mesh,
-        gate=at,
-        cell=read_voxel(voxel),
-        rng=np.random.default_rng(0),
-        begun=lambda step: write_step(step, len(mesh.faces)),
-    )
-    scanned = coloured(scanned, mesh, reading.colours)
-    wrong = read_corrections_of(as_)
-    scanned, materials, lost = corrected(scanned, wrong)
     materials = tuple(
         said or made_of.get(part.shape) for said, part in zip(materials, scanned.parts, strict=True)
     )
@@ -165,69 +148,6 @@ def take(
     write_out("\n".join(told(scanned, findings(scanned), as_, len(wrong), len(lost))) + "\n")
 
 
-STEPS = {
-    "surface": "1 of 5: putting the surface in order",
-    "inside": "2 of 5: finding what lies inside",
-    "ways": "3 of 5: finding the ways from the gate",
-    "walls": "4 of 5: measuring the walls",
-    "parts": "5 of 5: telling the parts apart",
-}
-
-LONG = 200_000
-"""Faces; of a smaller scan nobody waits long enough to be told (our own choice)."""
-
-
-def write_step(step: str, faces: int) -> None:
-    """Tell which step of a long take has begun; apart from what the take comes to."""
-    if faces >= LONG:
-        typer.echo(STEPS[step], err=True)
-
-
-def read_scan(path: Path) -> bytes:
-    """Return the content of a scan file; one that is too long is not read.
-
-    Raises
-    ------
-    InputError
-        If it cannot be read, or is too long.
-    """
-    from pourcast.errors import InputError
-    from pourcast.scan.guard import MOST_BYTES, require_size
-
-    try:
-        require_size(path.stat().st_size)
-        with path.open("rb") as opened:
-            content = opened.read(MOST_BYTES + 1)
-    except OSError as fault:
-        why = fault.strerror or str(fault)
-        raise InputError("scan file", path, "", f"a file that can be read ({why})") from None
-    require_size(len(content))
-    return content
-
-
-def read_gate(written: str, unit: str) -> "Gate":
-    """Return where the gate is: an end, or a place in metres."""
-    import numpy as np
-
-    from pourcast import units as si
-    from pourcast.errors import InputError
-
-    word = written.strip().lower()
-    if word == "lowest":
-        return "lowest"
-    if word == "highest":
-        return "highest"
-    try:
-        place = np.array([float(part) for part in written.split(",")])
-    except ValueError:
-        place = np.zeros(0)
-    if place.shape != (3,) or not np.isfinite(place).all():
-        raise InputError(
-            "--gate", written, "", "lowest, highest, or three numbers such as 1.5,0,12"
-        )
-    return place * si.to_si(1.0, unit)
-
-
 def read_voxel(written: str) -> "si.Metre":
     """Return the side of a cell in metres."""
     from pourcast.errors import require_between
@@ -238,28 +158,13 @@ def read_voxel(written: str) -> "si.Metre":
     return side
 
 
-def read_corrections_of(piece: Path) -> "Corrections":
-    """Return the corrections beside a piece file; none where there is no such file."""
-    from pourcast.cli.files import read_text
-    from pourcast.scan.corrections import read_corrections
-
-    path = corrections_file(piece)
-    if not path.exists():
-        return ()
-    return read_corrections(read_text(str(path)), file=str(path))
-
-
-def corrections_file(piece: Path) -> Path:
-    """Return the name of the file that holds the corrections of a piece."""
-    return piece.with_name(f"{piece.stem}.corrections.toml")
-
-
 def told(
     scanned: "Scanned", found: "tuple[Finding, ...]", piece: Path, corrections: int, lost: int
 ) -> list[str]:
     """Return what the caster is told on the screen."""
     import shlex
 
+    from pourcast.cli.take_scan import corrections_file
     from pourcast.page.figures import clean
 
     size = " x ".join(f"{1e3 * side:.1f}" for side in scanned.size)

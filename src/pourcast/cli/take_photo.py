@@ -145,12 +145,17 @@ def read_materials(written: Sequence[str]) -> dict[str, str]:
 
 
 def read_leaf(written: str | None, material: str = "leaf") -> "Thickness":
+    """Return the thickness of what is flat, as it is typed; None: the usual of its material."""
+    return leaf_of(None if written is None else read_length("--leaf", written), material)
+
+
+def leaf_of(measured: "si.Metre | None", material: str = "leaf") -> "Thickness":
     """Return the thickness of what is flat: as measured, or the usual of what it is made of."""
     from pourcast.errors import InputError
     from pourcast.materials import library
     from pourcast.photo.model import Thickness
 
-    if written is None:
+    if measured is None:
         record = library().plants.get(material)
         usual = None if record is None else record.values.get("thickness")
         if usual is None:
@@ -159,10 +164,13 @@ def read_leaf(written: str | None, material: str = "leaf") -> "Thickness":
         return Thickness(
             value=usual.si, low=usual.si_low, high=usual.si_high, material=material, measured=False
         )
-    read = read_length("--leaf", written)
     # As far off as a caliper on soft matter: nine of ten within 5 % (estimate).
     return Thickness(
-        value=read, low=0.95 * read, high=1.05 * read, material=material, measured=True
+        value=measured,
+        low=0.95 * measured,
+        high=1.05 * measured,
+        material=material,
+        measured=True,
     )
 
 

@@ -17,7 +17,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.optimize import brentq
 
 from pourcast import units as si
 from pourcast.errors import InputError
@@ -133,17 +132,10 @@ def in_flask(
     most = max(float((room[away] / far[away]).min()), 1.0) if away.any() else 1.0
     one, other = np.triu_indices(radius.size, 1)
     between = np.hypot(tight.x[one] - tight.x[other], tight.y[one] - tight.y[other])
-
-    def uneven(factor: si.Ratio) -> si.Metre:
-        gap = float((factor * between - radius[one] - radius[other]).min())
-        return gap - float((inside - factor * far - radius).min())
-
-    # The gap grows with the factor and the wall shrinks, so there is one place between.
-    factor = most
-    if uneven(1.0) >= 0.0:
-        factor = 1.0
-    elif uneven(most) > 0.0:
-        factor = float(brentq(uneven, 1.0, most))
+    # Each gap grows straight with the factor and each wall shrinks straight.  The least gap is
+    # the least wall where every gap has come up to some wall.
+    alike = (inside - radius + (radius[one] + radius[other])[:, None]) / (between[:, None] + far)
+    factor = float(np.clip(alike.min(axis=1).max(), 1.0, most))
     x, y = factor * tight.x, factor * tight.y
     apart = factor * between - radius[one] - radius[other]
     return SharedFlask(

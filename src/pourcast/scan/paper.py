@@ -59,9 +59,9 @@ def written(
     InputError
         If there are no parts, or more than a piece may have.
     """
-    parts = parts_written(scanned, source=source, materials=materials)
+    poses = _poses(scanned)
+    parts = _parts(scanned, poses, source, materials)
     text = _EXAMPLE.sub(lambda _: f"{parts}\n", sheet, count=1)
-    poses = posed(scanned.parts)
     reach, depth = _extent(poses)
     return _with_flask(_of_a_scan(text), reach, depth, poses[0])
 
@@ -71,6 +71,10 @@ def parts_written(scanned: Scanned, *, source: str, materials: tuple[str | None,
 
     Parameters and errors are those of `written`.
     """
+    return _parts(scanned, _poses(scanned), source, materials)
+
+
+def _poses(scanned: Scanned) -> tuple[Pose, ...]:
     if not scanned.parts or len(scanned.parts) > MOST_MEMBERS:
         raise InputError(
             "parts of the scan",
@@ -79,7 +83,12 @@ def parts_written(scanned: Scanned, *, source: str, materials: tuple[str | None,
             f"1 to {MOST_MEMBERS}",
             "Pick the gate by hand, or scan again.",
         )
-    poses = posed(scanned.parts)
+    return posed(scanned.parts)
+
+
+def _parts(
+    scanned: Scanned, poses: tuple[Pose, ...], source: str, materials: tuple[str | None, ...]
+) -> str:
     known = materials or (None,) * len(poses)
     parts = "\n".join(
         _part(scanned, pose, material) for pose, material in zip(poses, known, strict=True)

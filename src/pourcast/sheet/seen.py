@@ -17,8 +17,6 @@ from pourcast.sheet.lines import line_map
 from pourcast.sheet.text import parse
 from pourcast.sheet.values import read_table
 
-CELL = 0.5e-3  # m, side of a cell of a scan; our own choice
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seen:
@@ -36,8 +34,8 @@ class Seen:
         Of a scan; None: as its file says.
     gate : str
         Where the button goes: "lowest", "highest", or "x,y,z" in the unit of the scan.
-    cell : float [m]
-        Side of a cell of a scan.
+    cell : float or None [m]
+        Side of a cell of a scan; None: not said.
     second : str or None
         Photograph a quarter turn about the stem.
     scales : tuple of str
@@ -55,7 +53,7 @@ class Seen:
     file: str
     unit: str | None = None
     gate: str = "lowest"
-    cell: si.Metre = CELL
+    cell: si.Metre | None = None
     second: str | None = None
     scales: tuple[str, ...] = ()
     camera: si.Metre | None = None
@@ -101,7 +99,7 @@ def read_seen(text: str, *, file: str) -> Seen | None:
         file=values["file"],
         unit=values.get("unit"),
         gate=values.get("gate", "lowest"),
-        cell=values.get("cell", CELL),
+        cell=values.get("cell"),
         second=values.get("second"),
         scales=scales,
         camera=values.get("camera"),
