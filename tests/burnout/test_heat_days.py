@@ -200,7 +200,7 @@ def test_logged_day_of_thousands_of_points_gives_the_day_of_its_corners() -> Non
     """The same straight lines, written as 9 000 readings with 0.1 K of rounding.
 
     Steps land elsewhere, and the face jumps by some kelvin where a ring turns dry: 5 K at most,
-    0.5 K in the middle of the day.  Found: 3.8 K and 0.05 K; dry 3 s apart.
+    0.5 K in the middle of the day.  Found: 2.8 K and 0.04 K; dry 9 s apart.
     """
     time = np.linspace(0.0, STEPPED.time[-1], 9001)
     kelvin = np.round(np.interp(time, STEPPED.time, STEPPED.temperature), 1)
@@ -253,9 +253,9 @@ def test_steps_that_are_ten_times_finer_change_little() -> None:
 def test_steps_are_fine_enough_for_gypsum() -> None:
     """Refinement: a dry block whose gypsum takes heat, against a tenth of the warming.
 
-    Steps are of first order and up to a minute long, so times may move by a minute: when half of
-    the bound water is gone and when the core passes 200 °C.  Found: 30 s and 20 s early of two and
-    three hours, which is up to 7 K where the core climbs fastest.
+    Steps are of first order and up to four minutes long; times may move by one: when half of
+    the bound water is gone and when the core passes 200 °C.  Found: 56 s and 32 s early of two and
+    three hours, which is up to 11 K where the core climbs fastest.
     """
     case, fine = block(free_water=0.0), Fineness(warming=0.3, longest=10.0)
     usual = heat_days(case, RAMP, moments=781)

@@ -22,6 +22,7 @@ _FIRST_STEP = 0.02  # s
 _GROWTH = 1.4  # of a step over the one before
 _KILN_CHANGE = 4.0  # of the kiln in a step, over the warming that a ring may do
 _PART = 0.25  # of a ring that the front may move in a step
+_WHILE_BOILING = 60.0  # s, longest step then, so that the hour of the last water is sharp
 _SURE = 2.0  # K past an inversion, from which a fall counts
 
 # Columns of what is kept at each moment.
@@ -176,10 +177,11 @@ def follow(
             while piece < corner.size - 2 and time >= corner[piece + 1]:
                 piece += 1
             slope = (kiln[piece + 1] - kiln[piece]) / (corner[piece + 1] - corner[piece])
-            plan = step = min(plan, longest)
+            boils = whole[c.BOILING] > 0.0 and whole[c.FRONT] >= 0
+            plan = step = min(plan, min(longest, _WHILE_BOILING) if boils else longest)
             if abs(slope) * step > _KILN_CHANGE * warming:
                 step = _KILN_CHANGE * warming / abs(slope)
-            if whole[c.BOILING] > 0.0 and whole[c.FRONT] >= 0:
+            if boils:
                 front = int(whole[c.FRONT])
                 water = values[draw, c.FREE_WATER] * room[c.VOLUME, front]
                 step = min(step, _PART * water / whole[c.BOILING])

@@ -40,7 +40,7 @@ class Fineness:
 
     rings: int = 20
     warming: si.Kelvin = 3.0
-    longest: si.Second = 60.0
+    longest: si.Second = 240.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

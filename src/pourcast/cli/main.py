@@ -26,6 +26,7 @@ from pourcast.cli.learn import learn
 from pourcast.cli.open import open_pages
 from pourcast.cli.outcome import outcome
 from pourcast.cli.plain_help import PlainGroup
+from pourcast.cli.process import own_process
 from pourcast.cli.queue import queue
 from pourcast.cli.stages import (
     AsJson,
@@ -203,6 +204,7 @@ def main() -> None:
     """Run the command and end with its exit status."""
     from pourcast.errors import InputError, PourcastError, SourceError
 
+    own_process()
     try:
         app(prog_name="pourcast", standalone_mode=True)
     except SystemExit as end:

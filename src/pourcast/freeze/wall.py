@@ -216,16 +216,14 @@ def look(
     resistance : array [m²·K/W], shape (segments,)
         Both filled.
     """
-    segments = past.size
-    for segment in range(segments):
-        past[segment] = 0.0
-        resistance[segment] = swift[segment]
-    for pole in range(POLES + 1):
-        kept = keep[pole]
-        gathered = gain[pole]
-        for segment in range(segments):
-            past[segment] += kept * warmth[pole, segment]
-            resistance[segment] += gathered * weight[pole, segment]
+    for segment in range(past.size):
+        warm = 0.0
+        resists = swift[segment]
+        for pole in range(POLES + 1):
+            warm += keep[pole] * warmth[pole, segment]
+            resists += gain[pole] * weight[pole, segment]
+        past[segment] = warm
+        resistance[segment] = resists
 
 
 @kernel
