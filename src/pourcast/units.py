@@ -25,6 +25,7 @@ class Unit:
 
 Floats: TypeAlias = NDArray[np.float64]
 Integers: TypeAlias = NDArray[np.int64]
+Places: TypeAlias = NDArray[np.uint32]
 Booleans: TypeAlias = NDArray[np.bool_]
 
 Metre: TypeAlias = Annotated[float, Unit("m")]

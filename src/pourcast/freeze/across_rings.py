@@ -14,8 +14,8 @@ from pourcast.kernels import kernel
 @kernel
 def close_rings(
     bodies: int,
-    near: si.Integers,
-    far: si.Integers,
+    near: si.Places,
+    far: si.Places,
     cut: si.Integers,
     meets: si.Integers,
     found: si.Kelvins,

@@ -32,7 +32,7 @@ class Bodies:
         Segment of each body.
     above : array of int, shape (bodies,)
         Body that it hangs on; -1: the gate.
-    near, far : array of int, shape (bodies,)
+    near, far : array of unsigned int, shape (bodies,)
         Nodes; ``far`` is a node of its own where a ring is cut.
     nodes : int
     cut, meets : array of int, shape (rings,)
@@ -50,8 +50,8 @@ class Bodies:
 
     order: si.Integers
     above: si.Integers
-    near: si.Integers
-    far: si.Integers
+    near: si.Places
+    far: si.Places
     nodes: int
     cut: si.Integers
     meets: si.Integers
@@ -185,7 +185,7 @@ def bodies_of(network: Network) -> Bodies:
 
 def _walk(
     network: Network,
-) -> tuple[si.Integers, si.Integers, si.Integers, si.Integers, int, si.Integers, si.Integers]:
+) -> tuple[si.Integers, si.Integers, si.Places, si.Places, int, si.Integers, si.Integers]:
     """Return the bodies in their order from the gate, and the rings that were cut."""
     starts, ends = network.start.tolist(), network.end.tolist()
     nodes = max(*starts, *ends) + 1
@@ -219,5 +219,7 @@ def _walk(
         raise InputError("segment", lost, "", "joined to the gate by other segments")
     table = np.array(rows, dtype=np.int64)
     pairs = np.array(rings, dtype=np.int64).reshape(-1, 2)
-    order, above, near, far = (np.ascontiguousarray(table[:, column]) for column in range(4))
+    order, above = (np.ascontiguousarray(table[:, column]) for column in range(2))
+    # A kernel looks whether a place with a sign counts from the end: 6 % of the freezing.
+    near, far = (table[:, column].astype(np.uint32) for column in (2, 3))
     return order, above, near, far, nodes, pairs[:, 0].copy(), pairs[:, 1].copy()

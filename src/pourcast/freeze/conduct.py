@@ -24,8 +24,8 @@ from pourcast.kernels import kernel
 
 @kernel
 def put_out(
-    near: si.Integers,
-    far: si.Integers,
+    near: si.Places,
+    far: si.Places,
     near_way: si.WattsPerKelvin,
     far_way: si.WattsPerKelvin,
     stiff: si.WattsPerKelvin,
@@ -70,8 +70,8 @@ def put_out(
 
 @kernel
 def gather(
-    near: si.Integers,
-    far: si.Integers,
+    near: si.Places,
+    far: si.Places,
     near_way: si.WattsPerKelvin,
     far_way: si.WattsPerKelvin,
     ease: si.KelvinsPerWatt,
@@ -105,8 +105,8 @@ def gather(
 
 @kernel
 def put_in(
-    near: si.Integers,
-    far: si.Integers,
+    near: si.Places,
+    far: si.Places,
     far_way: si.WattsPerKelvin,
     share: si.Ratios,
     node_ease: si.KelvinsPerWatt,

@@ -5,6 +5,7 @@ A value outside is a mistake of the caller and is refused; a bad casting is not.
 
 import numpy as np
 
+from pourcast import units as si
 from pourcast.errors import (
     InputError,
     require_between,
@@ -61,9 +62,20 @@ def check(network: Network, case: FreezeCase, result: PourResult, steps: FreezeS
     require_between("solid_fraction", result.solid_fraction, "", 0.0, 1.0)
     require_not_negative("metal_left", result.metal_left, "m³")
     require_not_negative("end_time", result.end_time, "s")
-    cooler = case.pour.metal.temperature >= case.pour.block.temperature
-    if not np.all(cooler):
-        raise InputError("block", "hotter than the metal", "", "cooler than the metal poured")
+    hotter = case.pour.block.temperature - case.pour.metal.temperature
+    if np.any(hotter > 0.0):
+        worst = int(np.argmax(hotter))
+        block, metal = (
+            si.from_si(float(stuff.temperature[worst]), "degC")
+            for stuff in (case.pour.block, case.pour.metal)
+        )
+        raise InputError(
+            "flask at the pour, in one draw",
+            f"{block:.0f}",
+            "°C",
+            f"cooler than the metal in the cup, {metal:.0f} °C there",
+            "Pour hotter, or let the flask come down further.",
+        )
     require_positive("first step", steps.first, "s")
     require_finite("longest", steps.longest, "s")
     require_between("growth of the steps", steps.growth, "", 1.0001, 10.0)

@@ -37,8 +37,8 @@ _ALONE_GROWTH = 1.1  # of the steps when only the button is followed, which cost
 
 @kernel
 def march(
-    near: si.Integers,
-    far: si.Integers,
+    near: si.Places,
+    far: si.Places,
     cut: si.Integers,
     meets: si.Integers,
     tall: si.Metre,

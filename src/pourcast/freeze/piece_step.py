@@ -23,8 +23,8 @@ _SPENT = 0.03  # of the heat of the button; the quench moves by less
 def begin_piece(
     step: si.Second,
     coldest: si.JoulePerKilogram,
-    near: si.Integers,
-    far: si.Integers,
+    near: si.Places,
+    far: si.Places,
     parameters: si.Table,
     held: Room,
 ) -> None:
@@ -118,8 +118,8 @@ def begin_piece(
 @kernel
 def end_piece(
     step: si.Second,
-    near: si.Integers,
-    far: si.Integers,
+    near: si.Places,
+    far: si.Places,
     cut: si.Integers,
     meets: si.Integers,
     parameters: si.Table,

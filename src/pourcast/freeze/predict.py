@@ -228,8 +228,8 @@ def ways(
 def flows(
     bodies: int,
     mould: si.Kelvin,
-    near: si.Integers,
-    far: si.Integers,
+    near: si.Places,
+    far: si.Places,
     lost: si.WattsPerKelvin,
     returned: si.Watts,
     soaked: si.WattsPerSquareMetreKelvin,
