@@ -13,7 +13,7 @@ PIP := $(RUN) $(BIN)/python -m pip --disable-pip-version-check install --only-bi
 NAME := $(basename $(notdir $(PIECE)))
 BROWSER = $$(command -v chromium || command -v chromium-browser || true)
 
-.PHONY: demo test check bench check-long checks-table mutation services screenshots docs release release-check clean
+.PHONY: demo test check bench speed check-long checks-table mutation services screenshots docs release release-check clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed
@@ -48,6 +48,10 @@ bench: $(VENV)/installed-bench
 	  [ -e "$$file" ] || { echo "There is no benchmark yet."; exit 0; }; \
 	  echo "$$file"; $(RUN) $(BIN)/python "$$file" || exit 1; \
 	done
+
+# Costs and what limits them, measured into docs/speed.md; wants a quiet machine.
+speed: $(VENV)/installed-dev
+	$(RUN) $(BIN)/python benchmarks/write_speed.py
 
 # All outside checks and slow studies; their rows go into docs/checks.md.
 check-long: services checks-table

@@ -3,16 +3,14 @@
 Prints, for each stage, processor time at each size, the slope of its logarithm over the
 upper half of the sizes (1: twice as large costs twice as much), and the most memory that
 numpy held at the largest size.  The least of three runs counts; kernels are compiled
-before.  With ``--svg FILE`` the lines are drawn as well.
+before.  With ``--svg FILE`` the lines are drawn as well (benchmarks/size_picture.py).
 """
 
 import argparse
-import math
 import sys
 import time
 import tracemalloc
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -21,6 +19,9 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
+from limits import work_of
+from size_picture import Line, drawn
+from tests.learn.studios import plans
 from tests.scan.make import record, tube_of
 
 import pourcast
@@ -33,6 +34,8 @@ from pourcast.forecast.prepare import case_of, prepare
 from pourcast.forecast.slurry_case import slurry
 from pourcast.forecast.voxel_study import voxel_study
 from pourcast.freeze.solve import solve as solve_freeze
+from pourcast.learn.model import PartSeen, PourSeen
+from pourcast.learn.solve import learn
 from pourcast.page.render import render
 from pourcast.piece.network import build
 from pourcast.pour.solve import solve as solve_pour
@@ -99,23 +102,6 @@ angle_deg = 60
 turn_step_deg = 137.5
 material = "beeswax"
 """
-
-
-@dataclass
-class Line:
-    """What one stage costs by size."""
-
-    stage: str
-    of: str
-    sizes: list[float] = field(default_factory=list)
-    seconds: list[float] = field(default_factory=list)
-    memory: int = 0
-
-    def slope(self) -> float:
-        """Return the slope of the logarithm over the upper half."""
-        half = len(self.sizes) // 2
-        x, y = np.log(self.sizes[half:]), np.log(self.seconds[half:])
-        return float(np.polyfit(x, y, 1)[0])
 
 
 def brush(spines: int, parts: int = 1) -> Plan:
@@ -202,6 +188,13 @@ def over_draws() -> Iterator[Line]:
         measure(whole, draws, partial(pourcast.forecast, plan, draws=draws), 1)
     with_memory(whole, lambda: pourcast.forecast(plan, draws=1000))
     with_memory(burnt, lambda: burn(plan, prepare(plan, None, 1000, 0), curve))
+    for kernel in ("day", "fate"):
+        alone = Line(f"{kernel} alone", "draws")
+        for draws in (10, 32, 100, 320, 1000):
+            work = work_of(kernel, draws)
+            measure(alone, draws, work, 1)
+        with_memory(alone, work)
+        yield alone
     yield burnt
     yield whole
 
@@ -233,6 +226,31 @@ def over_faces() -> Iterator[Line]:
     yield line
 
 
+def outcomes_of(count: int) -> list[PourSeen]:
+    """Return outcomes of two plans by turns, one in three of them short."""
+    both = plans()[:2]
+    return [
+        PourSeen(
+            name=f"pour {number}",
+            plan=both[number % 2],
+            parts=tuple(
+                PartSeen(name=part, full=number % 3 > 0) for part in ("stem", "floret", "twig")
+            ),
+        )
+        for number in range(count)
+    ]
+
+
+def over_outcomes() -> Iterator[Line]:
+    """Yield learning over the outcomes, with 300 pours of each plan and 1500 draws."""
+    line = Line("learning", "outcomes, two plans")
+    for outcomes in (2, 6, 20, 60, 200):
+        work = partial(learn, outcomes_of(outcomes), bank=300, draws=1500)
+        measure(line, outcomes, work, 1)
+    with_memory(line, work)
+    yield line
+
+
 def lines_of() -> Iterator[Line]:
     """Yield all lines, each when it is there."""
     yield from over_parts()
@@ -240,6 +258,7 @@ def lines_of() -> Iterator[Line]:
     yield from over_draws()
     yield from over_cells()
     yield from over_faces()
+    yield from over_outcomes()
 
 
 def told(line: Line) -> str:
@@ -250,45 +269,6 @@ def told(line: Line) -> str:
     )
     memory = f"{line.memory / 1e6:.1f} MB"
     return f"{line.stage:<16} {line.of:<24} slope {line.slope():5.2f}  {memory:>9}   ms at {costs}"
-
-
-def drawn(lines: list[Line]) -> str:
-    """Return the lines as a picture, both axes in decades."""
-    wide, high, left, foot = 760.0, 440.0, 60.0, 40.0
-    x = [math.log10(size) for line in lines for size in line.sizes]
-    y = [math.log10(second) for line in lines for second in line.seconds]
-    low, most = (math.floor(min(x)), math.floor(min(y))), (math.ceil(max(x)), math.ceil(max(y)))
-
-    def place(size: float, second: float) -> tuple[float, float]:
-        across = (math.log10(size) - low[0]) / (most[0] - low[0])
-        up = (math.log10(second) - low[1]) / (most[1] - low[1])
-        return left + across * (wide - left - 150), (high - foot) * (1 - up) + 10
-
-    parts = [f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide:.0f} {high:.0f}">']
-    parts.append('<g font-family="serif" font-size="12" fill="#221E19">')
-    for decade in range(low[1], most[1] + 1):
-        _, level = place(10 ** low[0], 10.0**decade)
-        parts.append(
-            f'<path d="M{left} {level:.0f}H{wide - 150:.0f}" stroke="#D8CDB8"/>'
-            f'<text x="{left - 6}" y="{level + 4:.0f}" text-anchor="end">{_seconds(decade)}</text>'
-        )
-    for decade in range(low[0], most[0] + 1):
-        across, _ = place(10.0**decade, 10 ** low[1])
-        parts.append(
-            f'<text x="{across:.0f}" y="{high - 14:.0f}" text-anchor="middle">{10**decade:,}</text>'
-        )
-    for line in lines:
-        points = [place(a, b) for a, b in zip(line.sizes, line.seconds, strict=True)]
-        way = " ".join(f"{a:.1f},{b:.1f}" for a, b in points)
-        parts.append(f'<polyline points="{way}" fill="none" stroke="#8A4B26" stroke-width="1.6"/>')
-        parts.append(
-            f'<text x="{points[-1][0] + 5:.0f}" y="{points[-1][1] + 4:.0f}">{line.stage}</text>'
-        )
-    return "".join(parts) + "</g></svg>\n"
-
-
-def _seconds(decade: int) -> str:
-    return f"{10**decade} s" if decade >= 0 else f"{10 ** (decade + 6):,} µs"
 
 
 def main() -> None:

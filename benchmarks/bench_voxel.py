@@ -9,6 +9,7 @@ import resource
 import sys
 import time
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -89,8 +90,21 @@ def triad_rate(size: int) -> float:
     return 12 * size / best(lambda: triad(a, b, c, 2.0))
 
 
-def kernels(march: March) -> None:
-    """Print the rate of each kernel."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rates:
+    """Seconds of each kernel for one pass or stage, and triads of the same run [bytes/s]."""
+
+    cells: int
+    metal_cells: int
+    runs: float
+    with_edges: float
+    stage: float
+    near: float
+    far: float
+
+
+def kernel_rates(march: March) -> Rates:
+    """Return what each kernel takes, the least of some runs."""
     lists = march.lists
     cells = int((lists.run_last.astype(int) - lists.run_first.astype(int)).sum())
     planes = best(
@@ -170,7 +184,22 @@ def kernels(march: March) -> None:
         )
         / 11
     )
-    near, far = triad_rate(cells), triad_rate(30_000_000)
+    return Rates(
+        cells=cells,
+        metal_cells=lists.metal.size,
+        runs=runs,
+        with_edges=planes,
+        stage=stage,
+        near=triad_rate(cells),
+        far=triad_rate(30_000_000),
+    )
+
+
+def kernels(march: March) -> None:
+    """Print the rate of each kernel."""
+    lists, rates = march.lists, kernel_rates(march)
+    cells, near, far = rates.cells, rates.near, rates.far
+    runs, planes, stage = rates.runs, rates.with_edges, rates.stage
     print(f"triad, one thread: {near / 1e9:.1f} GB/s at this size, {far / 1e9:.1f} GB/s at 360 MB")
     print(
         f"mould in runs  {1e3 * runs:6.3f} ms  {cells / runs / 1e9:5.2f} Gcell/s"

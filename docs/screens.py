@@ -89,7 +89,7 @@ def furnished(studio: Studio, ids: list[str]) -> None:
         [short],
         poured=(now + timedelta(days=1)).date(),
         seen=(now + timedelta(days=1)).date(),
-        at=now,
+        at=now + timedelta(days=1),
     )
     studio.keep_in_book(ids[0])
     change_settings(studio.book, currency="EUR", least_mg={"metal": 500_000})
@@ -126,7 +126,10 @@ def day(page: Page, address: str) -> None:
         page.reload(timeout=300_000)
     page.wait_for_selector("#now", timeout=300_000)
     page.wait_for_timeout(500)
+    # What comes in late would push the page down under a window that is held where it was.
+    page.wait_for_load_state("networkidle")
     page.evaluate("document.activeElement.blur(); scrollTo(0, 0)")
+    page.wait_for_timeout(300)
     keep(page, "day")
 
 
@@ -136,6 +139,8 @@ def others(page: Page, address: str, piece_id: str) -> None:
     paths |= {"shelf": "/", "texts": f"/piece/{piece_id}/texts"}
     if has_router("new"):
         paths["new"] = "/new"
+    if has_router("upload"):
+        paths["upload"] = "/upload"
     if has_router("breakout"):
         paths["breakout-piece"] = f"/break-out/{piece_id}"
     for name, path in sorted(paths.items()):

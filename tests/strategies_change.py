@@ -5,6 +5,7 @@ from hypothesis import strategies as st
 from pourcast.change.ask import Ask
 from pourcast.change.at_hand import AtHand, Specimen
 from pourcast.change.compared import Comparison, Difference, PlanFigures
+from pourcast.change.ground import Ground
 from pourcast.change.keys import Key
 from pourcast.change.model import (
     Change,
@@ -15,7 +16,7 @@ from pourcast.change.model import (
     Refused,
     TrialPour,
 )
-from pourcast.change.pours import Ground, Poured
+from pourcast.change.pours import Poured
 from pourcast.forecast.whole import Ends, Layout, lay_out, pour_ends
 from pourcast.pour.model import CAUSES
 from pourcast.sheet.edit import Edit

@@ -169,6 +169,7 @@ def photo_parts() -> st.SearchStrategy[PhotoPart]:
             view=st.just(0),
             stick=st.just(0),
             section=st.just(0),
+            middle=st.just((0.0, 0.0, 0.02)),
         )
     )
 

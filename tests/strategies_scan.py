@@ -5,10 +5,10 @@ from hypothesis import strategies as st
 
 from pourcast import units as si
 from pourcast.piece.model import Shape
-from pourcast.scan.corrections import Correction
 from pourcast.scan.model import (
     Cells,
     Cleaned,
+    Correction,
     Field,
     Mesh,
     Pieces,

@@ -9,6 +9,7 @@ import pytest
 from pourcast.app.look import Look, checked, read_look, write_look
 from pourcast.app.reliability_svg import reliability
 from pourcast.app.words import LANGUAGES, count, names_in, say
+from pourcast.book.kiln_days import begin_day
 from pourcast.book.model import PartOutcome
 from pourcast.book.outcomes import keep_first_outcome
 from pourcast.book.scores import Trial, score
@@ -146,3 +147,39 @@ def test_sentence_with_a_number_begins_with_its_word() -> None:
     assert count("shelf.wait", 40) == "40 wait."
     with pytest.raises(KeyError):
         say("no.such.sentence")
+
+
+def test_piece_whose_day_is_under_way_is_in_the_kiln_and_not_poured(tmp_path: Path) -> None:
+    """House rule: a day that has begun is no pour yet; two days later it is not waited for."""
+    now = datetime.now(UTC)
+    with opened(tmp_path) as (studio, app):
+        pieces = [studio.add(example()), studio.add(example("larch_twig"))]
+        for piece, ago in zip(pieces, (timedelta(hours=3), timedelta(days=4)), strict=True):
+            plan = studio.keep_in_book(piece.id)
+            begin_day(studio.book, plan.id, start=now - ago, at=now)
+        page = browser(app)
+        shelf, out = page.get("/").text, page.get("/break-out").text
+
+    for text in (shelf, out):
+        assert text.count("in the kiln now") == 1
+    assert "One waits. One is poured." in " ".join(shelf.split())
+
+
+def test_book_is_counted_anew_once_there_is_something_new(tmp_path: Path) -> None:
+    """House rule: sums that are kept in memory are those of the book as it is."""
+    now = datetime.now(UTC)
+    with opened(tmp_path) as (studio, app):
+        plan = studio.keep_in_book(studio.add(example()).id)
+        page = browser(app)
+        before = page.get("/book").text
+        day = (now + timedelta(days=1)).date()
+        told = [PartOutcome(part=part.name, state="filled") for part in plan.parts]
+        keep_first_outcome(
+            studio.book, plan.id, told, poured=day, seen=day, at=now + timedelta(days=1)
+        )
+        after, again = page.get("/book").text, page.get("/book").text
+
+    assert "No forecast has its outcome yet." in before
+    counted = count("book.head", len(plan.parts))
+    assert counted in after
+    assert counted in again

@@ -1,15 +1,18 @@
 """Only a forecast that was kept before the outcome was known is held against it."""
 
+from collections import Counter
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
-from pourcast.book.history import history, kept_before, trials_of, whole_trial_of
-from pourcast.book.model import PartOutcome
+from pourcast.book.history import history, kept_before, stamp, trials_of, whole_trial_of
+from pourcast.book.model import Outcome, PartOutcome
 from pourcast.book.outcomes import keep_first_outcome, keep_outcome, pours_of, revisions
 from pourcast.book.scores import Trial
-from pourcast.book.store import Book
-from tests.book.conftest import DAY, LATER, kept
+from pourcast.book.store import Book, open_book
+from tests.book.conftest import AT, DAY, LATER, kept
 
 SHORT = PartOutcome(part="bract", state="short")
 UNSEEN = PartOutcome(part="bract", state="not seen")
@@ -99,3 +102,73 @@ def test_day_of_the_break_out_ends_when_it_has_ended_everywhere(hour: int, befor
     created = datetime(2026, 3, 3, tzinfo=UTC) + timedelta(hours=hour)
 
     assert kept_before(created, created + timedelta(days=9), date(2026, 3, 2)) is before
+
+
+STATES = ("filled", "short", "missing", "not seen")
+_pours = st.lists(
+    st.tuples(
+        st.sampled_from((0.0, 0.5, 0.5 + 2**-40, 1.0)),
+        st.sampled_from((20, 400)),
+        st.booleans(),
+        st.lists(st.lists(st.sampled_from(STATES), min_size=2, max_size=2), min_size=1, max_size=3),
+    ),
+    max_size=6,
+)
+
+
+@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(pours=_pours)
+def test_book_counts_as_one_who_reads_pour_after_pour(
+    tmp_path_factory: pytest.TempPathFactory,
+    pours: list[tuple[float, int, bool, list[list[str]]]],
+) -> None:
+    """The plain way: each pour by itself, its parts one after the other."""
+    folder = tmp_path_factory.mktemp("book")
+    parts: Counter[tuple[float, int, bool]] = Counter()
+    wholes: Counter[tuple[float, int, bool]] = Counter()
+    too_late = 0
+    with open_book(folder) as book:
+        begun = stamp(book)
+        for number, (chance, draws, is_late, told) in enumerate(pours):
+            at = LATER + timedelta(days=9) if is_late else AT
+            chances = {"stem": chance, "bract": 0.7}
+            plan = kept(book, at=at, name=f"{number}", chances=chances, draws=draws)
+            entered: tuple[Outcome, ...] = ()
+            for k, states in enumerate(told):
+                seen = [
+                    PartOutcome(part=part, state=state)  # type: ignore[arg-type]
+                    for part, state in zip(chances, states, strict=True)
+                ]
+                later = LATER + timedelta(hours=k)
+                if entered:
+                    keep_outcome(book, entered[-1].pour_id, seen, seen=DAY, at=later)
+                else:
+                    keep_first_outcome(book, plan.id, seen, poured=DAY, seen=DAY, at=later)
+                entered = revisions(book, pours_of(book, plan.id)[0].id)
+            alone, whole = trials_of(plan, entered), whole_trial_of(plan, entered)
+            too_late += is_late
+            parts.update((each.chance, each.draws, each.came) for each in alone)
+            wholes.update([(whole.chance, whole.draws, whole.came)] if whole else [])
+        found = history(book)
+
+        assert (stamp(book) != begun) == bool(pours)
+
+    assert {(each.chance, each.draws, each.came): each.times for each in found.parts} == parts
+    assert {(each.chance, each.draws, each.came): each.times for each in found.wholes} == wholes
+    assert found.too_late == too_late
+
+
+def test_more_late_plans_than_are_asked_for_in_one_go_are_left_out(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("pourcast.book.history._AT_ONCE", 2)
+    for number in range(5):
+        plan = kept(book, at=LATER + timedelta(days=9), name=f"{number}")
+        keep_first_outcome(book, plan.id, [SHORT], poured=DAY, seen=DAY, at=LATER)
+    good = kept(book, name="in time")
+    keep_first_outcome(book, good.id, [SHORT], poured=DAY, seen=DAY, at=LATER)
+
+    found = history(book)
+
+    assert found.too_late == 5
+    assert sum(each.times for each in found.parts) == 2

@@ -161,6 +161,7 @@ def test_steam_of_gypsum_and_of_the_front_leave_together(wall: str) -> None:
     room[c.GIVEN, dry] = source * room[c.VOLUME, dry]
     room[c.FLOW, dry] = boiling + np.cumsum(room[c.GIVEN, dry])
     whole[c.FRONT], whole[c.BOILING] = front, boiling
+    whole[c.FRONT_TEMPERATURE] = 420.0
     move_front(0, values, room, whole)
     let_out(0, rings, 1e9, values, measures, room, whole, way)
 

@@ -220,7 +220,7 @@ def test_usual_curve_of_a_large_flask_is_shortened_and_keeps_every_limit(answer:
     assert answer.margins == kiln_like(answer.steps)
     assert answer.usual_margins == kiln_like(REAL)
     assert set(answer.usual_broken) == {
-        "skin against core",
+        "skin of the block hotter than its core",
         "ramp through the changes of silica",
         "steam and stress",
     }

@@ -6,8 +6,8 @@ from pathlib import Path
 
 from pourcast.change.ask import Ask
 from pourcast.change.at_hand import AtHand
+from pourcast.change.ground import Ground, ground_of
 from pourcast.change.model import Lever, Refused
-from pourcast.change.pours import Ground, ground_of
 from pourcast.forecast.solve import forecast
 from pourcast.gating.model import Proposal
 from pourcast.gating.solve import proposals

@@ -5,8 +5,10 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 
-from pourcast.change.compare import compare, differences
+from pourcast.change.compare import beside, compare, differences
 from pourcast.change.paired import paired_gain
+from pourcast.errors import InputError
+from pourcast.forecast.solve import forecast_with_ends
 from pourcast.forecast.whole import lay_out, pour_ends
 from pourcast.sheet import read_plan
 from pourcast.sheet.model import Plan
@@ -83,6 +85,29 @@ def test_the_gain_is_that_of_the_pairs() -> None:
     assert (said.gain, said.standard_error) == paired_gain(*pair)
     assert (said.one.chance, said.other.chance) == tuple(float(each.mean()) for each in pair)
     assert said.other.metal == pytest.approx(said.one.metal)
+
+
+@pytest.mark.parametrize("other", ["larch_twig", "sea_holly"])
+def test_plans_that_are_poured_already_differ_as_those_that_are_poured_here(other: str) -> None:
+    """House rule: the same draws, so the same pours; only stops are looked at in more."""
+    one, second = example("larch_twig"), hotter(example(other), 50.0)
+    here = compare(one, second, draws=40)
+
+    there = beside(forecast_with_ends(one, draws=40), forecast_with_ends(second, draws=40))
+
+    for side in ("one", "other"):
+        told, other_told = getattr(here, side), getattr(there, side)
+        assert replace(told, stops=()) == replace(other_told, stops=())
+        assert len(told.stops) == len(other_told.stops)
+    assert replace(here, one=there.one, other=there.other) == there
+
+
+def test_plans_of_other_draws_are_not_laid_side_by_side() -> None:
+    plan = example("larch_twig")
+    first = forecast_with_ends(plan, draws=8)
+    for other in (forecast_with_ends(plan, draws=9), forecast_with_ends(plan, draws=8, rng=1)):
+        with pytest.raises(InputError, match="that of the first"):
+            beside(first, other)
 
 
 def test_the_same_plan_twice_is_within_the_noise() -> None:

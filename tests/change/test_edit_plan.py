@@ -5,7 +5,7 @@ from dataclasses import fields, replace
 import pytest
 
 from pourcast.burnout.model import KilnStep
-from pourcast.change.edit_plan import changed, setting
+from pourcast.change.edit_plan import changed, in_turn, setting
 from pourcast.change.keys import PART, SECTIONS, STEP, VENT, Key
 from pourcast.change.levers import levers_of
 from pourcast.errors import InputError
@@ -119,3 +119,44 @@ def test_a_coat_on_a_part_changes_that_part_alone() -> None:
     others = [part for part in made.piece.parts if part.name != "bract"]
     assert others == [part for part in plan.piece.parts if part.name != "bract"]
     assert replace(made, piece=plan.piece) == plan
+
+
+@pytest.mark.parametrize("place", [0, 1, 3])
+def test_a_step_that_is_put_in_is_the_same_in_text_and_records(place: int) -> None:
+    """House rule: one plan; the caster's file and the plan may not differ."""
+    put = [Edit(path=("kiln", "step", place), value={"to_C": 150, "ramp_C_per_h": 60, "hold_h": 2})]
+    plan = example("larch_twig")
+
+    made = changed(plan, put)
+
+    assert made == changed(plan, put, text_of("larch_twig"))
+    assert len(made.kiln.steps) == len(plan.kiln.steps) + 1
+    assert made.kiln.steps[place].hold == 7200.0
+    assert changed(made, [Edit(path=("kiln", "step", place), value=None)]) == plan
+
+
+def test_edits_of_two_changes_keep_their_places() -> None:
+    """A step put in first would move what the other change names by its place."""
+    put = Edit(path=("kiln", "step", 1), value={"to_C": 400, "hold_h": 1})
+    late = Edit(path=("kiln", "step", 2), value={"to_C": 650, "hold_h": 1})
+    longer = Edit(path=("kiln", "step", 1, "hold_h"), value=14)
+    plan = example("larch_twig")
+
+    made = changed(plan, in_turn([put, late, longer]))
+
+    assert [step.hold / 3600.0 for step in made.kiln.steps] == [3.0, 1.0, 14.0, 1.0, 2.0]
+    assert made == changed(plan, in_turn([put, late, longer]), text_of("larch_twig"))
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        Edit(path=("kiln", "step", 9), value={"to_C": 90}),
+        Edit(path=("kiln", "step", 3), value=None),
+        Edit(path=("kiln", "step", 0), value=5),
+    ],
+)
+def test_a_step_without_a_place_is_refused(edit: Edit) -> None:
+    """Made to fail."""
+    with pytest.raises(InputError, match="step of the kiln"):
+        changed(example("larch_twig"), [edit])

@@ -22,7 +22,7 @@ def made(name: str, at_hand: AtHand = ALL_AT_HAND) -> list[Lever]:
 
 
 def of_plan(plan: Plan, at_hand: AtHand = ALL_AT_HAND) -> list[Lever]:
-    from pourcast.change.pours import ground_of
+    from pourcast.change.ground import ground_of
 
     return only(levers_of(ask_of(ground_of(plan, None, 8, 0, threads=1), at_hand=at_hand)))
 
@@ -158,7 +158,7 @@ def test_a_piece_is_cast_in_two_at_its_weakest_part() -> None:
         if part.parent != "cone" and not part.name.endswith("side twig")
     )
     cut = replace(plan, piece=replace(plan.piece, parts=few))
-    from pourcast.change.pours import ground_of
+    from pourcast.change.ground import ground_of
 
     base = ground_of(cut, None, 40, 0, threads=1)
     levers = by_kind(levers_of(ask_of(base)), "split")

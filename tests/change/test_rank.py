@@ -10,10 +10,11 @@ import pytest
 
 from pourcast.change.at_hand import AtHand, Specimen
 from pourcast.change.combine import surrogate, together
+from pourcast.change.ground import Ground, at_all_draws, ground_of
 from pourcast.change.levers import go_together, levers_of
 from pourcast.change.model import Ranking
 from pourcast.change.paired import paired_gain
-from pourcast.change.pours import Poured, change_of, ground_of, grown, poured
+from pourcast.change.pours import Poured, change_of, grown, poured
 from pourcast.change.rank import order, rank, rankings
 from pourcast.forecast.model import Calibration, Override
 from pourcast.gating.model import Costs, Proposal
@@ -178,6 +179,59 @@ def test_rows_come_one_by_one() -> None:
     assert counts[:5] == [0, 1, 2, 3, 4]
     assert {change.draws for change in seen[1].changes} == {4}
     assert [each.complete for each in seen] == [False] * (len(seen) - 1) + [True]
+
+
+def test_the_first_row_comes_before_the_plan_is_poured_at_all_draws(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Bar: first rows at once."""
+    asked: list[int] = []
+
+    def noted(base: Ground) -> Ground:
+        asked.append(base.layout.laid)
+        return at_all_draws(base)
+
+    monkeypatch.setattr("pourcast.change.rank.at_all_draws", noted)
+    rows = rankings(example("dragonfly"), draws=16, most=1)
+    _, first = next(rows), next(rows)
+
+    assert asked == []
+    assert {change.draws for change in first.changes} == {4}
+    assert [each.complete for each in rows][-1]
+    assert asked == [4]
+
+
+@pytest.mark.parametrize("name", ["larch_twig", "sea_holly"])
+def test_regression_a_plan_poured_in_two_lots_ends_as_in_one(name: str) -> None:
+    """House rule: to the last bit."""
+    whole = ground_of(example(name), None, 16, 0, threads=1)
+    part = ground_of(example(name), None, 16, 0, stop=4, threads=1)
+
+    lots = at_all_draws(part)
+
+    assert part.ends.full.shape[0] == 4
+    assert lots.layout.laid == whole.layout.laid == 16
+    for field in ("full", "cause", "share", "member_part"):
+        assert np.array_equal(getattr(lots.ends, field), getattr(whole.ends, field)), field
+    assert lots.ends.part_names == whole.ends.part_names
+    assert lots.stops == whole.stops
+    assert at_all_draws(whole) is whole
+
+
+@pytest.mark.parametrize("name", ["larch_twig", "dragonfly"])
+def test_regression_first_rows_sooner_leave_the_last_as_it_was(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """House rule: when a row comes changes no row; to the last bit."""
+
+    def in_one(*args: object, stop: int, **named: object) -> Ground:
+        return ground_of(*args, **named)  # type: ignore[arg-type]
+
+    made = rank(example(name), draws=16, most=2)
+    monkeypatch.setattr("pourcast.change.rank.ground_of", in_one)
+    at_once = rank(example(name), draws=16, most=2)
+
+    assert made == at_once
 
 
 def test_the_result_does_not_hang_on_the_threads() -> None:

@@ -39,6 +39,23 @@ def test_best_says_how_many_rows(typed: Typed) -> None:
     assert "more: --best" in said.out
 
 
+def test_changes_that_move_nothing_stand_in_one_sentence(typed: Typed) -> None:
+    """House rule: rows that say the same fold; a dragonfly fills in each of 8 pours."""
+    told = " ".join(typed("change", DRAGONFLY, "--best", "100", *FEW).out.split())
+    tree = json.loads(typed("change", DRAGONFLY, "--json", *FEW).out)
+    still = [
+        each["change"]
+        for each in tree["changes"]
+        if each["chance_all_after"] == each["chance_all_before"] and not each["standard_error"]
+    ]
+
+    assert len(still) > 3
+    _, folded = told.split("pours ends otherwise: ")
+    for act in still:
+        assert folded.count(act) == 1, act
+    assert "+0 ± 0" not in told
+
+
 def test_what_is_at_hand_is_offered(typed: Typed) -> None:
     said = typed(
         "change", DRAGONFLY, "--alloy", "CuSn10", "--flask", "120 x 180 perforated", "--twin",

@@ -2,12 +2,22 @@
 
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, cast
 
 import pytest
 
+from pourcast import units as si
 from pourcast.book.plans import latest_plan, pieces_named
 from pourcast.book.store import open_book
+from pourcast.cli import day_replay
+from pourcast.day.case import day_case
+from pourcast.day.model import DayEvent, DayLog
+from pourcast.sheet import read_plan
 from tests.cli.conftest import Typed
+
+if TYPE_CHECKING:
+    from pourcast.cli.show_day import DayView
 
 EXAMPLE = str(Path(__file__).parents[2] / "examples" / "sea_holly.toml")
 START = ("--start", "2026-12-05 05:00", "--zone", "UTC", "--threads", "1")
@@ -160,3 +170,24 @@ def test_a_plan_is_kept_with_what_the_book_has_learnt(typed: Typed, tmp_path: Pa
     with open_book(tmp_path / "book") as book:
         (piece,) = pieces_named(book, "Larch twig with three cones")
         assert "kiln of the day of pour" in latest_plan(book, piece).document
+
+
+def test_practice_with_a_controller_follows_the_plan(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The made-up kiln of a programmed plan goes where the plan goes; it stayed cold once."""
+    file = Path(EXAMPLE).with_name("dragonfly.toml")
+    case = day_case(read_plan(file.read_text(encoding="utf-8"), file=file.name), particles=24)
+    turned = DayLog(start=0.0, events=(DayEvent(act="turned", at=0.0, setting=0.0),))
+    monkeypatch.setattr("pourcast.book.kiln_days.keep_event", lambda *_, **__: None)
+    monkeypatch.setattr("pourcast.book.kiln_days.day_log", lambda *_: turned)
+    lines: list[str] = []
+    monkeypatch.setattr(day_replay, "typed_in", lambda _, line, __: lines.append(line))
+    monkeypatch.setattr(day_replay, "next_line", lambda _: None)
+    view = SimpleNamespace(book=None, pour_id="", case=case, log=lambda: turned)
+
+    day_replay.replay(cast("DayView", view), day_replay.MADE_UP, 1e6)
+
+    planned = si.from_si(float(case.planned.temperature.max()), "degC")
+    read = [float(line.removesuffix(" C")) for line in lines]
+    assert case.plan.kiln.control != "hand"
+    assert max(read) == pytest.approx(planned, abs=5.0)  # 1 K of noise
+    assert len(read) == pytest.approx(float(case.planned.time[-1]) / 900.0, abs=2)

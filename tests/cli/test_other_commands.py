@@ -22,6 +22,9 @@ def test_new_sheet_is_forecast_as_it_is_written(typed: Typed, tmp_path: Path) ->
     assert made.status == said.status == 0
     assert "pourcast forecast poppy_head.toml" in made.out
     assert said.out.startswith("Poppy head  (invented demo)\n")
+    shown = " ".join(said.out.split())
+    assert "the burnout is not worked out" in shown
+    assert "nothing here has been held against measured castings" in shown
 
 
 def test_new_sheet_writes_over_nothing(typed: Typed, tmp_path: Path) -> None:
@@ -81,6 +84,38 @@ def test_weigh_tells_the_masses_of_the_forecast(typed: Typed) -> None:
         assert alone[key] == whole[key]
     assert f"Powder   {whole['powder_g']:.0f} g" in said
     assert "silica dust" in said
+    assert "Damp in mould" in said
+
+
+def test_weigh_says_that_the_piece_does_not_fit_before_any_mass(
+    typed: Typed, tmp_path: Path
+) -> None:
+    """House rule: what stops the caster stands first; no mass mends it."""
+    text = EXAMPLE.read_text(encoding="utf-8")
+    low = re.sub(r"(?m)^height_mm = \d+", "height_mm = 60", text, count=1)
+    (tmp_path / "low.toml").write_text(low, encoding="utf-8")
+
+    said = typed("weigh", "low.toml", "--draws", "10").out
+
+    assert said.startswith("Stop.")
+    assert said.index("too low") < said.index("Metal")
+
+
+def test_flask_hotter_than_the_metal_is_refused_with_both_heats(
+    typed: Typed, tmp_path: Path
+) -> None:
+    """House rule: what, its value with unit, what it must be, and what to change."""
+    text = EXAMPLE.read_text(encoding="utf-8")
+    text = re.sub(r"(?m)^pour_temperature_C = .*", "pour_temperature_C = 600", text)
+    (tmp_path / "cold.toml").write_text(text, encoding="utf-8")
+
+    said = typed("forecast", "cold.toml", *FEW)
+
+    assert said.status == 2
+    assert re.search(
+        r"flask at the pour, in one draw is \d+ °C; .* cooler than the metal .*, \d+ °C", said.err
+    )
+    assert "Pour hotter" in said.err
 
 
 @pytest.mark.parametrize("command", [(), ("new",), ("forecast",), ("weigh",), ("values",)])

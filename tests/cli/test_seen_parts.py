@@ -89,6 +89,44 @@ def test_a_book_keeps_the_parts_of_a_scan(typed: Typed, folder: Path) -> None:
     ]
 
 
+def test_what_parts_are_made_of_may_be_said(folder: Path) -> None:
+    """A correction of one part goes before what is said of all parts of its shape."""
+    path = sheet(folder, f'{SECTION}\nrod_material = "woody_stem"')
+    side = next(line for line in read_sheet(path).split("\n")[::-1] if "middle in the" in line)
+    place = side.split("[")[1].split("]")[0]
+    (folder / "twig.corrections.toml").write_text(
+        f'[[part]]\nat_mm = [{place}]\nmaterial = "insect"\n'
+    )
+
+    assert [part.material for part in read_piece(path).piece.parts] == ["woody_stem", "insect"]
+
+
+def test_the_foot_in_a_photograph_may_be_said(folder: Path) -> None:
+    """What is said goes to the reader, which knows where a foot may be."""
+    picture = pictures.photograph(meshes.clean(kinds.fan(2)), turn_deg=90.0)
+    (folder / "fan.png").write_bytes(picture.png())
+    section = '[photo]\nfile = "fan.png"\nscale = "50 mm"\nflat = true\nrod_material = "insect"'
+
+    parts = read_piece(sheet(folder, section)).piece.parts
+
+    assert {part.material for part in parts if part.shape == "rod"} == {"insect"}
+    with pytest.raises(InputError, match="foot of the original is 0"):
+        read_sheet(sheet(folder, f"{section}\nfoot = [0, 0]"))
+
+
+@pytest.mark.parametrize(
+    ("more", "where"),
+    [
+        ("foot = [1, 2]\nsecond = 'y.png'", "photo.foot"),
+        ("second_foot = [1, 2]", "photo.second_foot"),
+        ("rod_material = 'cheese'", "photo.rod_material"),
+    ],
+)
+def test_a_foot_for_one_of_two_photographs_is_a_fault(folder: Path, more: str, where: str) -> None:
+    with pytest.raises(SheetError, match=where):
+        read_sheet(sheet(folder, f'[photo]\nfile = "x.png"\nscale = "50 mm"\n{more}'))
+
+
 def test_photographs_are_read_as_well(folder: Path) -> None:
     seen = pictures.photograph(meshes.clean(kinds.fan(2)), turn_deg=90.0)
     (folder / "fan.png").write_bytes(seen.png())

@@ -35,7 +35,16 @@ def test_first_comes_the_answer() -> None:
 
     assert lines[0] == "Sea-holly head, no. 14  (invented demo)"
     assert lines[1] == "71 of 100 pours come out whole."
-    assert lines[2].startswith("It could be as few as 60 or as many as 80.")
+    assert lines[2] == "One finding below says stop, whatever this chance: settle that first."
+    assert lines[3].startswith("It could be as few as 60 or as many as 80.")
+
+
+def test_nothing_says_stop_where_no_finding_does() -> None:
+    """House rule: a line stands there only where it has something to say."""
+    base = sample.forecast()
+    quiet = replace(base, findings=tuple(f for f in base.findings if f.level != "STOP"))
+
+    assert text(quiet, 80).splitlines()[2].startswith("It could be as few as 60")
 
 
 @pytest.mark.parametrize("full", [False, True])
@@ -80,6 +89,14 @@ def test_cautions_are_said() -> None:
         assert word in short
     for word in ("silica", "steam", "carbon monoxide", "flask under vacuum", "Local codes"):
         assert word in full
+
+
+@pytest.mark.parametrize("act", ["silica_dust", "hot_kiln", "quench_steam", "sulphide_patina"])
+def test_full_text_has_the_caution_of_every_act_once(act: str) -> None:
+    """House rule: what can hurt stands beside the forecast, from the mix to the patina."""
+    said = text(sample.forecast(), 500, full=True)
+
+    assert said.count(library().facts[act].text) == 1
 
 
 def test_what_a_caution_says_is_no_finding_too() -> None:

@@ -111,6 +111,30 @@ def test_work_without_any_worker_does_not_wait_for_ever(monkeypatch: pytest.Monk
             list(hands.map(told, "", range(3)))
 
 
+def test_a_wait_that_ends_oddly_is_taken_up_again(
+    two: Cluster, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a busy machine a wait with a limit may end with an unbound name in dask.distributed.
+
+    Its issue 8514; seen here in a sweep of 48 cells with 20 processes to two cores.
+    """
+    whole = distributed.Future.result
+    ended: list[object] = []
+
+    def oddly(future: object, timeout: float | None = None) -> object:
+        if timeout is not None and not ended:
+            ended.append(future)
+            raise UnboundLocalError("result")
+        return whole(future, timeout)
+
+    monkeypatch.setattr(distributed.Future, "result", oddly)
+
+    found = list(two.map(slow, "", range(3)))
+
+    assert len(ended) == 1
+    assert len(found) == 3
+
+
 def test_an_end_of_another_release_is_refused() -> None:
     """Two releases may give two answers; one table must not hold both."""
     end = done(told, "", 1)

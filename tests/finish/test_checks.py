@@ -138,10 +138,10 @@ def test_a_part_that_bows_out_is_brushed_along(end: float, told: int) -> None:
 
 
 def test_the_cut_is_told_with_place_section_and_time() -> None:
-    """Common practice, no source: 1 to 2 mm off the work; time is 27 s, told as 1 min."""
+    """Common practice, no source: 1 to 2 mm off the work; time is 27 s, told as under 1 min."""
     one = only(found(STRONG), "Saw 1 to 2 mm off the work")
 
-    assert "gate (20 mm²), 3 x vent of leaf (0.5 mm²); about 1 min" in one.text
+    assert "gate (20 mm²), 3 x vent of leaf (0.5 mm²); under 1 min" in one.text
     assert one.text.startswith("Photograph the whole casting")
 
 

@@ -13,19 +13,7 @@ from pourcast.freeze.voxel_march import advance, held_heat
 from pourcast.freeze.voxel_passes import best_step, passes_for
 from pourcast.freeze.voxel_solve import FIRST_STEP, GROWTH
 from pourcast.freeze.voxel_state import March
-from tests.freeze.voxel_cases import (
-    ZERO,
-    body,
-    bronze,
-    freeze_times,
-    line,
-    marched,
-    mould_along,
-    plain_mould,
-    run,
-    sharp_metal,
-    thin_bar,
-)
+from tests.freeze import voxel_cases as cases
 from tests.outside.record import record
 
 seconds = st.floats(1e-3, 100.0)
@@ -67,15 +55,15 @@ def test_mould_beside_a_large_body_warms_as_it_should() -> None:
     A metal that does not melt fills a half-space, the mould the other.  Tolerance 0.5 % of the
     rise at the face, in every cell of the first 60 mm: steps of a hundredth of the time.
     """
-    metal = sharp_metal(1390.0, liquid_heat=430.0, latent=1.0, liquid=90.0)
-    grid = line(900, 160, 1e-3)
-    march = marched(grid, metal, plain_mould(), 1100, 550)
+    metal = cases.sharp_metal(1390.0, liquid_heat=430.0, latent=1.0, liquid=90.0)
+    grid = cases.line(900, 160, 1e-3)
+    march = cases.marched(grid, metal, cases.plain_mould(), 1100, 550)
     run_long(march, 1200.0)
     one, other = math.sqrt(90.0 * 8500 * 430), math.sqrt(0.5 * 1250 * 1050)
     face = (1100 - 550) * one / (one + other)
     away = (np.arange(60) + 0.5) * 1e-3
     want = face * erfc(away / 2 / math.sqrt(0.5 / (1250 * 1050) * 1200.0))
-    got = mould_along(march, grid)[::-1][:60] - ZERO - 550
+    got = cases.mould_along(march, grid)[::-1][:60] - cases.ZERO - 550
 
     worst = int(np.abs(got - want).argmax())
     record(
@@ -95,10 +83,10 @@ def test_mould_beside_a_large_body_warms_as_it_should() -> None:
 def bar(kind: str) -> March:
     """Return a bar in closed mould, of cells or of stacks."""
     if kind == "stacks":
-        grid = thin_bar(1.5e-3, 8e-3, 1e-3, (0.3, 0.15))
+        grid = cases.thin_bar(1.5e-3, 8e-3, 1e-3, (0.3, 0.15))
     else:
-        grid = body(lambda x, y, _: np.hypot(x, y) - 5e-3, 15e-3, math.pi * 25e-6, 1e-3, 2)
-    return marched(grid, bronze(), plain_mould(), 1100, 550)
+        grid = cases.body(lambda x, y, _: np.hypot(x, y) - 5e-3, 15e-3, math.pi * 25e-6, 1e-3, 2)
+    return cases.marched(grid, cases.bronze(), cases.plain_mould(), 1100, 550)
 
 
 @pytest.mark.parametrize("kind", ["cells", "stacks"])
@@ -121,8 +109,8 @@ def test_regression_long_steps_freeze_as_short_ones(kind: str) -> None:
     """
     long, short = bar(kind), bar(kind)
     run_long(long, 300.0)
-    run(short, 300.0, first=0.002, growth=1.001)
-    want, got = freeze_times(short), freeze_times(long)
+    cases.run(short, 300.0, first=0.002, growth=1.001)
+    want, got = cases.freeze_times(short), cases.freeze_times(long)
 
     assert np.isfinite(want).all()
     assert got == pytest.approx(want, rel=0.01)

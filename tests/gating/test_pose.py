@@ -133,19 +133,20 @@ def test_undersides_near_level_are_those_of_the_mould(
     got = poser_of(made).at(turn, tilt).level_area
 
     want = air_traps(build(moved), 1e-3).area
-    # A face within rounding of 15° may count on one side and not on the other: the area
-    # lies between the least and the most of poses that are a hair away, any way round.
-    hair = 1e-7
     near = [got]
-    for step in range(8):
-        way = turn + step * math.pi / 4.0
-        near += [
-            poser_of(made).at(way, hair).level_area if tilt == 0.0 else got,
-            poser_of(made)
-            .at(turn + hair * math.cos(way), tilt + hair * abs(math.sin(way)))
-            .level_area,
-            poser_of(made).at(turn + hair * math.cos(way), max(tilt - hair, 0.0)).level_area,
-        ]
+    if got != pytest.approx(want, rel=1e-9, abs=1e-12):
+        # A face within rounding of 15° may count on one side and not on the other: the area
+        # lies between the least and the most of poses that are a hair away, any way round.
+        hair = 1e-7
+        for step in range(8):
+            way = turn + step * math.pi / 4.0
+            near += [
+                poser_of(made).at(way, hair).level_area if tilt == 0.0 else got,
+                poser_of(made)
+                .at(turn + hair * math.cos(way), tilt + hair * abs(math.sin(way)))
+                .level_area,
+                poser_of(made).at(turn + hair * math.cos(way), max(tilt - hair, 0.0)).level_area,
+            ]
     assert min(near) * (1.0 - 1e-9) - 1e-12 <= want <= max(near) * (1.0 + 1e-9) + 1e-12
 
 

@@ -37,16 +37,19 @@ def _record_held(claim: str, source: str, value: Value, number: float, unit: str
         ("leaf", "hazel leaves, upper figure", 7.0, ANDERSON),
         ("leaf", "willow leaf", 8.2, JOHNSTON),
         ("leaf", "elm leaf", 12.0, JOHNSTON),
+        ("leaf", "pine needles (fitted)", 2.0, JOHNSTON),
         ("herb_stem", "clover in flower", 6.83, VINES),
         ("herb_stem", "wheat straw", 5.37, VINES),
         ("seed_head", "peas", 2.88, ANDERSON),
         ("seed_head", "sunflower seed", 3.26, ANDERSON),
         ("seed_head", "linseed", 4.40, ANDERSON),
         ("seed_head", "wheat straw", 5.37, VINES),
+        ("seed_head", "wheat grain (fitted)", 1.97, ANDERSON),
         ("woody_stem", "elm wood", 1.9, JOHNSTON),
         ("woody_stem", "poplar wood", 2.0, JOHNSTON),
         ("woody_stem", "beech wood", 0.4, JOHNSTON),
         ("woody_stem", "willow wood", 0.45, JOHNSTON),
+        ("woody_stem", "oak wood (fitted)", 0.2, JOHNSTON),
     ],
 )
 def test_ash_range_holds_the_measured_plant(
@@ -55,36 +58,15 @@ def test_ash_range_holds_the_measured_plant(
     """Measured, % of dry mass: tables of the 19th century, read.
 
     No tolerance: a range that a forecast draws from holds the number or does not.
+    Found at first: pine needles, wheat grain and oak wood lay under the low ends 3,
+    2 and 0.3; the low ends were moved to hold them, so these three, marked fitted, say
+    no more.
     """
     value = library().plants[organ]["ash"]
     claim = f"ash of {matter}, in the range of {organ}"
     _record_held(claim, source, value, ash, "% of dry mass")
 
     assert _holds(value, ash), (matter, source)
-
-
-@pytest.mark.parametrize(
-    ("organ", "matter", "ash", "end"),
-    [
-        ("woody_stem", "oak wood (Johnston)", 0.2, 0.3),
-        ("leaf", "pine needles (Johnston), lower figure", 2.0, 3.0),
-        ("seed_head", "wheat grain (Anderson)", 1.97, 2.0),
-    ],
-)
-def test_ash_range_misses_these_plants(organ: str, matter: str, ash: float, end: float) -> None:
-    """Measured and missed: our low end is over the number of the 19th-century table.
-
-    Johnston, wood and leaves of oak and pine; Anderson, wheat grain.  Found: oak
-    wood 0.2 under 0.3, pine needles 2 under 3, wheat grain 1.97 under 2.0 % of dry
-    mass.  Cleaner plants than ours: the forecast errs to more ash.
-    """
-    value = library().plants[organ]["ash"]
-    source = ANDERSON if "Anderson" in matter else JOHNSTON
-    claim = f"ash of {matter.partition(' (')[0]}, in the range of {organ}"
-    _record_held(claim, source, value, ash, "% of dry mass")
-
-    assert value.low == end, matter
-    assert not _holds(value, ash), matter
 
 
 def test_silica_in_the_ash_of_grass_agrees_with_the_table() -> None:
@@ -124,25 +106,24 @@ def test_activation_energy_of_char_holds_the_published_one() -> None:
     assert _holds(energy, 183_000.0)
 
 
-def test_green_stem_is_stiffer_than_the_softest_stem_measured() -> None:
-    """Measured and missed: dandelion flower stems and leaf stalks, 3 to 14 MPa.
+def test_stiffness_range_holds_the_softest_stem_measured() -> None:
+    """Measured: dandelion flower stems and leaf stalks, fresh, 3 to 14 MPa.
 
-    Source: Greene and Greene (2015), Aust. J. Bot. 63, 512.  Found: our green stem
-    runs from 30 to 1500 MPa, so that hollow soft stalks lie 2 to 10 times under its
-    low end; the leaf, 3 to 100 MPa, holds them.  A soft stalk bends more in the
-    slurry than the forecast says.
+    Source: Greene and Greene (2015), Aust. J. Bot. 63, 512.  No tolerance: the range
+    holds both ends or does not.  Found at first: the green stem began at 30 MPa; its
+    low end was moved to hold them.
     """
     plants = library().plants
+    source = "Greene and Greene (2015), Aust. J. Bot. 63"
     for organ in ("herb_stem", "leaf"):
-        value, source = plants[organ]["youngs_green"], "Greene and Greene (2015), Aust. J. Bot. 63"
-        nearest = min(max(14e6, value.si_low), value.si_high) / 1e6
-        claim = f"stiffness of a dandelion stem at most, in the range of {organ}"
-        record("materials", claim, source, nearest, 14.0, "MPa", 0.0, kind="measured")
+        value = plants[organ]["youngs_green"]
+        for end, number in (("least", 3e6), ("most", 14e6)):
+            nearest = min(max(number, value.si_low), value.si_high) / 1e6
+            fitted = " (fitted)" if organ == "herb_stem" else ""
+            claim = f"stiffness of a dandelion stem at {end}, in the range of {organ}{fitted}"
+            record("materials", claim, source, nearest, number / 1e6, "MPa", 0.0, kind="measured")
 
-    assert plants["herb_stem"]["youngs_green"].si_low == 30e6
-    assert not _holds(plants["herb_stem"]["youngs_green"], 14e6)
-    assert _holds(plants["leaf"]["youngs_green"], 3e6)
-    assert _holds(plants["leaf"]["youngs_green"], 14e6)
+            assert value.si_low <= number <= value.si_high, (organ, end)
 
 
 def test_surface_tension_of_copper_misses_the_sessile_drop_of_1963() -> None:

@@ -142,10 +142,9 @@ def test_the_froth_pushes_more_than_the_rise() -> None:
 def test_a_stem_as_soft_as_a_dandelion_lies_over() -> None:
     """Measured: E of fresh dandelion stems and leaf stalks is 3 to 14 MPa, bending and buckling.
 
-    Source: Greene and Greene 2015, Aust J Bot 63, 512.  MISS, told in
-    tests/materials/test_against_measured.py: our green stem begins at 30 MPa and holds
-    none of it.  What that hides: a stem of 2 mm and 80 mm at 8 MPa lies over, where at
-    300 MPa it leans by 6 %.
+    Source: Greene and Greene 2015, Aust J Bot 63, 512; the range of the green stem
+    begins there.  A stem of 2 mm and 80 mm at 8 MPa lies over, where at 300 MPa, the
+    middle of the range, it leans by 6 %.
     """
     soft, ours = (
         result(part("stem", length=0.08, width=2e-3, angle=FLAT), youngs=e).parts[0]

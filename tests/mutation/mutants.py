@@ -30,7 +30,7 @@ TESTS_OF_VALUES: dict[str, tuple[str, ...]] = {
     "investment": ("materials", "mould", "freeze", "pour", "burnout"),
     "kiln": ("materials", "burnout"),
     "plants": ("materials", "mould", "burnout"),
-    "pouring": ("materials", "pour"),
+    "pouring": ("materials", "pour", "forecast"),
     "safety": ("materials", "melt"),
     "waxes": ("materials", "mould", "burnout"),
 }

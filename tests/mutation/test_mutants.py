@@ -6,6 +6,7 @@ import sys
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -145,3 +146,46 @@ def test_the_table_counts_by_stage_and_names_what_survived(tmp_path: Path) -> No
     assert "| a.py | `line 1` | Harmless. |" in page
     assert "| b.py | `line 1` | not judged yet |" in page
     assert "- tests/pour/test_slow.py" in page
+
+
+def test_the_table_keeps_what_an_earlier_run_found_of_other_stages(tmp_path: Path) -> None:
+    (tmp_path / "docs").mkdir()
+    (tmp_path / "tests" / "mutation").mkdir(parents=True)
+    (tmp_path / "tests" / "mutation" / "judged.toml").write_text("")
+
+    def write(group: str, file: str, slow: str) -> str:
+        one = {"end": GREEN, "group": group, "survived_once": True}
+        state: dict[str, Any] = {
+            "baseline": {
+                slow: {"end": STOPPED},
+                "tests/melt/test_a.py": {"end": RED, "first": "f"},
+            },
+            "mutants": {f"src/pourcast/{file} b | c → d": one},
+        }
+        write_table(tmp_path, state, list(state["mutants"]))
+        return (tmp_path / "docs" / "mutation.md").read_text(encoding="utf-8")
+
+    write("pour", "pour/flow.py", "tests/pour/test_slow.py")
+    both = write("materials/kiln", "materials/data/kiln.toml", "tests/melt/test_slow.py")
+    page = write("materials/kiln", "materials/data/kiln.toml", "tests/melt/test_slow.py")
+
+    assert page == both
+    assert "Of 2 mutants 0 were found and 2 survived." in page
+    assert "From an earlier run, on the sources of its day: pour." in page
+    for line in (
+        "| pour | 1 | 0 | 0 | 1 |",
+        "| pour/flow.py | `b \\| c → d` | not judged yet |",
+        "| materials/kiln | 1 | 0 | 0 | 1 |",
+        "| materials/data/kiln.toml | `b \\| c → d` | not judged yet |",
+        "- tests/melt/test_slow.py",
+        "- tests/pour/test_slow.py",
+    ):
+        assert page.splitlines().count(line) == 1, line
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs a process split off")
+def test_a_file_of_slow_tests_alone_is_not_red(suite: Path) -> None:
+    slow = "import pytest\n\n@pytest.mark.long\ndef test_slow():\n    assert False\n"
+    (suite / "test_slow.py").write_text(slow)
+
+    assert tried(suite, ["test_slow.py"], limit=4.0).end == GREEN

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given
 
 from pourcast.gating.flasks import choose
-from pourcast.gating.model import FlaskChoice, Proposal
+from pourcast.gating.model import Costs, FlaskChoice, Proposal
 from pourcast.gating.share import SharedFlask, share
+from pourcast.gating.vents import DISPUTED
 from pourcast.page.svg_gating import MOST_FLASKS, shared_picture, shelf_picture
 from pourcast.page.words_gating import (
     NONE_FOUND,
@@ -132,3 +133,19 @@ def test_nothing_to_propose_is_said() -> None:
         "Twig: gates, feeders, vents and leans",
         NONE_FOUND,
     ]
+
+
+def test_what_holds_for_all_vents_stands_once() -> None:
+    """House rule: what several proposals say alike folds; of one it stands with it."""
+    one, other = (
+        Proposal(
+            name=f"vent {part}", kind="vent", part=part, words=f"A thread. {DISPUTED}", edits=(),
+            wax=(), clean_off="", costs=Costs(bench=240.0, metal=0.0),
+        )
+        for part in ("scale", "shoot")
+    )  # fmt: skip
+
+    assert f"   A thread. {DISPUTED}" in proposal_lines([one], "twig")
+    told = proposal_lines([one, other], "twig")
+    assert told.count("   A thread.") == 2
+    assert sum("vents fill first" in line for line in told) == 1

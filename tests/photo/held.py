@@ -8,6 +8,7 @@ or turn that matters moves the middle.
 Uses tests.plants (kinds, meshes, pictures, truth) and pourcast.photo.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,6 +19,7 @@ from pourcast.photo.paper import piece_file
 from pourcast.photo.solve import solve
 from pourcast.piece.model import Piece
 from pourcast.sheet import read_plan
+from tests.photo.pressed import mesh_of, pressed
 from tests.plants import kinds, meshes, pictures
 from tests.plants.truth import Member, members
 
@@ -56,14 +58,25 @@ def asked(name: str, pictures_taken: int, **changes: object) -> Asked:
     return Asked(**(said | changes))  # type: ignore[arg-type]
 
 
-def hold(kind: str, seed: int, turns: tuple[float, ...]) -> Held:
-    """Photograph a plant at the given turns, read it, and pair what was read with the truth."""
-    piece = kinds.KINDS[kind](seed)
-    mesh = meshes.clean(piece)
+def hold(
+    kind: str,
+    seed: int,
+    turns: tuple[float, ...],
+    *,
+    flat: bool = False,
+    said: Callable[[Piece], dict[str, object]] | None = None,
+) -> Held:
+    """Photograph a plant at the given turns, read it, and pair what was read with the truth.
+
+    ``said`` gives what the caster says beside the pictures.
+    """
+    piece = pressed(seed) if kind == "pressed" else kinds.KINDS[kind](seed)
+    mesh = mesh_of(piece) if kind == "pressed" else meshes.clean(piece)
     taken = [
         pictures.photograph(mesh, turn_deg=turn, seed=seed + k) for k, turn in enumerate(turns)
     ]
-    reading = solve([picture.png() for picture in taken], asked(piece.name, len(turns)))
+    changes = {"flat": flat} | (said(piece) if said else {})
+    reading = solve([picture.png() for picture in taken], asked(piece.name, len(turns), **changes))
     truth = members(piece)
     read = members(read_plan(piece_file(reading), file="read").piece)
     back = np.radians(turns[0])

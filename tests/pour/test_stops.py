@@ -195,6 +195,19 @@ def test_metal_in_a_cold_block_freezes_at_its_tip() -> None:
     assert np.all(warm.cause[0] == FULL)
 
 
+def test_metal_that_was_mush_in_the_pot_is_told_as_cold() -> None:
+    """Air is shut in as well, but no vent would let metal in that no longer flows.
+
+    Common practice, no source: the first answer to a misrun is a look at the thermometer.
+    """
+    network = bar(0.1, 1.8e-3, 20)
+    hot = _ends(network, **TIGHT)
+    mush = _ends(network, **TIGHT, metal_temperature=1150.0)
+
+    assert hot.cause[0, -1] == GAS
+    assert mush.cause[0, -1] == COLD
+
+
 def test_a_neck_that_closes_cuts_off_what_lies_beyond() -> None:
     """A neck of 1.2 mm before a sealed bulb of 8 mm: the bulb's metal is hot, the neck solid."""
     builder = Builder()

@@ -347,14 +347,18 @@ def test_cautions_stand_with_the_acts_that_need_them() -> None:
 def test_alloy_with_lead_and_matter_that_must_not_burn_are_told_where_the_act_is() -> None:
     base = forecast(worked_out=burnout())
     lead = replace(base.plan.charge, alloy="red_brass_c83600")
-    held = Original(holds=("lacquer", "wire"))
+    held = Original(holds=("lacquer", "wire", "plastic"))
     made = sheet(replace(base, plan=replace(base.plan, charge=lead, original=held)))
 
     notes = {block.stage: " ".join(block.notes) for block in made.blocks}
 
     assert "NOT FOR A HOME STUDIO" in notes["pour"]
-    assert "wire" in notes["kiln"]
-    assert "lacquer" not in notes["kiln"]
+    # What must come out can come out only before the block is cast round it.
+    assert "wire" in notes["bench"]
+    assert "plastic" in notes["bench"].lower()
+    assert "plastic" in notes["kiln"].lower()
+    assert "wire" not in notes["kiln"]
+    assert "lacquer" not in notes["bench"] + notes["kiln"]
     assert any("NOT FOR A HOME STUDIO" in line for line in lines(made))
 
 

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from pourcast.errors import PourcastError
 from pourcast.scan.checks import findings
-from pourcast.scan.corrections import Correction, corrected
+from pourcast.scan.corrections import corrected
 from pourcast.scan.guard import kind_of
-from pourcast.scan.model import Scanned
+from pourcast.scan.model import Correction, Scanned
 from pourcast.scan.paper import written
 from pourcast.scan.picture import check_picture
 from pourcast.scan.solids import solid_volume

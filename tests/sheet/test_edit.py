@@ -180,3 +180,88 @@ def test_whatever_is_put_in_is_read_back(name: str, number: float) -> None:
 
     assert said["note"] == name
     assert said["flask"]["height_mm"] == number
+
+
+TWO_STEPS = """\
+name = "x"
+note = '''
+[[kiln.step]]
+is only a word here
+'''
+
+[kiln]
+litres = 30
+
+# first the block dries
+[[kiln.step]]
+to_C = 150  # slowly
+hold_h = 4
+
+# then
+# all burns
+[[kiln.step]]
+to_C = 700
+"""
+
+
+@pytest.mark.parametrize(
+    ("place", "order", "after"),
+    [
+        (0, [90, 150, 700], "# first the block dries\n[[kiln.step]]\nto_C = 150"),
+        (1, [150, 90, 700], "# then\n# all burns\n[[kiln.step]]"),
+    ],
+)
+def test_a_step_is_put_in_before_another_and_comments_stay_with_theirs(
+    place: int, order: list[int], after: str
+) -> None:
+    new = "[[kiln.step]]\nto_C = 90\nhold_h = 2\n\n"
+    made = edited(TWO_STEPS, [Edit(path=("kiln", "step", place), value={"to_C": 90, "hold_h": 2})])
+
+    assert [step["to_C"] for step in tomllib.loads(made)["kiln"]["step"]] == order
+    assert made.count(new + after) == 1
+    assert made.replace(new, "", 1) == TWO_STEPS
+
+
+def test_a_step_at_the_place_after_the_last_is_added() -> None:
+    step = {"to_C": 90, "hold_h": 2}
+    put = edited(TWO_STEPS, [Edit(path=("kiln", "step", 2), value=step)])
+
+    assert put == edited(TWO_STEPS, [Edit(path=("kiln", "step"), value=step)])
+
+
+def test_a_step_that_is_put_in_and_taken_out_leaves_the_file_as_it_was() -> None:
+    put = edited(TWO_STEPS, [Edit(path=("kiln", "step", 1), value={"to_C": 90})])
+    without = edited(put, [Edit(path=("kiln", "step", 1), value=None)])
+
+    assert tomllib.loads(without) == tomllib.loads(TWO_STEPS)
+
+
+def test_steps_in_one_line_are_put_in_and_added_too() -> None:
+    text = "[kiln]\nstep = [{to_C = 150}, {to_C = 700}]  # two\n"
+    put = edited(text, [Edit(path=("kiln", "step", 1), value={"to_C": 370, "hold_h": 1})])
+    added = edited(put, [Edit(path=("kiln", "step"), value={"to_C": 560})])
+
+    steps = tomllib.loads(added)["kiln"]["step"]
+    assert steps == [{"to_C": 150}, {"to_C": 370, "hold_h": 1}, {"to_C": 700}, {"to_C": 560}]
+    assert added.endswith("# two\n")
+
+
+def test_a_first_step_is_put_into_a_file_without_any() -> None:
+    made = edited("[kiln]\nlitres = 30\n", [Edit(path=("kiln", "step", 0), value={"to_C": 700})])
+
+    assert tomllib.loads(made) == {"kiln": {"litres": 30, "step": [{"to_C": 700}]}}
+
+
+@pytest.mark.parametrize("place", [-1, 3, "first"])
+def test_a_step_is_not_put_in_where_there_is_no_place(place: str | int) -> None:
+    """Made to fail."""
+    with pytest.raises(InputError, match=r"counted from 0|place from 0"):
+        edited(TWO_STEPS, [Edit(path=("kiln", "step", place), value={"to_C": 90})])
+
+
+@pytest.mark.parametrize("place", [0, 1, 2])
+def test_lines_that_end_as_on_windows_stay_so(place: int) -> None:
+    text = TEXT.replace("\n", "\r\n")
+    made = edited(text, [Edit(path=("kiln", "step", place), value={"to_C": 90})])
+
+    assert made.replace("[[kiln.step]]\r\nto_C = 90\r\n\r\n", "", 1) == text

@@ -59,6 +59,30 @@ def test_a_file_at_the_limit_is_read() -> None:
             'such as "rod"',
         ),
         (
+            '"C87300"',
+            "“C87300”",
+            "twig.toml:3: alloy: this is not TOML: invalid value; text stands in straight "
+            'quotes, such as "rod"',
+        ),
+        (
+            "= 30\nheight",
+            "=\nheight",
+            "twig.toml:13: diameter_mm: this is not TOML: invalid value; nothing stands behind "
+            "the =; write the value, or put # before the line",
+        ),
+        (
+            "= 30\nheight",
+            "= 1/2\nheight",
+            "twig.toml:13: diameter_mm: this is not TOML: expected newline or end of document "
+            'after a statement; a number with its unit stands in quotes, such as "3/16 in"',
+        ),
+        (
+            "[6, 1]",
+            "[6 1]",
+            "twig.toml:28: width_mm: this is not TOML: unclosed array; a list has commas between "
+            "its values, as in [4.0, 3.0], and ends with ]",
+        ),
+        (
             "= 0.5\nmaterial",
             "= 0,5\nmaterial",
             "twig.toml:29: thickness_mm: this is not TOML: expected newline or end of document "

@@ -17,15 +17,15 @@ LENGTH = "it must be a length such as 12 mm, 3/16 in or 2 ft 3 in"
         (
             "= 100\n",
             "= 0\n",
-            "7: flask.height_mm: is 0 mm; it must be 0.001 to 3000 mm; did you "
-            "mean mm? A size is never 0",
+            "7: flask.height_mm: is 0 mm; it must be 0.001 to 3000 mm; look for "
+            "a wrong unit; a size is never 0",
         ),
         ("= 100\n", "= -100\n", f"7: flask.height_mm: is -100 mm; {LENGTH}; it cannot be negative"),
         (
             "= 100\n",
             '= "4 m"\n',
             '7: flask.height_mm: is "4 m" (4000 mm); it must be 0.001 to '
-            "3000 mm; did you mean mm? A size is never 0",
+            "3000 mm; look for a wrong unit; a size is never 0",
         ),
         (
             "= 100\n",
@@ -88,13 +88,23 @@ LENGTH = "it must be a length such as 12 mm, 3/16 in or 2 ft 3 in"
             "= 1120",
             "= 1500",
             "4: metal.pour_temperature_C: is 1500 °C; it must be 100 to 1400 °C; "
-            'write "2000 F" if it was read in Fahrenheit',
+            'read in Fahrenheit it is written with its unit, such as "2000 F"',
+        ),
+        (
+            "height_mm = 100",
+            "height_mm = 100\ntemperature_F = 1150",
+            '8: flask.temperature_F: is not a key of this place; write temperature = "1150 F"',
+        ),
+        (
+            "[assist]",
+            "[[kiln.step]]\nto_C = 700\nramp_F_per_h = 180\n[assist]",
+            '11: kiln.step 1.ramp_F_per_h: is not a key of this place; write ramp = "180 F/h"',
         ),
         (
             "= 1120",
             '= "3000 F"',
             '4: metal.pour_temperature_C: is "3000 F" (1648.89 °C); it must '
-            'be 100 to 1400 °C; write "2000 F" if it was read in Fahrenheit',
+            'be 100 to 1400 °C; read in Fahrenheit it is written with its unit, such as "2000 F"',
         ),
         (
             "= 1120",
@@ -137,7 +147,7 @@ LENGTH = "it must be a length such as 12 mm, 3/16 in or 2 ft 3 in"
             "[6, 1]",
             "[6, 0]",
             "28: part 2 (leaf).width_mm 2: is 0 mm; it must be 0.001 to 3000 mm; "
-            "did you mean mm? A pointed tip has a width too, such as 0.1 mm",
+            "look for a wrong unit; a pointed tip has a width too, such as 0.1 mm",
         ),
         (
             "count = 3",
@@ -211,7 +221,8 @@ LENGTH = "it must be a length such as 12 mm, 3/16 in or 2 ft 3 in"
             '"herb_stem"',
             '"herbstem"',
             '20: part 1 (stem).material: is "herbstem"; it must be the '
-            "name of a plant, insect or wax record; did you mean herb_stem?",
+            "name of a plant, insect or wax record; did you mean herb_stem? Known: leaf, petal, "
+            "herb_stem, woody_stem, seed_head, cone, moss, insect, casting, sprue, beeswax",
         ),
         (
             '"herb_stem"',
@@ -230,7 +241,8 @@ LENGTH = "it must be a length such as 12 mm, 3/16 in or 2 ft 3 in"
             "[assist]",
             '[investment]\npowder = "gypsum"\n[assist]',
             "10: investment.powder: is "
-            '"gypsum"; it must be the name of an investment powder; did you mean gypsum_silica?',
+            '"gypsum"; it must be the name of an investment powder; did you mean gypsum_silica? '
+            "Known: gypsum_silica",
         ),
         # the original, and what is in it
         (

@@ -29,6 +29,7 @@ class Desk(NamedTuple):
     first: FirstChanges
     cells: Cells
     comparisons: Comparisons
+    quiet: Quiet
 
 
 _opening = threading.Lock()
@@ -48,6 +49,7 @@ def desk_of(request: Request) -> Desk:
                 FirstChanges(studio, quiet),
                 Cells(studio),
                 Comparisons(studio, quiet),
+                quiet,
             )
     return cast(Desk, state.desk)
 

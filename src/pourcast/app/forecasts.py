@@ -17,6 +17,7 @@ from pourcast.forecast.solve import DRAWS
 FIRST_DRAWS = 40
 """Draws of the first answer; own choice: a third of a second for 400 segments."""
 
+_LONGEST_WAIT = 5.0  # s that the whole waits for the first answers of others
 _MOST_ENDED = 200  # refinements whose end is remembered
 
 
@@ -109,6 +110,7 @@ class Forecasts:
                 if dropped:
                     # A newer turn of the knob has made this one pointless.
                     break
+                self._quiet.wait(_LONGEST_WAIT)
                 self._studio.forecast(text, draws=DRAWS)
             whole = True
         finally:

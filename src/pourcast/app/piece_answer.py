@@ -31,32 +31,34 @@ def answer(
 ) -> Response:
     """Return the page of a piece, with why a knob could not be turned."""
     desk = desk_of(request)
-    texts = texts_of(request, studio, visitor, piece_id)
-    pair = desk.forecasts.pair(texts.now, texts.kept.text)
-    if not pair.refined:
-        desk.forecasts.refine(visitor.session, piece_id, texts.now, texts.kept.text)
-    start, is_set = desk.starts.read(piece_id, datetime.now().astimezone())
-    return show(
-        request,
-        "piece.html.j2",
-        status=200 if fault is None else 422,
-        here="piece",
-        piece=texts.piece,
-        trial=texts.trial,
-        failed=desk.forecasts.has_ended(texts.now, texts.kept.text) is False,
-        start_is_set=is_set,
-        kept_names=own_names(pair.now.plan),
-        cells=cells_values(desk.cells.look(texts.now)),
-        **first_values(desk, texts, pair, studio),
-        **piece_view(
-            pair,
-            desk.drawn,
-            look=studio.look,
-            start=start,
+    # What is worked out behind the pages waits until this one is drawn, not only poured.
+    with desk.quiet.broken():
+        texts = texts_of(request, studio, visitor, piece_id)
+        pair = desk.forecasts.pair(texts.now, texts.kept.text)
+        if not pair.refined:
+            desk.forecasts.refine(visitor.session, piece_id, texts.now, texts.kept.text)
+        start, is_set = desk.starts.read(piece_id, datetime.now().astimezone())
+        return show(
+            request,
+            "piece.html.j2",
+            status=200 if fault is None else 422,
+            here="piece",
+            piece=texts.piece,
             trial=texts.trial,
-            fault=fault,
-        ),
-    )
+            failed=desk.forecasts.has_ended(texts.now, texts.kept.text) is False,
+            start_is_set=is_set,
+            kept_names=own_names(pair.now.plan),
+            cells=cells_values(desk.cells.look(texts.now)),
+            **first_values(desk, texts, pair, studio),
+            **piece_view(
+                pair,
+                desk.drawn,
+                look=studio.look,
+                start=start,
+                trial=texts.trial,
+                fault=fault,
+            ),
+        )
 
 
 def first_values(desk: Desk, texts: Texts, pair: Pair, studio: Studio) -> dict[str, Any]:

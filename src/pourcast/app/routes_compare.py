@@ -64,18 +64,21 @@ def _values(desk: Desk, sides: Sides, one: str, other: str) -> dict[str, Any]:
     texts = sides.text(one), sides.text(other)
     named = {"first": sides.words(one), "second": sides.words(other)}
     try:
-        said = desk.comparisons.of(*texts)
-        # The second is told against the first, as a turned knob against what stands.
-        pair = desk.forecasts.pair(texts[1], texts[0])
+        found = desk.comparisons.of(*texts)
     except PourcastError as fault:
         return {"said": None, "named": named, "fault": clean(str(fault))}
-    plans = pair.was.plan, pair.now.plan
+    said = found.said
     return {
         "said": said,
         "named": named,
         "fault": "",
-        "times": time_told(pair.now, pair.was),
+        # The second is told against the first, as a turned knob against what stands.
+        "times": time_told(found.other, found.one),
         "parts": [(move, words_change.part_gain(move)) for move in said.parts],
         "words": words_change,
-        "kept_names": [*named.values(), *own_names(plans[0]), *own_names(plans[1])],
+        "kept_names": [
+            *named.values(),
+            *own_names(found.one.plan),
+            *own_names(found.other.plan),
+        ],
     }

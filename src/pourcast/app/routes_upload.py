@@ -1,17 +1,18 @@
 """Upload: a piece from a file that the caster has, a scan, or photographs of the original."""
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Annotated
 
 from fastapi import APIRouter, File, Form, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from pourcast import units as si
 from pourcast.app.faults import NotThereError
-from pourcast.app.pages import StudioOf, show
+from pourcast.app.pages import StudioOf, VisitorOf, show
 from pourcast.app.sheet_choices import material_words
 from pourcast.app.studio import Studio
 from pourcast.app.taking import (
-    GATES,
+    ENDS,
     UNITS,
     Taken,
     can_photograph,
@@ -19,15 +20,27 @@ from pourcast.app.taking import (
     from_photographs,
     from_scan,
 )
+from pourcast.app.upload_drafts import FORMS, UploadDrafts
+from pourcast.app.upload_fields import (
+    PHOTOGRAPHS,
+    PLACE,
+    SCAN,
+    SHAPES,
+    USUAL,
+    read_photograph_form,
+    read_scan_form,
+)
+from pourcast.app.visitor import Visitor
 from pourcast.errors import Fault, InputError, SheetError
 from pourcast.sheet import decode
 from pourcast.sheet.text import LONGEST_FILE
-from pourcast.trade_units import read
 
 router = APIRouter(prefix="/upload")
 
 _MOST_SCAN = 200_000_001  # bytes; one more than its reader takes, so that it can say so
 _MOST_PICTURE = 60_000_001
+
+_NOTHING: Mapping[str, str] = MappingProxyType({})
 
 Given = Annotated[UploadFile, File()]
 Word = Annotated[str, Form(max_length=60)]
@@ -35,107 +48,152 @@ Name = Annotated[str, Form(max_length=120)]
 
 
 @router.get("")
-def ask(request: Request) -> HTMLResponse:
+def ask(request: Request, studio: StudioOf, visitor: VisitorOf) -> HTMLResponse:
     """Return the page that takes a file."""
-    return _page(request)
+    return _page(request, studio, visitor)
 
 
 @router.post("/piece")
-def piece_file(request: Request, studio: StudioOf, file: Given) -> Response:
+def piece_file(request: Request, studio: StudioOf, visitor: VisitorOf, file: Given) -> Response:
     """Put a piece file on the shelf, if it has no fault."""
     try:
         # One byte more is read, so that the reader can refuse the file by name.
         text = decode(file.file.read(LONGEST_FILE + 1))
         made = studio.add(text)
     except SheetError as fault:
-        return _page(request, faults=fault.faults)
+        return _page(request, studio, visitor, faults=fault.faults)
     return RedirectResponse(f"/piece/{made.id}", status_code=303)
+
+
+@router.post("/draft")
+async def keep_draft(request: Request, studio: StudioOf, visitor: VisitorOf) -> Response:
+    """Keep a form as it stands, whatever is in it; a file cannot be kept by a browser."""
+    async with request.form() as form:
+        fields = {name: text for name, text in form.items() if isinstance(text, str)}
+    place = fields.pop("form", "")
+    if place in FORMS:
+        _drafts(studio).write(visitor.session, place, fields)
+    return Response(status_code=204)
 
 
 @router.post("/scan")
 def scan(
     request: Request,
     studio: StudioOf,
+    visitor: VisitorOf,
     file: Given,
     name: Name = "",
     unit: Word = "",
     gate: Word = "lowest",
+    place: Word = "",
+    rod: Word = "",
+    blade: Word = "",
+    lump: Word = "",
 ) -> Response:
     """Put the parts of a scan on the shelf."""
     if not can_scan():
         raise NotThereError("Scans cannot be read here.")
+    typed = dict(zip(SCAN, (name, unit, gate, place, rod, blade, lump), strict=True))
+    _drafts(studio).write(visitor.session, "scan", typed)
+    said = read_scan_form(typed, studio.look)
+    if said.faults:
+        return _page(request, studio, visitor, told=said.faults, at="scan")
     try:
         taken = from_scan(
             file.file.read(_MOST_SCAN),
             file_name=file.filename or "",
-            name=name,
-            unit=unit or None,
-            gate=gate,
+            name=said.name,
+            unit=said.unit,
+            gate=said.gate,
+            materials=said.materials,
         )
     except SheetError as fault:
-        return _page(request, faults=fault.faults, place="scan")
+        return _page(request, studio, visitor, faults=fault.faults, at="scan")
     except InputError as fault:
-        return _page(request, fault=str(fault), place="scan")
-    return _taken(request, studio, taken)
+        return _page(request, studio, visitor, fault=str(fault), at="scan")
+    return _taken(request, studio, visitor, taken, "scan")
 
 
 @router.post("/photographs")
 def photographs(
     request: Request,
     studio: StudioOf,
+    visitor: VisitorOf,
     first: Given,
     second: Annotated[UploadFile | None, File()] = None,
     name: Name = "",
     mark: Word = "",
     thickness: Word = "",
-    leaf: Word = "leaf",
-    stalk: Word = "herb_stem",
+    blade: Word = "",
+    rod: Word = "",
+    lump: Word = "",
+    foot: Word = "",
+    foot2: Word = "",
 ) -> Response:
     """Put the parts that photographs show on the shelf."""
     if not can_photograph():
         raise NotThereError("Photographs cannot be read here.")
+    values = (name, mark, thickness, blade, rod, lump, foot, foot2)
+    typed = dict(zip(PHOTOGRAPHS, values, strict=True))
+    _drafts(studio).write(visitor.session, "photographs", typed)
+    pictures = [first] if second is None or not second.filename else [first, second]
+    said = read_photograph_form(typed, studio.look, len(pictures))
+    if said.faults:
+        return _page(request, studio, visitor, told=said.faults, at="photographs")
     try:
-        pictures = [first.file.read(_MOST_PICTURE)]
-        if second is not None and second.filename:
-            pictures.append(second.file.read(_MOST_PICTURE))
         taken = from_photographs(
-            pictures,
-            name=name,
-            mark=_length(mark, studio),
-            leaf=_length(thickness, studio),
-            leaf_material=leaf,
-            stalk_material=stalk,
+            [each.file.read(_MOST_PICTURE) for each in pictures],
+            name=said.name,
+            mark=said.mark,
+            leaf=said.leaf,
+            materials=said.materials,
+            feet=said.feet,
         )
     except SheetError as fault:
-        return _page(request, faults=fault.faults, place="photographs")
+        return _page(request, studio, visitor, faults=fault.faults, at="photographs")
     except InputError as fault:
-        return _page(request, fault=str(fault), place="photographs")
-    return _taken(request, studio, taken)
+        return _page(request, studio, visitor, fault=str(fault), at="photographs")
+    return _taken(request, studio, visitor, taken, "photographs")
 
 
-def _length(text: str, studio: Studio) -> si.Metre:
-    return read(text, "length", default_unit=studio.look.lengths)
+def _drafts(studio: Studio) -> UploadDrafts:
+    return UploadDrafts(studio.folder / "uploads")
 
 
-def _taken(request: Request, studio: Studio, taken: Taken) -> HTMLResponse:
+def _taken(
+    request: Request, studio: Studio, visitor: Visitor, taken: Taken, place: str
+) -> HTMLResponse:
     made = studio.add(taken.text)
+    _drafts(studio).write(visitor.session, place, {})
     return show(request, "taken.html.j2", here="shelf", piece=made, taken=taken)
 
 
 def _page(
-    request: Request, *, faults: tuple[Fault, ...] = (), fault: str = "", place: str = "file"
+    request: Request,
+    studio: Studio,
+    visitor: Visitor,
+    *,
+    faults: tuple[Fault, ...] = (),
+    fault: str = "",
+    told: Mapping[str, str] = _NOTHING,
+    at: str = "file",
 ) -> HTMLResponse:
+    """Return the page; with faults of a file, one of a form, or those of its boxes."""
     return show(
         request,
         "upload.html.j2",
-        status=422 if faults or fault else 200,
+        status=422 if faults or fault or told else 200,
         here="shelf",
         faults=faults,
         fault=fault,
-        place=place,
+        told=told,
+        place=at,
+        typed=_drafts(studio).read(visitor.session),
         can_scan=can_scan(),
         can_photograph=can_photograph(),
         units=UNITS,
-        gates=GATES,
+        gates=(*ENDS, PLACE),
+        shapes=SHAPES,
+        usual=USUAL,
         materials=material_words("original"),
     )

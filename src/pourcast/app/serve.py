@@ -4,6 +4,7 @@ import contextlib
 import socket
 import sys
 import threading
+import time
 import webbrowser
 from collections.abc import Callable
 from pathlib import Path
@@ -12,6 +13,7 @@ import segno
 import uvicorn
 
 from pourcast.app.devices import Devices
+from pourcast.app.pages import shelf_of_templates
 from pourcast.app.server import make_app
 from pourcast.app.studio import Studio
 from pourcast.app.words import say
@@ -24,6 +26,11 @@ HERE = "127.0.0.1"
 PACKAGE = "pourcast"
 USUAL_PORT = 8760
 """Tried first, so that a phone finds the laptop again; own choice."""
+
+_NEXT_FORMS = ("piece.html.j2", "first.html.j2", "cells.html.j2")
+"""Of the page of a piece: a tenth of a second to read."""
+
+_FIRST_PAGE = 1.0  # s that the first page has for itself; own choice
 
 _WAIT_FOR_END = 5  # s, for answers that are under way
 
@@ -84,7 +91,7 @@ def serve(
             write(say("serve.end") + "\n")
             if not cache_folder("pour").exists():
                 write(say("serve.first") + "\n")
-                threading.Thread(target=_warm, daemon=True).start()
+            threading.Thread(target=_warm, daemon=True).start()
             if browser:
                 # Connections wait in the socket until the pages are ready.
                 threading.Thread(target=webbrowser.open, args=(page,), daemon=True).start()
@@ -104,7 +111,10 @@ def serve(
 
 
 def _warm() -> None:
-    """Compile what a forecast needs, before the first page asks for it."""
+    """Make ready what the page of a piece needs, once the first page had its time."""
+    time.sleep(_FIRST_PAGE)
+    for name in _NEXT_FORMS:
+        shelf_of_templates().get_template(name)
     forecast(read_plan(new_sheet(PACKAGE)), draws=1)
 
 
@@ -143,6 +153,8 @@ def _bound(host: str, port: int | None) -> socket.socket:
             bound.close()
             last = fault
         else:
+            # From now on who asks waits, until the pages are ready.
+            bound.listen()
             return bound
     why = last.strerror if last else ""
     raise InputError("port", port, "", f"one that is free ({why})", "Leave --port out.")

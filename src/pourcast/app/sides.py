@@ -9,13 +9,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from pourcast.app.faults import NotThereError
+from pourcast.app.memory import plan_of
 from pourcast.app.studio import Studio
 from pourcast.app.trials import Trials
 from pourcast.app.words import say
 from pourcast.book.plans import latest_plan
 from pourcast.errors import PourcastError
 from pourcast.page.figures import clean
-from pourcast.sheet import read_plan
 
 PATTERN = r"^([0-9a-z]{16}(\.([0-9]{1,6}|kept|turned))?)?$"
 
@@ -53,7 +53,7 @@ def name_of(text: str, piece_id: str) -> str:
     piece_id : str
     """
     try:
-        return clean(read_plan(text).piece.name) or say("piece.unnamed")
+        return clean(plan_of(text).piece.name) or say("piece.unnamed")
     except PourcastError:
         return piece_id
 

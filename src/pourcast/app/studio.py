@@ -9,14 +9,13 @@ and kept in memory, by text, draws, seed and what the studio has learnt.
 import hashlib
 import json
 import threading
-from collections import OrderedDict
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import NamedTuple
 
 from pourcast import __version__
 from pourcast.app.drafts import Drafts
 from pourcast.app.look import Look, read_look, write_look
+from pourcast.app.memory import Asked, Memory, Poured, plan_of
 from pourcast.app.own_values import OwnValues
 from pourcast.app.pieces import Pieces, PieceText
 from pourcast.app.pieces_shared import SharedPieces
@@ -29,27 +28,13 @@ from pourcast.errors import SheetError
 from pourcast.execute.made_with import made_with
 from pourcast.forecast.document import document
 from pourcast.forecast.model import Calibration, Forecast
-from pourcast.forecast.solve import DRAWS, forecast
-from pourcast.kernels import HASH
+from pourcast.forecast.solve import DRAWS, forecast_with_ends
 from pourcast.learn.for_plan import for_plan
 from pourcast.sheet import read_plan
 from pourcast.sheet.model import Plan
 
 CHANCE = "chance.json"
 """Beside the texts of a piece: the chance that was worked out last, and of what."""
-
-_MOST_FORECASTS = 48  # kept in memory; own choice
-
-
-class _Asked(NamedTuple):
-    text_sha256: str
-    draws: int
-    seed: int
-    calibration: Calibration | None
-
-    def digest(self) -> str:
-        """Return a hash of all of it, and of the program that answers."""
-        return hashlib.sha256(repr((*self, __version__, HASH)).encode()).hexdigest()
 
 
 def pieces_of(book: Book) -> Pieces | SharedPieces:
@@ -83,10 +68,9 @@ class Studio:
         self.pieces = pieces_of(self.book)
         self.drafts = Drafts(self.folder / "drafts")
         self.own = OwnValues(self.folder / "own_values.json")
-        self._forecasts: OrderedDict[_Asked, Forecast] = OrderedDict()
+        self._memory = Memory()
         self._kiln: tuple[tuple[tuple[str, int, int], ...], Calibration | None] | None = None
         self._lock = threading.Lock()
-        self._working: dict[_Asked, threading.Lock] = {}
 
     def __enter__(self) -> "Studio":
         return self
@@ -112,7 +96,11 @@ class Studio:
         SheetError
             If the text has faults; a newer pourcast may see some in an old text.
         """
-        return read_plan(piece.text, file=f"{piece.id}.toml")
+        try:
+            return plan_of(piece.text)
+        except SheetError:
+            # Once more, so that each fault names the file.
+            return read_plan(piece.text, file=f"{piece.id}.toml")
 
     def add(self, text: str) -> PieceText:
         """Keep a new piece, once its text has no fault.
@@ -196,24 +184,28 @@ class Studio:
         ------
         SheetError
         """
+        return self.poured(text, draws=draws, seed=seed).forecast
+
+    def poured(self, text: str, *, draws: int = DRAWS, seed: int = 0) -> Poured:
+        """Return the forecast of a piece file with the end of each pour, from memory or made now.
+
+        Raises
+        ------
+        SheetError
+        """
         asked = self._asked(text, draws, seed)
-        with self._lock:
-            working = self._working.setdefault(asked, threading.Lock())
-        # Two windows that ask the same wait for one answer.
-        with working:
-            known = self._known(asked)
-            if known is None:
-                known = forecast(
-                    read_plan(text), asked.calibration, draws=draws, rng=seed, threads=self.threads
+        return self._memory.of(
+            asked,
+            lambda: Poured(
+                *forecast_with_ends(
+                    plan_of(text), asked.calibration, draws=draws, rng=seed, threads=self.threads
                 )
-                self._remember(asked, known)
-        with self._lock:
-            self._working.pop(asked, None)
-        return known
+            ),
+        )
 
     def is_known(self, text: str, *, draws: int = DRAWS, seed: int = 0) -> bool:
         """Return whether the forecast of a piece file is in memory."""
-        return self._known(self._asked(text, draws, seed)) is not None
+        return self._memory.holds(self._asked(text, draws, seed))
 
     def chance(self, piece: PieceText) -> float:
         """Return the chance that a piece comes out whole, and note it beside the piece.
@@ -244,23 +236,9 @@ class Studio:
         same = kept["of"] == self._asked(piece.text, DRAWS, 0).digest()
         return float(kept["chance"]) if same else None
 
-    def _asked(self, text: str, draws: int, seed: int) -> "_Asked":
-        plan = read_plan(text)
+    def _asked(self, text: str, draws: int, seed: int) -> Asked:
         sha256 = hashlib.sha256(text.encode()).hexdigest()
-        return _Asked(sha256, draws, seed, self.calibration(plan))
-
-    def _known(self, asked: _Asked) -> Forecast | None:
-        with self._lock:
-            known = self._forecasts.get(asked)
-            if known is not None:
-                self._forecasts.move_to_end(asked)
-            return known
-
-    def _remember(self, asked: _Asked, made: Forecast) -> None:
-        with self._lock:
-            self._forecasts[asked] = made
-            while len(self._forecasts) > _MOST_FORECASTS:
-                self._forecasts.popitem(last=False)
+        return Asked(sha256, draws, seed, self.calibration(plan_of(text)))
 
     def keep_in_book(self, piece_id: str) -> KeptPlan:
         """Keep the plan of a piece with its forecast in the book, before it is poured."""

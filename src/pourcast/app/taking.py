@@ -4,22 +4,24 @@ The readers of meshes and pictures need libraries that are an extra of their
 own; where these are not installed, their forms are not shown.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import PurePath
-from typing import Literal
+from typing import Literal, TypeAlias
 
 import numpy as np
 
 from pourcast import units as si
-from pourcast.errors import InputError
 from pourcast.findings import Finding
-from pourcast.materials import library
 from pourcast.sheet import new_sheet, read_plan
 
 UNITS = ("mm", "cm", "m", "in")
-GATES = ("lowest", "highest")
+ENDS: dict[str, Literal["lowest", "highest"]] = {"lowest": "lowest", "highest": "highest"}
+"""Where a button may go on a scan, beside a place."""
+
+Gate: TypeAlias = Literal["lowest", "highest"] | si.Floats
+Foot: TypeAlias = tuple[float, float] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +65,15 @@ def can_photograph() -> bool:
     return True
 
 
-def from_scan(content: bytes, *, file_name: str, name: str, unit: str | None, gate: str) -> Taken:
+def from_scan(
+    content: bytes,
+    *,
+    file_name: str,
+    name: str,
+    unit: str | None,
+    gate: Gate,
+    materials: Mapping[str, str],
+) -> Taken:
     """Return the piece file of a scan.
 
     Parameters
@@ -75,8 +85,10 @@ def from_scan(content: bytes, *, file_name: str, name: str, unit: str | None, ga
         Of the piece; "": as the file.
     unit : str or None
         One of `UNITS`; None: as the file says.
-    gate : str
-        One of `GATES`: where the button goes.
+    gate : {"lowest", "highest"} or array, shape (3,)
+        Where the button goes; a place is in the unit of the file.
+    materials : dict of str to str
+        Key of the record that rods, blades and lumps are made of, where it is known.
 
     Raises
     ------
@@ -84,21 +96,25 @@ def from_scan(content: bytes, *, file_name: str, name: str, unit: str | None, ga
         If the file cannot be read, or is no original.
     """
     from pourcast.scan.checks import findings
+    from pourcast.scan.colours import coloured
     from pourcast.scan.guard import require_size
     from pourcast.scan.paper import written
     from pourcast.scan.read import in_metres, read_mesh
     from pourcast.scan.solve import solve
 
-    if unit is not None and unit not in UNITS:
-        raise InputError("unit", unit[:20], "", "one of " + ", ".join(UNITS))
-    ends: dict[str, Literal["lowest", "highest"]] = {"lowest": "lowest", "highest": "highest"}
-    if gate not in ends:
-        raise InputError("gate", gate[:20], "", "one of " + ", ".join(ends))
     require_size(len(content))
-    mesh = in_metres(read_mesh(content), unit)
-    scanned = solve(mesh, gate=ends[gate], rng=np.random.default_rng(0))
-    called = name.strip() or PurePath(file_name).stem.strip() or "scan"
-    text = written(scanned, new_sheet(called), source=PurePath(file_name).name)
+    reading = read_mesh(content)
+    mesh = in_metres(reading, unit)
+    at = gate if isinstance(gate, str) else gate * si.to_si(1.0, unit or reading.unit or "mm")
+    solved = solve(mesh, gate=at, rng=np.random.default_rng(0))
+    scanned = coloured(solved, mesh, reading.colours)
+    called = name or PurePath(file_name).stem.strip() or "scan"
+    text = written(
+        scanned,
+        new_sheet(called),
+        source=PurePath(file_name).name,
+        materials=tuple(materials.get(part.shape) for part in scanned.parts),
+    )
     read_plan(text)
     return Taken(text=text, parts=len(scanned.parts), findings=findings(scanned))
 
@@ -109,8 +125,8 @@ def from_photographs(
     name: str,
     mark: si.Metre,
     leaf: si.Metre,
-    leaf_material: str,
-    stalk_material: str,
+    materials: Mapping[str, str],
+    feet: Sequence[Foot],
 ) -> Taken:
     """Return the piece file of one photograph, or of two a quarter turn apart.
 
@@ -123,8 +139,10 @@ def from_photographs(
         Length of the dark bar that lies in each picture.
     leaf : float [m]
         Thickness of what is flat, measured.
-    leaf_material, stalk_material : str
-        Keys of records that an original can be made of.
+    materials : dict of str to str
+        Key of the record that rods, blades and lumps are made of.
+    feet : sequence of (pair of float or None)
+        Column and row of the button in each picture; None: the lowest place.
 
     Raises
     ------
@@ -135,15 +153,14 @@ def from_photographs(
     from pourcast.photo.paper import piece_file
     from pourcast.photo.solve import solve
 
-    known = (*library().organs, *library().waxes)
-    for material in (leaf_material, stalk_material):
-        if material not in known:
-            raise InputError("material", material[:40], "", "one of the list")
+    blade = materials["blade"]
     asked = Asked(
-        name=name.strip(),
+        name=name,
         scales=tuple(Mark(length=mark) for _ in contents),
-        leaf=Thickness(value=leaf, low=leaf, high=leaf, material=leaf_material, measured=True),
-        stalk=stalk_material,
+        leaf=Thickness(value=leaf, low=leaf, high=leaf, material=blade, measured=True),
+        stalk=materials["rod"],
+        bud=materials["lump"],
+        foot=tuple(feet) if any(foot is not None for foot in feet) else None,
     )
     reading = solve(contents, asked)
     text = piece_file(reading)

@@ -14,8 +14,8 @@ WORDS: Mapping[str, str] = {
     "book.too_late.one": "{number} was told before its plan was kept, and counts for nothing.",
     "book.too_late.many": "{number} were told before their plans were kept, and count for nothing.",
     "book.how": (
-        "Keep a plan before its pour, on the page of the piece or with pourcast book keep; tell "
-        "what came out with pourcast outcome."
+        "Put a plan in the book before its pour, on the page of the piece; say under Break-out "
+        "what came out. In a terminal these are “pourcast book keep” and “pourcast outcome”."
     ),
     "book.parts": "Part by part",
     "book.wholes": "Whole pieces",

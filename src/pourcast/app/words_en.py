@@ -22,7 +22,7 @@ _BASE: Mapping[str, str] = {
     "level.STOP": "Stop.",
     "level.WATCH": "Watch.",
     "level.GOOD": "Good.",
-    "guard.host": "This address is not one of this program's own.",
+    "guard.host": "This address is not one of this program’s own.",
     "guard.method": "This cannot be asked of a page.",
     "guard.origin": "This came from another page, so nothing was changed.",
     "guard.join_first": "This phone is not joined to the laptop yet.",

@@ -107,7 +107,7 @@ WORDS: Mapping[str, str] = {
     "box.investment.powder.how": "By its kind.",
     "box.investment.water_to_powder": "Water to powder",
     "box.investment.water_to_powder.how": (
-        "By weight, as the maker's sheet says. Usual: 0.38 to 0.42, or 40:100."
+        "By weight, as the maker’s sheet says. Usual: 0.38 to 0.42, or 40:100."
     ),
     "box.investment.mixed_at_C": "Heat of the water",
     "box.investment.mixed_at_C.how": "Thermometer; the powder at the same. Usual: 20 to 24 °C.",

@@ -87,6 +87,25 @@ WORDS: Mapping[str, str] = {
         "The piece in its flask, to be turned round. The table of parts gives the same figures."
     ),
     "piece.show.slider": "Time",
+    "piece.show.chance.said": (
+        "Darker means surer: the chance in 100 that metal reaches the spot. To scale, as it hangs "
+        "at the pour."
+    ),
+    "piece.show.solid.said": (
+        "Darker is solid sooner, counted from the pour, in the middle of the draws."
+    ),
+    "piece.show.burn.said": (
+        "Dark is cold. The piece has the shade of the core of the block, the cup that of its wall, "
+        "in the middle of the draws."
+    ),
+    "piece.show.freeze.said": "Dark is solid, pale is liquid, in the middle of the draws.",
+    "piece.show.cells.said": (
+        "The block cut through its axis, dark where it is cold, and the skin of the metal that is "
+        "not solid yet."
+    ),
+    "piece.show.earlier": "Earlier",
+    "piece.show.later": "Later",
+    "piece.show.play": "Let it run",
     "piece.show.nearer": "Nearer",
     "piece.show.farther": "Farther",
     "piece.show.help": "Drag to turn, press a part to pick it; the table names it too.",

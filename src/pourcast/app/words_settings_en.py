@@ -17,7 +17,7 @@ WORDS: Mapping[str, str] = {
     "settings.days.month first": "3/1/2026",
     "settings.look.where": (
         "These hold on the shelf, the sheet of measures, the book, the store and the values. "
-        "The page of a piece and paper still write mm, a point and the year first."
+        "The page of a piece follows too, but writes days in words, such as Sat 28 Nov."
     ),
     "settings.keep": "Keep",
     "settings.kept": "Kept.",
@@ -80,7 +80,7 @@ WORDS: Mapping[str, str] = {
     "settings.users.forget": "Forget",
     "settings.users.new_role": "New role of {name}",
     "settings.users.said": (
-        "A user's phones join by a code that is made for that user. Who is forgotten is shut out "
+        "A user’s phones join by a code that is made for that user. Who is forgotten is shut out "
         "at once; what they wrote keeps their name. This machine itself is an owner's."
     ),
     "settings.shared": "The book is shared, at {place}.",

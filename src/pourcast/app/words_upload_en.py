@@ -20,6 +20,40 @@ WORDS: Mapping[str, str] = {
     "upload.scan.gate": "The button goes",
     "upload.scan.gate.lowest": "at the lowest place",
     "upload.scan.gate.highest": "at the highest place",
+    "upload.scan.gate.place": "at a place that I name",
+    "upload.scan.gate.how": (
+        "Where the original meets its wax button: metal enters there, and all ways begin there."
+    ),
+    "upload.scan.unit.how": "STL, PLY and OBJ do not say it. A wrong one makes all measures wrong.",
+    "upload.scan.place": "That place",
+    "upload.scan.place.how": (
+        "Three numbers as the file has them, in its unit, such as 1.5, 0, 12; with a comma as "
+        "decimal sign, put semicolons between them."
+    ),
+    "upload.material.rod": "What is round is",
+    "upload.material.blade": "What is flat is",
+    "upload.material.lump": "Lumps are",
+    "upload.material.none": "not said",
+    "upload.material.scan.how": (
+        "What it burns away from: char and ash are reckoned from it. Not said: the piece file "
+        "leaves it out, and you add it there."
+    ),
+    "upload.material.photographs.how": (
+        "What it burns away from: char and ash are reckoned from it. Each part can be put right "
+        "in the piece file."
+    ),
+    "upload.draft": (
+        "What you type is kept as you go. The browser does not keep a file: pick it again."
+    ),
+    "upload.box_faults": "Some boxes are wrong, so nothing was taken in. Pick the file again.",
+    "upload.what.place": "place of the button",
+    "upload.what.mark": "length of the bar",
+    "upload.what.thickness": "thickness",
+    "upload.what.foot": "place of the button",
+    "upload.what.foot2": "place of the button",
+    "upload.must.place": "three numbers such as 1.5, 0, 12",
+    "upload.must.foot": "column and row in the picture, such as 640, 1890",
+    "upload.must.foot2": "column and row in the picture, such as 640, 1890",
     "upload.name": "What you call it",
     "upload.act": "Find its parts",
     "upload.photographs": "Photographs",
@@ -31,8 +65,14 @@ WORDS: Mapping[str, str] = {
     "upload.photographs.second": "After a quarter turn (if you have it)",
     "upload.photographs.mark": "Length of the bar",
     "upload.photographs.thickness": "Thickness of what is flat (caliper, lightly)",
-    "upload.photographs.leaf": "What is flat is",
-    "upload.photographs.stalk": "What is round is",
+    "upload.photographs.mark.how": "Of the dark bar in the picture. All measures hang on it.",
+    "upload.photographs.thickness.how": "A picture does not show it.",
+    "upload.photographs.foot": "Where the button goes, first photograph",
+    "upload.photographs.foot2": "Where the button goes, second photograph",
+    "upload.photographs.foot.how": (
+        "Column and row in the picture, counted in pixels from its upper left corner, such as "
+        "640, 1890. Left empty: the lowest place of the original."
+    ),
     "taken.title": "Its parts are found",
     "taken.parts.one": "{number} part stands in the piece file.",
     "taken.parts.many": "{number} parts stand in the piece file.",

@@ -16,7 +16,7 @@ WORDS: Mapping[str, str] = {
     "values.found.many": "{number} values.",
     "values.found.none": "No value has that word.",
     "values.more": "The first {most} are shown; find by a longer word.",
-    "values.own": "This studio's own",
+    "values.own": "This studio’s own",
     "values.own.none": "None yet.",
     "values.groups": "Groups",
     "values.group.alloys": "Casting metals",
@@ -50,7 +50,7 @@ WORDS: Mapping[str, str] = {
     "values.put.note": "Where it comes from",
     "values.put.note.how": "Who measured it, how, and when. It stands beside the value everywhere.",
     "values.put.act": "Use it in every forecast",
-    "values.drop": "Go back to the book's value",
+    "values.drop": "Go back to the book’s value",
     "values.back": "To the values",
     "values.condition": "Holds: {condition}",
     "values.note": "Note: {note}",
@@ -60,7 +60,7 @@ WORDS: Mapping[str, str] = {
     ),
     "values.facts": "What can hurt, and the usual precaution",
     "values.facts.said": (
-        "Local codes, the maker's data sheet and licensed people come first. Nothing here says "
+        "Local codes, the maker’s data sheet and licensed people come first. Nothing here says "
         "that an act is without danger."
     ),
 }

@@ -16,12 +16,15 @@ goes on.  Two ways that differ by less are not told apart, which can cost a litt
 over the best plan; how much, the tests say.
 
 Left out: turns between the checks, and whatever the fitted kiln does not know.
-For that the air is kept a reserve under the top.
+For that the air is kept a reserve under the top, and who has read the kiln today may
+say for each way how far it may come out hotter than told.  Off is never refused then:
+nothing is colder.
 """
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 
@@ -42,6 +45,10 @@ RESERVE = 15.0
 """K under the top for what the fit does not know; estimate.  A made-up kiln of bricks with
 a wet block came out up to 10 K hotter than told above 630 °C where the heat of the block
 was known, and up to 46 K where it was not (tests/burnout/test_kiln_fit.py)."""
+
+Doubt: TypeAlias = Callable[[si.Kelvins, si.Kelvins, si.Ratios, si.Second], si.Kelvins]
+"""By how much the air may be hotter than told, K: from the air at a check, the air told, the
+place of the dial and the time between."""
 
 CAUTION = (
     "Read the gauge at each check. The kiln can run hotter than this plan says: turn it off "
@@ -113,6 +120,7 @@ def dial_plan(
     reserve: si.Kelvin = RESERVE,
     worth: si.Kelvin = WORTH,
     load: tuple[si.Seconds, si.KelvinsPerSecond] | None = None,
+    doubt: Doubt | None = None,
 ) -> DialPlan:
     """Return the turns that keep a kiln near a curve and under a top.
 
@@ -137,6 +145,8 @@ def dial_plan(
     load : tuple of array [s] and array [K/s], or None
         Heat that the blocks take over the day, over the capacity of the kiln, at
         moments that rise; None: they are part of the kiln.
+    doubt : Doubt or None
+        Kept under the top beside the reserve.  None: the reserve alone.
 
     Returns
     -------
@@ -160,7 +170,9 @@ def dial_plan(
     checks = _checks(float(curve.time[-1]), every, start_clock)
     cut = _cut(checks)
     pull = np.zeros(cut.size) if load is None else np.interp(cut, *load)
-    chosen = _cheapest(body, curve, places, checks, pull, limit=top - reserve, worth=worth)
+    chosen = _cheapest(
+        body, curve, places, checks, pull, limit=top - reserve, worth=worth, doubt=doubt
+    )
     turned = np.flatnonzero(np.diff(chosen, prepend=np.nan) != 0.0)
     time = np.unique(np.concatenate((cut, curve.time)))
     held = np.clip(np.searchsorted(cut, time, side="right") - 1, 0, cut.size - 1)
@@ -216,6 +228,7 @@ def _cheapest(
     *,
     limit: float,
     worth: float,
+    doubt: Doubt | None,
 ) -> si.Ratios:
     """Return the place of the dial from each check to the next, equation (1)."""
     heating = heating_at(body, places)
@@ -226,7 +239,7 @@ def _cheapest(
     turned_to: list[si.Integers] = []
     usual = float(np.diff(checks).max())
     for check, (begin, end) in enumerate(itertools.pairwise(checks.tolist())):
-        here = np.repeat(air, count)
+        here = before = np.repeat(air, count)
         place = np.tile(np.arange(count), air.size)
         source = np.repeat(np.arange(air.size), count)
         moves = (place != last[source]) & (last[source] >= 0)
@@ -236,7 +249,11 @@ def _cheapest(
         for cut in range(1, _PIECES + 1):
             push = heating[place] - pull[check * _PIECES + cut - 1]
             here = moved(body, here, push, piece)
-            good &= here <= limit
+            if doubt is None:
+                good &= here <= limit
+            else:
+                hotter = doubt(before, here, places[place], cut * piece)
+                good &= (here + hotter <= limit) | (places[place] == 0.0)
             wanted = temperature_at(curve, np.array([begin + cut * piece]))[0]
             # A last check that is cut short weighs by its length.
             total += (here - wanted) ** 2 * (end - begin) / (_PIECES * usual)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, fields
 from pourcast import units as si
 from pourcast.errors import require_finite
 
-USUAL_LEAST = "usual least"
+USUAL_LEAST = "common practice"
 """What rules where the trade goes no shorter or steeper, whatever a calculation says."""
 
 NOT_SEARCHED = "end of the search"
@@ -13,7 +13,7 @@ NOT_SEARCHED = "end of the search"
 
 _WORDS = {
     "stress": "steam and stress",
-    "skin_to_core": "skin against core",
+    "skin_to_core": "skin of the block hotter than its core",
     "inversion_ramp": "ramp through the changes of silica",
     "hot_char": "top while char is left",
     "char": "char at the pour",

@@ -15,13 +15,14 @@ from collections.abc import Sequence
 import numpy as np
 
 from pourcast import units as si
-from pourcast.change.edit_plan import changed
+from pourcast.change.edit_plan import changed, in_turn
 from pourcast.change.ends import first_of
+from pourcast.change.ground import Ground, first_draws
 from pourcast.change.judge import judged
 from pourcast.change.levers import go_together
 from pourcast.change.model import NOISE, Change, Refused
 from pourcast.change.paired import paired_gain
-from pourcast.change.pours import Ground, Poured, change_of, first_draws, grown, poured
+from pourcast.change.pours import Poured, change_of, grown, poured
 from pourcast.errors import InputError, SheetError
 
 MOST_COMBINED = 6
@@ -138,7 +139,7 @@ def together(ground: Ground, group: Sequence[Poured], text: str | None) -> Poure
     Poured or Refused
     """
     levers = tuple(one.levers[0] for one in group)
-    edits = [edit for lever in levers for edit in lever.edits]
+    edits = in_turn([edit for lever in levers for edit in lever.edits])
     try:
         plan = changed(ground.layout.plan, edits, text)
     except (InputError, SheetError) as fault:
@@ -147,6 +148,6 @@ def together(ground: Ground, group: Sequence[Poured], text: str | None) -> Poure
         ground,
         levers,
         plan,
-        draws=first_draws(ground),
+        draws=first_draws(ground.layout.draws),
         known=[one.layout for one in group],
     )

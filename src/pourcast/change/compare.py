@@ -6,19 +6,21 @@ the pairs, `pourcast.change.paired`.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
 
 from pourcast import units as si
-from pourcast.change.ask import shown
+from pourcast.change.ask import shown, tidy
 from pourcast.change.compared import Comparison, Difference, PlanFigures
 from pourcast.change.judge import CHECKED
 from pourcast.change.keys import PART, SECTIONS, STEP, VENT, Key
 from pourcast.change.paired import cause_shares, every_part, paired_gain
 from pourcast.change.stops import stops_of
+from pourcast.errors import InputError
 from pourcast.execute import Executor, shared_out
-from pourcast.forecast.model import Calibration
+from pourcast.forecast.model import Calibration, Forecast
 from pourcast.forecast.solve import forecast
 from pourcast.forecast.whole import Ends, Layout, lay_out, pour_ends
 from pourcast.sheet.model import Plan
@@ -73,13 +75,52 @@ def compare(
     like = first if learnt == calibration else None
     second = lay_out(other, learnt, draws, seed, like=like, threads=here)
     done = list(hands.map(_poured, inner, ((first, calibration), (second, learnt))))
-    ends = [end for end, _ in done]
-    figures = [told for _, told in done]
+    return _compared((one, *done[0]), (other, *done[1]), draws=draws, seed=seed)
+
+
+def beside(one: tuple[Forecast, Ends], other: tuple[Forecast, Ends]) -> Comparison:
+    """Return how two plans differ whose forecasts are there already.
+
+    Parameters
+    ----------
+    one, other : pair of Forecast and Ends
+        As `pourcast.forecast.solve.forecast_with_ends` returns them, of the same draws and
+        the same seed.
+
+    Returns
+    -------
+    Comparison
+        That of `compare`, but that all draws are looked at for what stops the caster.
+
+    Raises
+    ------
+    InputError
+        If draws or seeds differ: the difference would then be luck.
+    """
+    said = one[0], other[0]
+    for what in ("draws", "seed"):
+        first, second = (getattr(each, what) for each in said)
+        if first != second:
+            raise InputError(f"{what} of the second", second, "", f"that of the first, {first}")
+    done = [(each, ends, _told(each, ends)) for each, ends in (one, other)]
+    return _compared(
+        *((each.plan, ends, told) for each, ends, told in done),
+        draws=said[0].draws,
+        seed=said[0].seed,
+    )
+
+
+_Done = tuple[Plan, Ends, PlanFigures]
+
+
+def _compared(first: _Done, second: _Done, *, draws: int, seed: int) -> Comparison:
+    one, other = first[0], second[0]
+    ends = first[1], second[1]
     gain, error = paired_gain(ends[0].whole, ends[1].whole)
     names = [set(end.part_names) for end in ends]
     return Comparison(
-        one=figures[0],
-        other=figures[1],
+        one=first[2],
+        other=second[2],
         differences=tuple(differences(one, other)),
         gain=gain,
         standard_error=error,
@@ -104,12 +145,18 @@ def _figures(
 ) -> PlanFigures:
     some = min(CHECKED, layout.draws)
     said = forecast(layout.plan, calibration, draws=some, rng=layout.ready.seed, threads=threads)
+    return replace(
+        _told(said, ends), metal=layout.ready.metal.metal, powder=layout.ready.mould.powder
+    )
+
+
+def _told(said: Forecast, ends: Ends) -> PlanFigures:
     return PlanFigures(
-        name=layout.plan.piece.name,
+        name=said.plan.piece.name,
         chance=float(ends.whole.mean()),
         causes=cause_shares(ends),
-        metal=layout.ready.metal.metal,
-        powder=layout.ready.mould.powder,
+        metal=said.metal.metal,
+        powder=said.mould.powder,
         stops=tuple(stops_of(said.findings).values()),
     )
 
@@ -188,4 +235,6 @@ def _said(value: object, key: Key) -> str:
     if key.unit is None or isinstance(value, (str, int)):
         return str(value)
     assert isinstance(value, float)
-    return shown(value if key.unit == "-" else si.from_si(value, key.unit), 6)
+    written = value if key.unit == "-" else si.from_si(value, key.unit)
+    # A heat written in °F makes thirds of a degree, which nobody reads off a thermometer.
+    return shown(tidy(written, 0) if key.unit in ("degC", "K") else written, 6)

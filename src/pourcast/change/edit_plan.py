@@ -71,6 +71,29 @@ def changed(plan: Plan, edits: Sequence[Edit], text: str | None = None) -> Plan:
     return plan
 
 
+def in_turn(edits: Sequence[Edit]) -> tuple[Edit, ...]:
+    """Return the edits of several changes in an order in which none moves the place of another.
+
+    Parameters
+    ----------
+    edits : sequence of Edit
+        Each with places of the plan as it stands.
+
+    Returns
+    -------
+    tuple of Edit
+        What puts a table in or takes one away comes last, from the last place to the first.
+    """
+    moves = [edit for edit in edits if _moves_places(edit)]
+    stays = [edit for edit in edits if not _moves_places(edit)]
+    return (*stays, *sorted(moves, key=lambda edit: edit.path, reverse=True))
+
+
+def _moves_places(edit: Edit) -> bool:
+    counts = isinstance(edit.path[-1], int)
+    return counts and (edit.value is None or isinstance(edit.value, Mapping))
+
+
 def _made(plan: Plan, edit: Edit) -> Plan:
     path = edit.path
     if path == ("vent",) and isinstance(edit.value, Mapping):
@@ -85,6 +108,8 @@ def _made(plan: Plan, edit: Edit) -> Plan:
     if path == ("kiln", "step") and isinstance(edit.value, Mapping):
         steps = (*plan.kiln.steps, _step(edit.value))
         return replace(plan, kiln=replace(plan.kiln, steps=steps))
+    if path[:2] == ("kiln", "step") and len(path) == 3:
+        return _with_steps(plan, edit)
     if path[:2] == ("kiln", "step") and len(path) == 4 and path[3] in STEP:
         steps_ = list(plan.kiln.steps)
         steps_[int(path[2])] = _set(steps_[int(path[2])], STEP[str(path[3])], edit.value)
@@ -99,6 +124,21 @@ def _made(plan: Plan, edit: Edit) -> Plan:
     raise InputError(
         "edit of a plan", ".".join(map(str, path)), "", "one that the records hold", "Give the text"
     )
+
+
+def _with_steps(plan: Plan, edit: Edit) -> Plan:
+    """Return the plan with one step more before a place, or without the one that is there."""
+    steps, place = list(plan.kiln.steps), edit.path[2]
+    most = len(steps) if isinstance(edit.value, Mapping) else len(steps) - 1
+    if not isinstance(place, int) or not 0 <= place <= most:
+        raise InputError("step of the kiln", str(place), "", f"a place from 0 to {most}")
+    if isinstance(edit.value, Mapping):
+        steps.insert(place, _step(edit.value))
+    elif edit.value is None:
+        del steps[place]
+    else:
+        raise InputError("step of the kiln", repr(edit.value), "", "a table, or nothing")
+    return replace(plan, kiln=replace(plan.kiln, steps=tuple(steps)))
 
 
 def _is_short(path: Path) -> bool:

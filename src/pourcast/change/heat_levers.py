@@ -23,7 +23,8 @@ HOLD_STEP = 2.0 * 3600.0  # s, see above
 _WORTH = 0.5  # of a step, see above
 _SAME = 20.0  # K; a curve that ends so near to the flask at the pour is meant to end at it
 _MOST_AIR = 30.0 / 3600.0  # 1/s, upper end of a vented kiln; estimate
-_LONG_SOAK = 1800.0  # s of work: two readings more at the kiln; estimate
+LONG_SOAK = 1800.0
+"""s of work that two hours more at the kiln ask for: two readings; estimate."""
 
 _FLASK_RECORDS = (*(key for _, key in CLASSES), "flask_heavy")
 
@@ -130,7 +131,7 @@ def _hold(ask: Ask) -> Iterator[Lever | Refused]:
         unit="h",
         edits=setting(("kiln", "step", place, "hold_h"), tidy(si.from_si(to, "h"))),
         cost=Cost(
-            time=_LONG_SOAK,
+            time=LONG_SOAK,
             words="two hours later at the pour, and their current",
             risk="",
         ),

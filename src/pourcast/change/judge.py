@@ -9,8 +9,9 @@ does is no fault of the change; it is told beside it.
 
 from dataclasses import replace
 
+from pourcast.change.ground import Ground
 from pourcast.change.model import Refused
-from pourcast.change.pours import Ground, Poured
+from pourcast.change.pours import Poured
 from pourcast.change.stops import stops_of
 from pourcast.errors import InputError, SheetError
 from pourcast.forecast.solve import forecast
@@ -24,6 +25,9 @@ SEEN = 0.5
 
 CHECKED = 60
 """Draws of a whole forecast, with freezing and slurry, that looks for what would stop one."""
+
+OF_THE_BURNOUT = ("burnout", "hold", "air")
+"""Kinds of levers that may take away what stops a burnout, whatever they do for the filling."""
 
 
 def judged(ground: Ground, made: Poured) -> Poured | Refused:
@@ -75,3 +79,28 @@ def every_stop(ground: Ground, plan: Plan) -> dict[str, str]:
     seed = ground.layout.ready.seed
     said = forecast(plan, ground.calibration, draws=draws, rng=seed, threads=ground.threads)
     return stops_of(said.findings)
+
+
+def look_for_mending(ground: Ground, made: list[Poured], refused: list[Refused]) -> None:
+    """Look into the levers of a burnout that is stopped; change the lists in place.
+
+    A hold may keep the block whole and do nothing for the filling: no draw shows that.
+
+    Parameters
+    ----------
+    ground : Ground
+        With every stop of the plan as it stands.
+    made : list of Poured
+    refused : list of Refused
+    """
+    if not any(key.startswith("burnout/") for key in ground.stops):
+        return
+    for number, tried in reversed(list(enumerate(made))):
+        if tried.levers[0].kind not in OF_THE_BURNOUT or tried.mends:
+            continue
+        told = judged(ground, tried)
+        if isinstance(told, Refused):
+            refused.append(told)
+            del made[number]
+        else:
+            made[number] = told

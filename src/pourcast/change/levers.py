@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from pourcast.change.ask import Ask
 from pourcast.change.heat_levers import heat_levers
+from pourcast.change.hold_levers import hold_levers
 from pourcast.change.model import Lever, Refused
 from pourcast.change.other_levers import other_levers
 from pourcast.change.push_levers import push_levers
@@ -23,8 +24,24 @@ def levers_of(ask: Ask) -> Iterator[Lever | Refused]:
         Cures of what stops the piece first: pushes, then shape, heat and the rest.
     """
     yield from push_levers(ask)
+    yield from levers_by_ends(ask)
+
+
+def levers_by_ends(ask: Ask) -> Iterator[Lever | Refused]:
+    """Yield every change but the pushes; which they are hangs on how the plan ends.
+
+    Parameters
+    ----------
+    ask : Ask
+        With the ends of all draws.
+
+    Yields
+    ------
+    Lever or Refused
+    """
     yield from shape_levers(ask)
     yield from heat_levers(ask)
+    yield from hold_levers(ask)
     yield from other_levers(ask)
 
 

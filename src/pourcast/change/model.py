@@ -32,6 +32,7 @@ LeverKind = Literal[
     "assist",
     "tilt",
     "burnout",
+    "hold",
     "air",
     "two",
     "split",

@@ -3,16 +3,14 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from pourcast import units as si
 from pourcast.change.ends import first_of, without
+from pourcast.change.ground import Ground
 from pourcast.change.model import Change, Lever, Refused
 from pourcast.change.paired import cause_shares, paired_gain, part_moves
 from pourcast.change.stops import new_stops, stops_of
 from pourcast.errors import InputError, SheetError, SourceError
 from pourcast.forecast.burn_again import same_burnout
-from pourcast.forecast.model import Calibration
 from pourcast.forecast.whole import (
     Ends,
     Layout,
@@ -24,32 +22,8 @@ from pourcast.forecast.whole import (
 )
 from pourcast.sheet.model import Plan
 
-SCREEN = 4
-"""The first pass takes one draw in so many."""
-
 LUCK = 1_000_003
 """Added to the seed for the reading errors, like members and weather of a second pour."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ground:
-    """The plan as it stands, poured.
-
-    Parameters
-    ----------
-    layout : Layout
-    ends : Ends
-    calibration : Calibration or None
-    threads : int
-    stops : dict of str to str
-        What stops the plan as it stands: key of a finding, and its text.
-    """
-
-    layout: Layout
-    ends: Ends
-    calibration: Calibration | None
-    threads: int
-    stops: dict[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,35 +72,6 @@ class Poured:
         if self.levers[0].counted == "any":
             return self.alone.whole | self.others.whole
         return self.alone.whole & self.others.whole
-
-
-def ground_of(
-    plan: Plan, calibration: Calibration | None, draws: int, rng: np.random.Generator | int,
-    *, threads: int,
-) -> Ground:  # fmt: skip
-    """Return the plan as it stands, poured at all draws.
-
-    Parameters
-    ----------
-    plan : Plan
-    calibration : Calibration or None
-    draws : int
-    rng : numpy.random.Generator or int
-    threads : int
-
-    Raises
-    ------
-    InputError
-        If a value is outside its limits.
-    """
-    layout = lay_out(plan, calibration, draws, rng, threads=threads)
-    return Ground(
-        layout=layout,
-        ends=pour_ends(layout, threads=threads),
-        calibration=calibration,
-        threads=threads,
-        stops=stops_of(quick_findings(layout)),
-    )
 
 
 def poured(
@@ -280,13 +225,3 @@ def change_of(ground: Ground, made: Poured) -> Change:
         mends=made.mends,
         reveals=made.reveals,
     )
-
-
-def first_draws(ground: Ground) -> int:
-    """Return how many draws the first pass takes.
-
-    Parameters
-    ----------
-    ground : Ground
-    """
-    return max(1, ground.layout.draws // SCREEN)

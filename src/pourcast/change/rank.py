@@ -2,7 +2,9 @@
 
 In three passes, so that the first rows are there at once:
 
-1. every lever at the first quarter of the draws,
+1. the plan as it stands and every lever at the first quarter of the draws; between what
+   pushes the metal and the other levers the plan at all draws, because how it ends says
+   which others there are,
 2. at half of the draws the best eight, at all draws the best four (`KEPT`), and with them
    whatever may still be the best; what would make a STOP that the plan does not have is
    refused, with its text,
@@ -17,7 +19,7 @@ Common random numbers: all plans are poured with the same draws (`forecast.whole
 """
 
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -27,20 +29,14 @@ from pourcast.change.ask import Ask
 from pourcast.change.at_hand import AtHand
 from pourcast.change.combine import combinations
 from pourcast.change.ends import first_of
-from pourcast.change.judge import every_stop, judged
-from pourcast.change.levers import levers_of
+from pourcast.change.ground import Ground, at_all_draws, first_draws, ground_of
+from pourcast.change.judge import every_stop, judged, look_for_mending
+from pourcast.change.levers import levers_by_ends
 from pourcast.change.model import NOISE, Change, Lever, Ranking, Refused, TrialPour
 from pourcast.change.paired import paired_gain
-from pourcast.change.pours import (
-    Ground,
-    Poured,
-    change_of,
-    first_draws,
-    ground_of,
-    grown,
-    poured,
-)
+from pourcast.change.pours import Poured, change_of, grown, poured
 from pourcast.change.proposals import levers_of_proposals
+from pourcast.change.push_levers import push_levers
 from pourcast.change.trial import trial_pour
 from pourcast.execute import Executor, shared_out
 from pourcast.forecast.model import Calibration
@@ -147,21 +143,24 @@ def rankings(
         If a value of the plan is outside its limits.
     """
     hands, here, inner = shared_out(executor, threads)
-    ground = ground_of(plan, calibration, draws, rng, threads=here)
+    ground = ground_of(plan, calibration, draws, rng, stop=first_draws(draws), threads=here)
     yield _ranking(ground, [], [])
     hand = at_hand or AtHand()
     ask = Ask(plan=plan, text=text, ready=ground.layout.ready, ends=ground.ends, at_hand=hand)
     refused: list[Refused] = []
     made: list[Poured] = []
-    levers = itertools.chain(_own(ask, proposals), levers_of_proposals(plan, text, proposals))
-    for tried in hands.map(_screened, replace(ground, threads=inner), levers):
-        if isinstance(tried, Refused):
-            refused.append(tried)
-            continue
-        made.append(tried)
-        yield _ranking(ground, made, refused)
+    pushes = _own(push_levers(ask), proposals)
+    yield from _at_first_draws(ground, pushes, made, refused, hands, inner)
+    # What else is worth a try hangs on how all draws end.
+    ground = at_all_draws(ground)
+    others = itertools.chain(
+        _own(levers_by_ends(replace(ask, ends=ground.ends)), proposals),
+        levers_of_proposals(plan, text, proposals),
+    )
+    yield from _at_first_draws(ground, others, made, refused, hands, inner)
     ground = replace(ground, stops=every_stop(ground, plan))
-    yield from _at_all_draws(ground, made, refused, hands, inner)
+    yield from _at_more_draws(ground, made, refused, hands, inner)
+    look_for_mending(ground, made, refused)
     combined, looked_at = combinations(ground, made, text, most)
     yield replace(
         _ranking(ground, made, refused),
@@ -172,19 +171,34 @@ def rankings(
     )
 
 
-def _own(ask: Ask, proposals: Sequence[Proposal]) -> Iterator[Lever | Refused]:
+def _own(
+    levers: Iterable[Lever | Refused], proposals: Sequence[Proposal]
+) -> Iterator[Lever | Refused]:
     """Yield our own levers but those that a proposal makes in its own way."""
     theirs = {(proposal.kind, proposal.part) for proposal in proposals}
-    for each in levers_of(ask):
+    for each in levers:
         lever = each if isinstance(each, Lever) else each.lever
         if (lever.kind, lever.part) not in theirs:
             yield each
 
 
+def _at_first_draws(
+    ground: Ground, levers: Iterable[Lever | Refused], made: list[Poured], refused: list[Refused],
+    hands: Executor, inner: int,
+) -> Iterator[Ranking]:  # fmt: skip
+    """Pour the first draws of each lever; put it into one of the lists."""
+    for tried in hands.map(_screened, replace(ground, threads=inner), levers):
+        if isinstance(tried, Refused):
+            refused.append(tried)
+            continue
+        made.append(tried)
+        yield _ranking(ground, made, refused)
+
+
 def _screened(ground: Ground, lever: Lever | Refused) -> Poured | Refused:
     if isinstance(lever, Refused):
         return lever
-    return poured(ground, (lever,), lever.plan, draws=first_draws(ground))
+    return poured(ground, (lever,), lever.plan, draws=first_draws(ground.layout.draws))
 
 
 def _further(ground: Ground, asked: tuple[Poured, int]) -> Poured | Refused:
@@ -194,12 +208,12 @@ def _further(ground: Ground, asked: tuple[Poured, int]) -> Poured | Refused:
     return more if draws < ground.layout.draws else _judged(ground, more)
 
 
-def _at_all_draws(
+def _at_more_draws(
     ground: Ground, made: list[Poured], refused: list[Refused], hands: Executor, inner: int
 ) -> Iterator[Ranking]:
     """Pour more draws, the most promising first; change the lists in place."""
     every = ground.layout.draws
-    for draws, kept in zip((max(first_draws(ground), every // 2), every), KEPT, strict=True):
+    for draws, kept in zip((max(first_draws(every), every // 2), every), KEPT, strict=True):
         leader = max(made, key=lambda one: one.whole.mean(), default=None)
         promising = sorted(made, key=lambda one: -_promise(ground, one))
         chosen = [
@@ -247,8 +261,8 @@ def _judged(ground: Ground, full: Poured) -> Poured | Refused:
     return full if gain <= NOISE * error else judged(ground, full)
 
 
-def order(change: Change) -> tuple[bool, si.Ratio, si.Second]:
-    """Return the place of a change: gains beyond the noise first, then by gain, then by time.
+def order(change: Change) -> tuple[bool, bool, si.Ratio, si.Second]:
+    """Return the place of a change: what takes away a STOP, then gains beyond the noise, the rest.
 
     Parameters
     ----------
@@ -256,10 +270,12 @@ def order(change: Change) -> tuple[bool, si.Ratio, si.Second]:
 
     Returns
     -------
-    tuple of bool, float [-] and float [s]
+    tuple of bool, bool, float [-] and float [s]
+        Within each by gain, then by time.  What takes a STOP away and chance too is no cure.
     """
     sure = change.gain > 0.0 and change.beyond_noise
-    return not sure, -change.gain, change.cost.time
+    cures = bool(change.mends) and change.gain >= 0.0
+    return not cures, not sure, -change.gain, change.cost.time
 
 
 def _ranking(ground: Ground, made: list[Poured], refused: list[Refused]) -> Ranking:

@@ -31,8 +31,9 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.change.at_hand import Specimen
+from pourcast.change.ground import Ground
 from pourcast.change.model import TrialPour
-from pourcast.change.pours import LUCK, Ground
+from pourcast.change.pours import LUCK
 from pourcast.forecast.whole import Ends, lay_out, pour_ends
 
 MOST_PARTS = 3

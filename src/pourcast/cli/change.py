@@ -145,12 +145,21 @@ def blocks(ranking: "Ranking", best: int) -> "list[RenderableType]":
     told: list[RenderableType] = [Text(words.first(ranking), style="bold")]
     if together:
         told.append(plain_text(f"Together: {together}"))
-    told += [Text(), _table(shown)]
+    idle = words.idle(shown)
+    rows = tuple(each for each in shown if each not in idle)
+    if rows:
+        told += [Text(), _table(rows)]
+    if idle:
+        told += [Text(), plain_text(words.moves_nothing(idle))]
     left = len(ranking.changes) - len(shown)
     if left > 0:
         told.append(plain_text(f"and {left} more: --best {len(ranking.changes)}."))
     heed = [(each, words.warnings_of(each)) for each in shown if each.gain > 0.0]
     heed = [(each, said) for each, said in heed if said and each.beyond_noise]
+    mends = [each for each in shown if each.mends]
+    if mends:
+        told.append(heading("Takes away a stop"))
+        told += [plain_text(f"{words.acts(each)}: {words.mended(each)}") for each in mends]
     if heed:
         told.append(heading("Mind"))
         told += [plain_text(f"{words.acts(each)}: {said}") for each, said in heed]

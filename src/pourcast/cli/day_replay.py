@@ -77,7 +77,11 @@ def _logged(view: "DayView", path: Path, speed: float) -> None:
 
 
 def _made_up(view: "DayView", speed: float) -> None:
-    """Let the made-up kiln run; it follows the advice until the dial is turned by hand."""
+    """Let the made-up kiln run.
+
+    One that is turned by hand follows the advice until the caster turns the dial; one with a
+    controller follows the plan.
+    """
     from pourcast.book.kiln_days import day_log, keep_event
     from pourcast.day.simulated import made_up_kiln, moved_on
     from pourcast.day.solve import advice
@@ -90,6 +94,8 @@ def _made_up(view: "DayView", speed: float) -> None:
     air = bricks = kiln.body.room
     setting, made = 0.0, 1
     begun = time.monotonic()
+    programmed = view.case.plan.kiln.control != "hand"
+    planned = view.case.planned
     keep_event(view.book, view.pour_id, "turned", at=start, entered=start, setting=0.0, key="first")
     for moment in np.arange(0.0, length + LATEST + 1.0, EVERY).tolist():
         wait_until(moment, begun, speed)
@@ -102,10 +108,12 @@ def _made_up(view: "DayView", speed: float) -> None:
         if by_hand:
             last = max((event.at, event.setting or 0.0) for event in turned)[1]
             setting = min(last, float(kiln.body.settings[-1]))
+        if programmed:
+            air = float(np.interp(moment, planned.time, planned.temperature))
         read = si.from_si(air + kiln.noise * float(rng.standard_normal()), "degC")
         typed_in(view, f"{read:.1f} C", at)
         turns, reason = advice(view.case, view.log())
-        if reason == OVER and moment >= length:
+        if (programmed or reason == OVER) and moment >= length:
             write_out("The made-up day is over: what comes now is the pour.\n")
             return
         if not by_hand and turns and turns[0].time <= moment + 60.0:

@@ -59,7 +59,9 @@ def read_sheet(file: str) -> str:
                 content = opened.read(LONGEST_FILE + 1)
     except OSError as fault:
         reason = fault.strerror or str(fault)
-        raise InputError("piece file", file, "", f"a file that can be read ({reason})") from None
+        hint = 'A new one comes from: pourcast new "Name of the piece"'
+        must = f"a file that can be read ({reason})"
+        raise InputError("piece file", file, "", must, hint) from None
     folder = Path() if file == "-" else Path(file).parent
     return with_seen_parts(decode(content, file=name), file=name, folder=folder)
 

@@ -1,5 +1,7 @@
 """Flasks: which flask of the shelf does a piece go into, or several pieces together?"""
 
+import os
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -34,6 +36,7 @@ def flasks(
     from pourcast import __version__
     from pourcast.cli.files import read_piece
     from pourcast.cli.run import as_text
+    from pourcast.cli.show import terminal, write_lines
     from pourcast.cli.signs import write_out
     from pourcast.gating import document
     from pourcast.gating.flasks import choose
@@ -50,7 +53,10 @@ def flasks(
         choice, piece = choose(plans[0], shelf), plans[0].piece.name
         tree = document.flasks_document(choice, name=piece, version=__version__)
         lines = words_gating.flask_lines(choice, piece, invented=plans[0].invented)
-    write_out(as_text(tree) if json else "\n".join(lines) + "\n")
+    if json:
+        write_out(as_text(tree))
+        return
+    write_lines(lines, terminal(sys.stdout, os.environ))
 
 
 def shelf_for(plan: "Plan", named: list[str], data: Path | None) -> "list[ShelfFlask]":

@@ -61,9 +61,14 @@ def run_freeze(
     if as_json:
         write_out(as_text(_tree(study)))
         return
+    from pourcast.cli.show import terminal, write_lines
+    from pourcast.page import cautions
     from pourcast.page.words_voxel import lines
 
-    write_out("\n".join(lines(study)) + "\n")
+    # Who reads when it is solid thinks of the bucket.
+    care = " ".join(caution.text for caution in cautions.named("quench_steam"))
+    told = [*lines(study), f"Take care. {care} {cautions.LAST_WORD}"]
+    write_lines(told, terminal(sys.stdout, os.environ))
     for what, path in (("Fields", save), ("Page", page)):
         if path is not None:
             write_out(f"{what}: {path}\n")

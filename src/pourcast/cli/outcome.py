@@ -132,7 +132,12 @@ def find_piece(book: "Book", asked: str) -> str:
         hint = f"Keep its plan before the pour: pourcast book keep {asked}"
         raise InputError("piece", name, "", "one that stands in the book", hint)
     with book.reading() as connection:
-        return find_id(connection, pieces, asked)
+        try:
+            return find_id(connection, pieces, asked)
+        except InputError as fault:
+            must = f"the name of a piece in the book, or {fault.must}"
+            hint = 'pourcast book list names them; one of several words stands in "quotes"'
+            raise InputError("piece", asked[:40], "", must, hint) from None
 
 
 def read_day(written: str | None, what: str, default: date) -> date:

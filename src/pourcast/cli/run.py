@@ -120,14 +120,19 @@ def run_weigh(file: str, *, as_json: bool, draws: int, seed: int) -> None:
         If the file is bad or the work could not be done.
     """
     from pourcast.cli.weigh import lines, tree
+    from pourcast.forecast.before_the_pour import mould_told
     from pourcast.forecast.prepare import prepare
 
-    ready = prepare(read_piece(file), None, draws, seed)
+    plan = read_piece(file)
+    ready = prepare(plan, None, draws, seed)
     if as_json:
         made = tree(ready.metal, ready.mould)
         write_out(as_text(made))
-    else:
-        write_out("\n".join(lines(ready.metal, ready.mould)) + "\n")
+        return
+    from pourcast.cli.show import terminal, write_lines
+
+    told = lines(ready.metal, ready.mould, mould_told(plan, ready))
+    write_lines(told, terminal(sys.stdout, os.environ))
 
 
 def as_text(tree: dict[str, Any]) -> str:

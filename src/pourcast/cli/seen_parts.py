@@ -13,7 +13,7 @@ from pourcast.sheet.seen import Seen, read_seen, with_parts
 
 _MAY_NAME_ONE = re.compile(r"^[ \t]*\[?[ \t]*(?:scan|photo)\b", re.MULTILINE)
 
-_OPTION = re.compile(r"--(unit|gate|scale|leaf)")
+_OPTION = re.compile(r"--(unit|gate|scale|leaf|foot)")
 """Of `pourcast take`; in a piece file the same words are keys."""
 
 
@@ -43,7 +43,7 @@ def with_seen_parts(text: str, *, file: str, folder: Path) -> str:
         return text
     try:
         scanned = seen.kind == "scan"
-        parts = _of_scan(seen, folder, file) if scanned else _of_photographs(seen, folder)
+        parts = _of_scan(seen, folder, file) if scanned else _of_photographs(seen, folder, file)
     except InputError as fault:
         what, must, hint = (
             _OPTION.sub(r"the key \1", words) for words in (fault.what, fault.must, fault.hint)
@@ -65,12 +65,16 @@ def _of_scan(seen: Seen, folder: Path, file: str) -> str:
         piece=folder / Path(file).name,
         tell=lambda said: sys.stderr.write(f"{seen.file}: {said}"),
     )
+    made_of = dict(seen.materials)
+    materials = tuple(
+        said or made_of.get(part.shape) for said, part in zip(materials, scanned.parts, strict=True)
+    )
     return parts_written(scanned, source=seen.file, materials=materials)
 
 
-def _of_photographs(seen: Seen, folder: Path) -> str:
+def _of_photographs(seen: Seen, folder: Path, file: str) -> str:
     from pourcast.cli.files import read_photograph
-    from pourcast.cli.take_photo import leaf_of, read_scale
+    from pourcast.cli.take_photo import leaf_of, put_right, read_foot, read_scale
     from pourcast.photo.load import MOST_BYTES
     from pourcast.photo.model import Asked
     from pourcast.photo.paper import parts_written
@@ -78,13 +82,18 @@ def _of_photographs(seen: Seen, folder: Path) -> str:
 
     names = [seen.file] if seen.second is None else [seen.file, seen.second]
     scales = [read_scale(scale) for scale in seen.scales]
+    made_of = dict(seen.materials)
     asked = Asked(
         name=seen.name,
         scales=tuple(scales if len(scales) == len(names) else scales[:1] * len(names)),
-        leaf=leaf_of(seen.leaf),
+        leaf=leaf_of(seen.leaf, made_of.get("blade", "leaf")),
+        stalk=made_of.get("rod", "herb_stem"),
+        bud=made_of.get("lump", "seed_head"),
+        foot=tuple(read_foot(text) for text in seen.feet) or None,
         camera=seen.camera,
         flat=seen.flat,
     )
     sys.stderr.write(f"{' and '.join(names)}: finding the parts.\n")
     reading = solve([read_photograph(folder / name, MOST_BYTES) for name in names], asked)
+    reading, _, _ = put_right(reading, folder / Path(file).name)
     return parts_written(reading)

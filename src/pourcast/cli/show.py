@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from typing import IO
 
 from rich.console import Console, RenderableType
+from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
@@ -83,6 +84,16 @@ def write(blocks: Sequence[RenderableType], console: Console) -> None:
     console.file.write(plain_signs("\n".join(lines), console.encoding))
 
 
+def write_lines(lines: Sequence[str], console: Console) -> None:
+    """Write lines to a console; one that is too long goes on under its own first word."""
+    words = [line.lstrip() for line in lines]
+    pairs = zip(lines, words, strict=True)
+    write(
+        [Padding(plain_text(said), (0, 0, 0, len(line) - len(said))) for line, said in pairs],
+        console,
+    )
+
+
 def text(forecast: Forecast, width: int = 80, *, full: bool = False) -> str:
     """Return a forecast as plain text of a width in signs."""
     file = io.StringIO()
@@ -113,7 +124,7 @@ def _screen(forecast: Forecast, width: int) -> list[RenderableType]:
 def _later(forecast: Forecast) -> list[str]:
     """Return one sentence for each stage that is worked out beside the pour."""
     burnout, freeze, finish = forecast.burnout, forecast.freeze, forecast.finish
-    told = [words_burn.answer(burnout)] if burnout else []
+    told = [f"In the kiln: {words_burn.answer(burnout, opens=False)}"] if burnout else []
     told += [words_freeze.answer(freeze), words_freeze.quench(freeze)] if freeze else []
     return told + ([words_finish.answer(finish)] if finish else [])
 
@@ -123,7 +134,11 @@ def _all(forecast: Forecast, width: int) -> list[RenderableType]:
         *cautions.at_the_mix(),
         *cautions.at_the_kiln(),
         *cautions.at_the_pour(forecast),
+        *cautions.at_the_quench(),
+        *cautions.at_the_break_out(),
     )
+    # Two acts may share a caution; on one page it stands once.
+    care = tuple(dict.fromkeys(care))
     return [
         *_answer(forecast),
         heading("Part by part, in 100 pours"),
@@ -170,9 +185,15 @@ def _answer(forecast: Forecast) -> list[RenderableType]:
     return [
         Text(f"{name}{invented}", style="italic"),
         Text(words.answer(forecast), style="bold"),
+        *_held_up(forecast),
         plain_text(" ".join(filter(None, sentences))),
         plain_text(f"{ends}."),
     ]
+
+
+def _held_up(forecast: Forecast) -> list[RenderableType]:
+    said = findings.held_up(forecast)
+    return [Text(said, style=_LOOKS["STOP"])] if said else []
 
 
 def _parts(forecast: Forecast, width: int, most: int) -> list[RenderableType]:

@@ -40,8 +40,8 @@ def take(
         ),
     ] = "lowest",
     voxel: Annotated[
-        str, typer.Option(metavar="0.5mm", help="Side of a cell; finer takes longer.")
-    ] = "0.5mm",
+        str | None, typer.Option(metavar="0.5mm", help="Side of a cell; finer takes longer.")
+    ] = None,
     picture: Annotated[
         Path | None, typer.Option(metavar="VIEWS.svg", help="Write three views of the parts.")
     ] = None,
@@ -123,7 +123,12 @@ def take(
     from pourcast.cli.take_scan import parts_of_scan
 
     scanned, materials, wrong, lost = parts_of_scan(
-        file, unit=unit, gate=gate, cell=read_voxel(voxel), piece=as_, tell=write_out
+        file,
+        unit=unit,
+        gate=gate,
+        cell=None if voxel is None else read_voxel(voxel),
+        piece=as_,
+        tell=write_out,
     )
 
     # What works with the mesh is loaded only once the file has been let in.

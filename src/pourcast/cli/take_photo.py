@@ -69,7 +69,11 @@ def take_photographs(
         camera=read_length("--camera", camera) if camera is not None else None,
         flat=flat,
     )
+    if as_.exists() and not again:
+        hint = "Choose another with --as, or write over it with --again; the corrections are kept."
+        raise InputError("file", as_, "", "a new one", hint)
     reading = solve([read_photograph(file, MOST_BYTES) for file in files], asked)
+    reading, wrong, lost = put_right(reading, as_)
     text = piece_file(reading)
     read_plan(text, file=str(as_))
     (write_page if again else write_new)(as_, text)
@@ -77,7 +81,33 @@ def take_photographs(
         for number in range(len(files)):
             path = picture if number == 0 else picture.with_stem(f"{picture.stem}-2")
             write_page(path, check_picture(reading, view=number))
-    write_out("\n".join(told(reading, as_)) + "\n")
+    write_out("\n".join(told(reading, as_, wrong, lost)) + "\n")
+
+
+def put_right(reading: "Reading", piece: Path) -> "tuple[Reading, int, int]":
+    """Return a reading with the corrections beside a piece file made.
+
+    Parameters
+    ----------
+    reading : Reading
+    piece : Path
+        The piece file, which need not be there.
+
+    Returns
+    -------
+    Reading
+    int
+        Corrections in the file.
+    int
+        Those whose part was not found.
+    """
+    from pourcast.cli.take_scan import read_corrections_of
+    from pourcast.photo.corrected import as_scanned, corrected
+    from pourcast.scan.corrections import chosen_of
+
+    corrections = read_corrections_of(piece)
+    chosen, lost = chosen_of(as_scanned(reading.parts), corrections)
+    return corrected(reading, chosen), len(corrections), len(lost)
 
 
 def read_length(what: str, written: str) -> "si.Metre":
@@ -174,8 +204,9 @@ def leaf_of(measured: "si.Metre | None", material: str = "leaf") -> "Thickness":
     )
 
 
-def told(reading: "Reading", as_: Path) -> list[str]:
+def told(reading: "Reading", as_: Path, corrections: int = 0, lost: int = 0) -> list[str]:
     """Return what the caster reads after a photograph was taken in."""
+    from pourcast.cli.take_scan import corrections_file
     from pourcast.page.figures import clean
 
     counts = {"rod": 0, "blade": 0, "lump": 0}
@@ -186,5 +217,8 @@ def told(reading: "Reading", as_: Path) -> list[str]:
         f"{counts['lump']} lumps. Scale {1e3 * reading.views[0].scale.size:.4g} mm per pixel.",
     ]
     said += [f"{finding.level}: {clean(finding.text)}" for finding in reading.findings]
+    if corrections:
+        said.append(f"{corrections - lost} of {corrections} corrections found their part.")
     said.append(f"Written: {as_}. Look each part over, then: pourcast forecast {as_}")
+    said.append(f"What the picture has wrong goes into {corrections_file(as_).name}.")
     return said

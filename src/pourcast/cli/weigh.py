@@ -1,17 +1,28 @@
 """What to weigh out, as lines and as JSON."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from pourcast import units as si
+from pourcast.findings import Finding
 from pourcast.melt.model import MetalAccount
 from pourcast.mould.model import Mould
 from pourcast.page import cautions
 
 
-def lines(metal: MetalAccount, mould: Mould) -> list[str]:
-    """Return the lines that the caster takes to the scales."""
+def lines(metal: MetalAccount, mould: Mould, told: Sequence[Finding] = ()) -> list[str]:
+    """Return the lines that the caster takes to the scales.
+
+    Parameters
+    ----------
+    metal : MetalAccount
+    mould : Mould
+    told : sequence of Finding
+        Of the mould; what says stop stands first, for no mass mends it.
+    """
     grams = {name: si.from_si(getattr(metal, name), "g") for name in _METAL}
-    said = [
+    said = [f"Stop.    {finding.text}" for finding in told if finding.level == "STOP"]
+    said += [
         f"Metal    {grams['metal']:.0f} g  (5 to 95 in 100: {grams['metal_low']:.0f} to "
         f"{grams['metal_high']:.0f} g)",
         f"         of it {grams['piece_metal']:.0f} g in the piece, {grams['button_metal']:.0f} g "
@@ -28,7 +39,7 @@ def lines(metal: MetalAccount, mould: Mould) -> list[str]:
         f"For those who think in wax: {grams['wax_equivalent']:.1f} g of wax of the same volume, "
         f"times {metal.wax_factor:.1f}.",
         "This holds for wax only: a dried plant weighs 2 to 10 times less than wax of its volume.",
-        f"Take care. {cautions.named('in_short_mix')[0].text}",
+        f"Take care. {' '.join(caution.text for caution in cautions.in_short())}",
         cautions.LAST_WORD,
     ]
     return said

@@ -26,6 +26,8 @@ LIKELY, UNLIKELY = 0.9, 0.5
 LONGEST_HOLD = 24.0 * 3600.0
 """s, by which a hold can be asked for longer; our own choice."""
 
+_NONE = 0.005  # share of the draws that is told as 0 of 100
+
 _DOUBTS = {
     "cold probe": "it reads like a probe that hangs in the room. Push it back in and read again",
     "unit": "it would fit in the other unit. Type it again with C or F behind it",
@@ -103,17 +105,22 @@ def _hot(
     level: Level = "STOP" if left >= 0.5 else "WATCH"
     now = float(day.temperature[-1]) > stop.si
     act = "Turn it off now and open the vent. " if now else ""
+    if left < _NONE:
+        did = "In none of the draws was char left then, without which it does little. "
+    else:
+        did = (
+            f"In {100.0 * left:.0f} of 100 draws char was left then; where it touched the mould, "
+            f"{middle:.1f} % of the sulphate has reacted by the end of the day (middle of the "
+            "draws): its gas pits the skin. That cannot be undone. "
+        )
     return Finding(
         stage="day",
         level=level,
         text=(
             f"The kiln read up to {si.from_si(highest, 'degC'):.0f} °C and was over "
-            f"{stop.value:.0f} °C for {over / 60.0:.0f} min. In {100.0 * left:.0f} of 100 draws "
-            f"char was left then; where it touched the mould, {middle:.1f} % of the sulphate has "
-            "reacted by the end of the day (middle of the draws): its gas pits the skin. That "
-            f"cannot be undone. {act}Go on at {limits['burnout_peak_default'].value:.0f} °C or "
-            "less with the vent open until it is clean, blow the cavity out, and look for grey "
-            "before the pour."
+            f"{stop.value:.0f} °C for {over / 60.0:.0f} min. {did}{act}Go on at "
+            f"{limits['burnout_peak_default'].value:.0f} °C or less with the vent open until "
+            "it is clean, blow the cavity out, and look for grey before the pour."
         ),
         value=si.from_si(highest, "degC"),
         limit=stop.value,

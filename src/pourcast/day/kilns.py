@@ -169,7 +169,7 @@ def kiln_today(day: SoFar, known: KilnFit) -> KilnFit:
 
 def _learnt(day: SoFar, known: KilnFit, *, half_life: float) -> KilnFit:
     """Return a kiln by equation (1), each reading weighed by its age."""
-    lines, changes, ages, spans = _spans(day, known.body)
+    lines, changes, ages, spans = spans_of(day, known.body)
     if changes.size == 0:
         return known
     body = known.body
@@ -201,9 +201,23 @@ def _learnt(day: SoFar, known: KilnFit, *, half_life: float) -> KilnFit:
     )
 
 
-def _spans(day: SoFar, body: Body) -> tuple[si.Table, si.Kelvins, si.Seconds, si.Seconds]:
-    """Return the lines of equation (1), what changed, how long ago, and over which span."""
+def spans_of(day: SoFar, body: Body) -> tuple[si.Table, si.Kelvins, si.Seconds, si.Seconds]:
+    """Return the lines of equation (1), what changed, how long ago, and over which span.
+
+    Parameters
+    ----------
+    day : SoFar
+    body : Body
+
+    Returns
+    -------
+    lines : array [by column], shape (spans, settings)
+        The loss, then each setting beside off.
+    changes : array [K], shape (spans,)
+    ages, spans : array [s], shape (spans,)
+    """
     read = np.flatnonzero(day.is_read)
+    shares = lines_of(body, np.nan_to_num(day.dial))
     lines, changes, ages, spans = [], [], [], []
     now = float(day.time[-1])
     for first, last in zip(read[:-1].tolist(), read[1:].tolist(), strict=True):
@@ -212,11 +226,8 @@ def _spans(day: SoFar, body: Body) -> tuple[si.Table, si.Kelvins, si.Seconds, si
             continue
         step = np.diff(day.time[first : last + 1])
         over = day.temperature[first : last + 1] - body.room
-        line = np.zeros(body.settings.size)
-        line[0] = -float((0.5 * (over[1:] + over[:-1])) @ step)
-        for setting, span in zip(dial.tolist(), step.tolist(), strict=True):
-            line[1:] += span * _shares(body, setting)
-        lines.append(line)
+        lost = -float((0.5 * (over[1:] + over[:-1])) @ step)
+        lines.append(np.append(lost, step @ shares[first:last]))
         changes.append(float(day.temperature[last] - day.temperature[first]))
         ages.append(now - float(day.time[last]))
         spans.append(float(step.sum()))
@@ -224,9 +235,18 @@ def _spans(day: SoFar, body: Body) -> tuple[si.Table, si.Kelvins, si.Seconds, si
     return shape, np.array(changes), np.array(ages), np.array(spans)
 
 
-def _shares(body: Body, setting: float) -> si.Ratios:
-    """Return how much of each heating a place of the dial has; straight between two."""
-    inside = min(max(setting, 0.0), float(body.settings[-1]))
-    size = body.settings.size
-    made = [np.interp(inside, body.settings, np.eye(size)[place]) for place in range(1, size)]
-    return np.array(made)
+def lines_of(body: Body, dial: si.Ratios) -> si.Table:
+    """Return how much of each heating a place of the dial has; straight between two.
+
+    Parameters
+    ----------
+    body : Body
+    dial : array [-], shape (places,)
+
+    Returns
+    -------
+    array [by column], shape (places, settings less off)
+    """
+    inside = np.clip(dial, 0.0, body.settings[-1])
+    unit = np.eye(body.settings.size)[1:]
+    return np.column_stack([np.interp(inside, body.settings, each) for each in unit])

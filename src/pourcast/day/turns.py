@@ -1,17 +1,20 @@
 """Turns: where is the dial to be set next, and when?
 
 The rest of the day, `AHEAD` long, is put before `pourcast.burnout.dial` with the kiln
-as today's readings have it.  The heat stays `RESERVE` under the hard stop.  With each
-reading it is asked anew, so that a kiln that runs hotter than told is turned down at
-the next check.
+as today's readings have it.  The heat stays so far under the hard stop as the kiln may be
+hotter than told (`pourcast.day.hotter`).  With each reading it is asked anew, so that a
+kiln that runs hotter than told is turned down at the next check.  Over the stop
+it is turned off.
 """
 
 import numpy as np
 
 from pourcast import units as si
-from pourcast.burnout.dial import RESERVE, Turn, dial_plan
+from pourcast.burnout.dial import Turn, dial_plan
 from pourcast.burnout.kiln_fit import KilnFit
+from pourcast.burnout.log_times import as_clock
 from pourcast.burnout.model import Curve
+from pourcast.day.hotter import hotter_than_told
 from pourcast.day.so_far import SoFar
 from pourcast.errors import InputError
 
@@ -35,6 +38,7 @@ _DAY = 86_400.0
 PROGRAMMED = "The kiln follows its own plan."
 NO_DIAL = "No setting of the dial is known yet: say what it is turned to."
 OVER = "The plan of the kiln is over."
+STAYS_OFF = "Leave it off until the gauge is under the stop, with the vent open."
 TURN_OFF = "Turn it off now and watch the gauge: no setting is known to keep it under the stop."
 
 
@@ -86,6 +90,10 @@ def next_turns(
     )
     body = kiln.body
     clock = (start + ahead + now) % _DAY
+    if here > stop:
+        # Whatever the fit says would cool it as well: nothing is colder than off.
+        off = Turn(time=now, clock=as_clock(clock), setting=0.0)
+        return ((off,), "") if day.dial[-1] != 0.0 else ((), STAYS_OFF)
     try:
         plan = dial_plan(
             body,
@@ -94,8 +102,9 @@ def next_turns(
             every=EVERY,
             start_clock=clock,
             top=stop,
-            reserve=RESERVE,
+            reserve=0.0,
             worth=WORTH,
+            doubt=hotter_than_told(kiln, day),
         )
     except InputError as refused:
         return (), f"{TURN_OFF} ({refused})"

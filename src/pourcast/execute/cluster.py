@@ -201,8 +201,9 @@ class Cluster:
                 cancel.heed()
             try:
                 return self._result(future, _LOOK)
-            except TimeoutError:
-                # It may have come in the moment in which waiting ended.
+            except (TimeoutError, UnboundLocalError):
+                # It may have come in the moment in which waiting ended; dask.distributed (its
+                # issue 8514, open in 2026) at times ends such a wait with the other of the two.
                 if future.done():
                     return self._result(future, None)
             now = time.monotonic()

@@ -1,8 +1,7 @@
 """What may touch each part, where is it cut, what comes back, and what can hurt?
 
-Every limit and sentence of the finishing stands here, but for the share of
-draws in which an allowed tool may bend a part: see `pourcast.finish.acts`.  A
-bent part can often be bent back once, so only a charge that is too small is a STOP.
+Every limit and sentence of the finishing, but for the share of draws in which a tool may
+bend a part: `pourcast.finish.acts`.  A bent part can often be bent back; a small charge is a STOP.
 """
 
 from collections.abc import Mapping, Sequence
@@ -127,6 +126,7 @@ def _break_signs() -> Finding:
 
 def _map_and_cut(result: FinishResult, cut_off: Value) -> Finding:
     total = sum(cut.time for cut in result.cuts)
+    minutes = "under 1" if total < 60.0 else f"about {total / 60.0:.0f}"
     places = ", ".join(
         (f"{cut.count} x " if cut.count > 1 else "")
         + f"{cut.place} ({_square_millimetres(cut.area)} mm²)"
@@ -138,7 +138,7 @@ def _map_and_cut(result: FinishResult, cut_off: Value) -> Finding:
         text=(
             "Photograph the whole casting and mark each part on it before the first cut. "
             f"Saw {cut_off.low:.0f} to {cut_off.high:.0f} mm off the work and file the rest down: "
-            f"{places}; about {max(1.0, total / 60.0):.0f} min with a hand saw."
+            f"{places}; {minutes} min with a hand saw."
         ),
         value=total / 60.0,
         unit="min",

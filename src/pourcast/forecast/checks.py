@@ -34,7 +34,7 @@ def findings(
     -------
     tuple of Finding
     """
-    found = [_rests_on(unknowns, calibration), _left_out(burnt)]
+    found = [_rests_on(unknowns, calibration), _left_out(), *([] if burnt else [_not_burnt()])]
     if cold_shut_chance:
         found.append(
             Finding(
@@ -98,23 +98,26 @@ def _rests_on(unknowns: tuple[Unknown, ...], calibration: Calibration | None) ->
     )
 
 
-def _left_out(burnt: bool) -> Finding:
-    taken = (
-        ""
-        if burnt
-        else (
-            "The cavity is taken as dry, clean and whole: the sheet does not say how many litres "
-            "the kiln holds, so the burnout is not worked out. "
-        )
+def _left_out() -> Finding:
+    return _watch(
+        "Whole means filled: hollows, ash, bubbles, cracks of the block and what breaks afterwards "
+        "are told apart; and nothing here has been held against measured castings of this kind, "
+        "since none with readable numbers was found."
     )
+
+
+def _not_burnt() -> Finding:
+    return _watch(
+        "The cavity is taken as dry, clean and whole: the sheet does not say how many litres the "
+        "kiln holds, so the burnout is not worked out."
+    )
+
+
+def _watch(text: str) -> Finding:
     return Finding(
         stage="forecast",
         level="WATCH",
-        text=(
-            f"{taken}Whole means filled: hollows, ash, bubbles, cracks of the block and what "
-            "breaks afterwards are told apart; and nothing here has been held against measured "
-            "castings of this kind, since none with readable numbers was found."
-        ),
+        text=text,
         source="what this release computes",
         kind="computed",
     )

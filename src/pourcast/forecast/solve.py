@@ -6,6 +6,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.burnout.model import BurnoutCase, BurnoutResult, Curve
+from pourcast.errors import InputError
 from pourcast.execute import Cancel, Executor, Threads
 from pourcast.findings import Finding
 from pourcast.finish.checks import findings as finish_findings
@@ -31,6 +32,7 @@ from pourcast.forecast.many import BLOCK, FirstBlock, counted, require_draws
 from pourcast.forecast.model import Calibration, Forecast, Unknown
 from pourcast.forecast.prepare import Prepared, case_of, prepare, seed_of
 from pourcast.forecast.slurry_case import slurry
+from pourcast.forecast.whole import Ends, length_filled
 from pourcast.freeze.checks import findings as freeze_findings
 from pourcast.freeze.solve import solve as solve_freeze
 from pourcast.piece.checks import findings as piece_findings
@@ -123,6 +125,32 @@ def forecast(
         return first
     return counted(
         first, block, draws, hands, steps=steps, curve=curve, cancel=cancel, progress=progress
+    )
+
+
+def forecast_with_ends(
+    plan: Plan,
+    calibration: Calibration | None = None,
+    *,
+    draws: int = DRAWS,
+    rng: np.random.Generator | int = 0,
+    threads: int = 1,
+) -> tuple[Forecast, Ends]:
+    """Return a forecast, and how each of its pours ends: two of them can be held together.
+
+    Parameters and errors are those of `forecast`; draws are those of one block at most.
+    """
+    require_draws(draws)
+    if draws > BLOCK:
+        raise InputError("draws", draws, "", f"up to {BLOCK}")
+    said, block = _forecast(plan, calibration, draws, seed_of(rng), threads, steps=None, curve=None)
+    network, ends = said.network, block.ends
+    return said, Ends(
+        full=ends.full,
+        cause=ends.cause,
+        member_part=network.member_part,
+        part_names=network.part_names,
+        share=length_filled(network, ends),
     )
 
 

@@ -22,10 +22,11 @@ from pourcast.findings import Finding
 from pourcast.forecast.before_the_pour import melt_told, mould_told
 from pourcast.forecast.burn_again import burn_like
 from pourcast.forecast.burn_some import Burnt, ended_all
-from pourcast.forecast.chances import members
+from pourcast.forecast.chances import Members, members
 from pourcast.forecast.draws import section_scale
 from pourcast.forecast.model import Calibration
 from pourcast.forecast.prepare import Prepared, case_of, prepare
+from pourcast.piece.model import Network
 from pourcast.pour.model import PourCase
 from pourcast.pour.solve import solve as solve_pour
 from pourcast.sheet.model import Plan
@@ -224,14 +225,18 @@ def pour_ends(layout: Layout, *, start: int = 0, stop: int | None = None, thread
     network = layout.ready.network
     result = solve_pour(network, case, threads=threads)
     ends = members(network, result, layout.ready.book.pour["full_share"].si)
-    length = np.bincount(network.member, weights=network.length)
     return Ends(
         full=ends.full,
         cause=ends.cause,
         member_part=network.member_part,
         part_names=network.part_names,
-        share=np.asarray(ends.share @ length / length.sum()),
+        share=length_filled(network, ends),
     )
+
+
+def length_filled(network: Network, ends: Members) -> si.Ratios:
+    """Return the share of the whole length that metal reached [-], shape (draws,)."""
+    return np.asarray(np.average(ends.share, 1, np.bincount(network.member, network.length)))
 
 
 def joined(one: Ends, other: Ends) -> Ends:

@@ -141,15 +141,18 @@ def _why(said: Forecast, feeder: Feeder, spot: HotSpot) -> str:
     section = float(network.thickness[feeder.segment].mean())
     times = feeder.diameter / section
     where = (
-        f"the {spot.neck} closes first"
+        f"the {spot.neck} closes first while the {spot.part} still shrinks"
         if spot.neck not in ("", spot.part)
-        else "a place of it is cut off"
+        else f"a place of the {spot.part} is cut off while it still shrinks"
     )
+    unfed = 1e9 * spot.total
+    # Ten times the volume is no better known: no more figures than count.
+    volume = f"{unfed:.1f}" if unfed < 10.0 else f"{unfed:.0f}"
     by_rule, by_model = 1e3 * feeder.diameter_by_modulus, 1e3 * feeder.diameter_by_model
     text = (
-        f"In {100.0 * spot.chance:.0f} of 100 pours {where} while it still shrinks, and "
-        f"{1e9 * spot.total:.1f} mm³ are left unfed. A rod of {by_rule:.1f} mm has 1.2 times its "
-        f"casting modulus; by this freezing {by_model:.1f} mm would do."
+        f"In {100.0 * spot.chance:.0f} of 100 pours {where}, and {volume} mm³ of it are left "
+        f"unfed. A rod of {by_rule:.1f} mm has 1.2 times its casting modulus, the rule; by this "
+        f"freezing {by_model:.1f} mm would do."
     )
     if times > THICKEST:
         text += (

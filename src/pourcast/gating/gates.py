@@ -98,10 +98,10 @@ def _proposal(said: Forecast, feeder: Feeder, spot: HotSpot) -> Proposal | None:
         kind="gate",
         part=feeder.part,
         words=(
-            f"{_sentence(told)}, so that the way to the {feeder.part} closes after it: it must "
-            f"stay open to {spot.close_time:.0f} s and closes at {spot.cut_time:.0f} s. A rod of "
-            f"{1e3 * by_rule:.1f} mm has 1.2 times the casting modulus of what draws on it; by "
-            f"this freezing {1e3 * feeder.diameter_by_model:.1f} mm would do."
+            f"{_sentence(told)}, so that the way to the {feeder.part} closes after it: it closes "
+            f"{spot.cut_time:.1f} s after the pour and must stay open to {spot.close_time:.1f} s. "
+            f"A rod of {1e3 * by_rule:.1f} mm has 1.2 times the casting modulus of what draws on "
+            f"it, the rule; by this freezing {1e3 * feeder.diameter_by_model:.1f} mm would do."
         ),
         edits=tuple(edits),
         wax=tuple(wax),

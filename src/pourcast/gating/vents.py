@@ -25,6 +25,10 @@ THREAD = 1e-3
 ALMOST_SURE = 0.98
 """A part that fills as often as this is left alone [-]; estimate."""
 
+DISPUTED = (
+    "Practice disagrees: vents fill first and rob thin work, and vacuum pours often use none."
+)
+
 _SHORTEST = 2e-3  # m
 _JOINT = 2e-3  # m of wax melted into the tip
 
@@ -68,8 +72,7 @@ def _proposal(said: Forecast, part: PartForecast) -> Proposal:
         part=part.name,
         words=(
             f"A thread of wax from {many} {to}. Of those that stay short {gas:.0f} in 100 stop "
-            "for gas. Practice disagrees: vents fill first and rob thin "
-            "work, and vacuum pours often use none."
+            f"for gas. {DISPUTED}"
         ),
         edits=(
             Edit(

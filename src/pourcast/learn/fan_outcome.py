@@ -11,6 +11,9 @@ from pourcast.trade_units import read
 WHOLE = 0.95
 """Share of its length from which a strip counts as whole; as for any part."""
 
+_MOST = 1.05
+"""Share that a rule may read of a strip that is whole; estimate."""
+
 
 def ran_parts(plan: Plan, ran: Sequence[str]) -> list[tuple[str, bool, si.Ratio]]:
     """Return name, whether it is whole, and the share of its length, of each that is named.
@@ -38,7 +41,7 @@ def ran_parts(plan: Plan, ran: Sequence[str]) -> list[tuple[str, bool, si.Ratio]
             raise InputError("strip", name, "", "told once")
         run = 0.0 if far == "0" else read(far, "length", default_unit="mm")
         share = run / lengths[name]
-        if not 0.0 <= share <= 1.05:
+        if not 0.0 <= share <= _MOST:
             most = si.from_si(lengths[name], "mm")
             raise InputError(name, far, "", f"0 to {most:g} mm, the length that was cut")
         found[name] = (share >= WHOLE, min(share, 1.0))

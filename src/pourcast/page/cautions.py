@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from pourcast.errors import SourceError
-from pourcast.findings import Finding
 from pourcast.forecast.model import Forecast
 from pourcast.materials.load import library
 
@@ -74,8 +73,7 @@ def in_short() -> tuple[Caution, ...]:
     return named("in_short_mix", "in_short_pour")
 
 
-def is_caution(finding: Finding, forecast: Forecast) -> bool:
-    """Return whether a finding says what a caution of the acts says already."""
+def texts_of_acts(forecast: Forecast) -> frozenset[str]:
+    """Return what the cautions of all acts say."""
     acts = (at_the_mix(), at_the_kiln(), at_the_pour(forecast), at_the_quench(), at_the_break_out())
-    said = {kept.text for cautions in acts for kept in cautions}
-    return finding.text in said
+    return frozenset(kept.text for cautions in acts for kept in cautions)

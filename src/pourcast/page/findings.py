@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from pourcast.findings import Finding
 from pourcast.forecast.model import Forecast
-from pourcast.page.cautions import is_caution
+from pourcast.page.cautions import texts_of_acts
 from pourcast.page.figures import clean, with_unit
 from pourcast.page.names import LEVELS
 
@@ -42,7 +42,8 @@ class Alike:
 def sorted_findings(forecast: Forecast) -> list[Finding]:
     """Return the findings that are no caution, the gravest first, then in the order of the work."""
     order = list(LEVELS)
-    own = (finding for finding in forecast.findings if not is_caution(finding, forecast))
+    said = texts_of_acts(forecast)
+    own = (finding for finding in forecast.findings if finding.text not in said)
     return sorted(own, key=lambda finding: order.index(finding.level))
 
 
@@ -77,6 +78,15 @@ def of_the_whole(forecast: Forecast) -> list[Finding]:
 def to_stop(forecast: Forecast) -> list[Finding]:
     """Return what should stop the caster, whatever its stage."""
     return [finding for finding in sorted_findings(forecast) if finding.level == "STOP"]
+
+
+def held_up(forecast: Forecast) -> str:
+    """Return that findings say stop, whatever the chance; "" where none does."""
+    stops = len(to_stop(forecast))
+    if not stops:
+        return ""
+    what = "One finding below says" if stops == 1 else f"{stops} findings below say"
+    return f"{what} stop, whatever this chance: settle that first."
 
 
 def beside_the_act(forecast: Forecast, *stages: str) -> list[Alike]:

@@ -79,8 +79,7 @@ def quench_window(freeze: FreezeForecast) -> Markup:
     first, last = freeze.quench_from.p90, freeze.quench_to.p50
     if first is None or last is None or last <= first:
         return Markup('<p class="small">No window for the quench can be drawn.</p>')
-    end = max(1.35 * last, 1.2 * (freeze.quench_to.p90 or 0.0)) if last else first
-    end = min(end, 2.2 * last)
+    end = min(max(1.35 * last, 1.2 * (freeze.quench_to.p90 or 0.0)), 2.2 * last)
 
     def x(time: si.Second) -> float:
         return 8.0 + 384.0 * time / end

@@ -38,6 +38,10 @@ CLASSES: tuple[tuple[float, str, str], ...] = (
 MOST_SHAPES = 3000
 """Over this, neighbours of one member and one shade are drawn as one."""
 
+_CORNERS = np.array([[1.0, 1.0], [1.0, -1.0], [-1.0, -1.0], [-1.0, 1.0]])
+_ANGLES = np.linspace(0.0, 2 * math.pi, 16, endpoint=False)
+_ROUND = np.stack([np.cos(_ANGLES), np.sin(_ANGLES)], axis=1)
+
 _HAIR = 0.3  # thinnest line on the sheet, in its own units
 _ROUND_CAP_TO = 0.7  # a rod stouter than this for its length has a flat end
 
@@ -232,10 +236,12 @@ def broadside(along: si.Metres, across: si.Ratios | None = None) -> tuple[si.Rat
         across = np.array([-along[1], along[0], 0.0])
         if np.hypot(along[0], along[1]) < 1e-3 * np.linalg.norm(along) or not np.any(along):
             across = np.array([1.0, 0.0, 0.0])
-    through = np.cross(along, across)
-    size = float(np.linalg.norm(through))
-    through = through / size if size else np.array([0.0, 1.0, 0.0])
-    return across / np.linalg.norm(across), through
+    (a, b, c), (x, y, z) = along.tolist(), across.tolist()
+    # By hand: a product of two small arrays takes many times as long, for each of some hundred.
+    product = (b * z - c * y, c * x - a * z, a * y - b * x)
+    size = math.hypot(*product)
+    through = np.array(product) / size if size else np.array([0.0, 1.0, 0.0])
+    return across / math.hypot(x, y, z), through
 
 
 def ring(centre: si.Metres, across: si.Metres, through: si.Metres, section: int) -> si.Metres:
@@ -248,17 +254,13 @@ def ring(centre: si.Metres, across: si.Metres, through: si.Metres, section: int)
     section : int
         A RECTANGLE has its corners, others 16 points.
     """
-    if section == RECTANGLE:
-        turns = np.array([[1.0, 1.0], [1.0, -1.0], [-1.0, -1.0], [-1.0, 1.0]])
-    else:
-        angles = np.linspace(0.0, 2 * math.pi, 16, endpoint=False)
-        turns = np.stack([np.cos(angles), np.sin(angles)], axis=1)
-    return centre + turns[:, :1] * across + turns[:, 1:] * through
+    turns = _CORNERS if section == RECTANGLE else _ROUND
+    return np.asarray(centre + turns @ np.array([across, through]))
 
 
 def hull(points: si.Ratios) -> list[tuple[float, float]]:
     """Return the convex outline of points on the sheet, in order round it."""
-    ordered = sorted({(round(float(x), 2), round(float(y), 2)) for x, y in points})
+    ordered = sorted(set(map(tuple, np.round(points, 2).tolist())))
     if len(ordered) < 3:
         return ordered
     lower, upper = _half_hull(ordered), _half_hull(ordered[::-1])

@@ -139,6 +139,6 @@ def cooling(fields: VoxelFields) -> Markup:
     return Markup(
         f'<svg class="pic" viewBox="0 0 400 {low + 8:.0f}" role="img" aria-label="{label}">{grid}'
         f'<path class="ax" d="M{left},{foot}H{right}"/>{ticks}'
-        '<text class="t2" x="8" y="12">°C over minutes (by their root)</text>'
+        '<text class="t2" x="8" y="12">°C over minutes, the first ones drawn wider</text>'
         f"{''.join(drawn)}</svg>"
     )

@@ -24,7 +24,7 @@ NOT_WORKED_OUT = (
 """Stands in the place of the burnout where there is none."""
 
 
-def answer(burnout: BurnoutForecast, start: si.Second | None = None) -> str:
+def answer(burnout: BurnoutForecast, start: si.Second | None = None, *, opens: bool = True) -> str:
     """Return when it is dry and when it is clean.
 
     Parameters
@@ -32,9 +32,12 @@ def answer(burnout: BurnoutForecast, start: si.Second | None = None) -> str:
     burnout : BurnoutForecast
     start : float or None [s]
         Time of day at which the block goes in; None: hours after that are told.
+    opens : bool
+        With a capital letter; no: it goes on behind a colon.
     """
     dry = burnout.dry_at.p50
-    first = "Not dry within this curve." if dry is None else f"Dry {when(dry, start)}."
+    first = "not dry within this curve." if dry is None else f"dry {when(dry, start)}."
+    first = first.capitalize() if opens else first
     return f"{first} {clean(burnout, start)}"
 
 

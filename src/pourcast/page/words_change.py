@@ -4,7 +4,7 @@ A chance is told in 100 pours.  A gain or loss that is not more than twice its s
 error is told as within the noise.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from pourcast import units as si
 from pourcast.change.compared import Comparison, Difference
@@ -37,9 +37,11 @@ def count(chance: si.Ratio) -> str:
 
 def first(ranking: Ranking) -> str:
     """Return the answer: the best change in one sentence, or that none is worth it."""
-    if ranking.chance >= NEARLY_ALL:
+    if ranking.chance >= NEARLY_ALL and not any(each.mends for each in ranking.changes[:1]):
         return f"Nothing: {count(ranking.chance)} of 100 pours come out whole as it is planned."
     best = next(iter(ranking.changes), None)
+    if best is not None and best.mends and best.gain >= 0.0:
+        return f"{sentence(best)} {mended(best)}"
     if best is None or best.gain <= 0.0 or not best.beyond_noise:
         return (
             "No single change within reach buys more than the noise of "
@@ -137,6 +139,28 @@ def warnings_of(change: Change) -> str:
     return clean(" ".join(filter(None, (change.cost.risk, change.cost.detail, *reveals))))
 
 
+def mended(change: Change) -> str:
+    """Return what stops the plan as it stands and would not after a change; "" if nothing."""
+    told = [text.split(". ")[0].rstrip(".") for text in change.mends]
+    return clean(f"It takes away what stops the plan: {'; '.join(told)}.") if told else ""
+
+
+def idle(changes: Sequence[Change]) -> tuple[Change, ...]:
+    """Return the changes with which no pour ends otherwise, and that take no STOP away."""
+    return tuple(
+        each
+        for each in changes
+        if each.gain == 0.0 and each.standard_error == 0.0 and not each.mends
+    )
+
+
+def moves_nothing(changes: Sequence[Change]) -> str:
+    """Return what moves nothing as one sentence: rows of noughts tell no more."""
+    few, most = min(each.draws for each in changes), max(each.draws for each in changes)
+    pours = f"{most}" if few == most else f"{few} to {most}"
+    return f"With these none of {pours} pours ends otherwise: {'; '.join(map(acts, changes))}."
+
+
 def together(ranking: Ranking) -> str:
     """Return the best of two and three together, or that no more than one is worth it."""
     if ranking.combinations:
@@ -212,7 +236,9 @@ def with_its_unit(value: str, each: Difference) -> str:
 def causes(shares: Mapping[Cause, si.Ratio]) -> str:
     """Return how often each cause stops a part, the commonest first."""
     ranked = sorted(shares.items(), key=lambda pair: -pair[1])
-    return ", ".join(f"{CAUSES[cause]} in {in_100(share)}" for cause, share in ranked) or "none"
+    return (
+        ", ".join(f"{CAUSES[cause]} in {in_100(share)} of 100" for cause, share in ranked) or "none"
+    )
 
 
 def masses(said: Comparison) -> str:

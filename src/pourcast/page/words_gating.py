@@ -15,6 +15,7 @@ from pourcast.gating.model import (
 )
 from pourcast.gating.share import SharedFlask
 from pourcast.gating.share_checks import shared_findings
+from pourcast.gating.vents import DISPUTED
 from pourcast.page.figures import clean, grams, millimetres
 
 ROOMS: dict[Room, str] = {
@@ -114,6 +115,11 @@ def proposal_lines(
     if not proposals:
         return [head, NONE_FOUND]
     told = [line for n, each in enumerate(proposals, 1) for line in proposal_block(each, n)]
+    vents = sum(each.kind == "vent" for each in proposals)
+    if vents > 1:
+        # What holds for all of them stands once, after them.
+        told = [line.replace(f" {DISPUTED}", "") for line in told]
+        told.append(f"On vents: {DISPUTED[:1].lower()}{DISPUTED[1:]}")
     return [head, *told, NO_CLAIM]
 
 

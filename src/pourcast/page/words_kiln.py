@@ -39,7 +39,7 @@ def table_name(start: si.Second | None) -> str:
 
 
 def steps_told(burnout: BurnoutForecast, steps: Sequence[KilnStep]) -> list[str]:
-    """Return each step of a curve as a sentence, with how far into the day it begins."""
+    """Return each step of a curve as a sentence."""
     told = []
     now = float(burnout.curve.temperature[0])
     for step in steps:

@@ -57,7 +57,7 @@ def _depth(views: Sequence[View], parts: Sequence[PhotoPart]) -> tuple[Finding, 
         text = (
             f"One photograph does not show what comes towards the camera: {len(far)} of "
             f"{len(parts)} parts may be longer than they look. {worst.name} reads "
-            f"{1e3 * worst.length:.1f} mm; nine of ten such parts are shorter than "
+            f"{1e3 * worst.length:.1f} mm; 19 of 20 such parts are shorter than "
             f"{1e3 * worst.longest:.1f} mm. Say that it is flat if it is, or turn it a quarter "
             "turn about its stem and take a second photograph."
         )
@@ -71,12 +71,13 @@ def _depth(views: Sequence[View], parts: Sequence[PhotoPart]) -> tuple[Finding, 
         told.append(_told("WATCH", text, float(len(far)), 0.0, "parts"))
     if len(views) > 1:
         seen = [len(view.sticks) for view in views]
-        twice = len({part.stick for part in parts if part.seen_twice})
-        if max(seen) > twice:
+        read = {(part.view, part.stick): part.seen_twice for part in parts}
+        twice = sum(read.values())
+        if max(*seen, len(read)) > twice:
             text = (
-                f"The photographs show {seen[0]} and {seen[1]} stalks with what they bear; "
-                f"{twice} are the same in both. One that hides behind another in the picture that "
-                "was read is not in the piece file: count them, and add what is missing."
+                f"The photographs show {seen[0]} and {seen[1]} stalks with what they bear; {twice} "
+                f"are the same in both and {len(read) - twice} were found in one only. Those are "
+                "the ones to look at: a stalk may be there twice, or hide in both. Count them."
             )
             told.append(_told("WATCH", text, float(twice), float(max(seen)), "stalks"))
     return tuple(told)
@@ -135,7 +136,7 @@ def _flat(parts: Sequence[PhotoPart]) -> tuple[Finding, ...]:
     text = (
         f"The thickness of {_listed([part.name for part in flat])} is not to be seen; "
         f"{1e3 * flat[0].thickness[0]:.2f} mm was taken. Measure several together and divide. "
-        "Leaves are read badly from a photograph: look whether one has become several parts."
+        "A leaf that does not lie flat is read badly: look whether one has become several parts."
     )
     return (_told("WATCH", text, 1e3 * flat[0].thickness[0], 0.0, "mm"),)
 

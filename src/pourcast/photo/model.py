@@ -253,7 +253,7 @@ class PhotoPart:
     length_error : float [-]
         One standard deviation, over the length.
     longest : float [m]
-        Nine of ten are shorter; the same as the length where two views agree.
+        19 of 20 are shorter; the same as the length where two views agree.
     width, thickness : pair of float [m]
     section_error : float [-]
         One standard deviation of width and thickness, over them.
@@ -263,6 +263,8 @@ class PhotoPart:
     seen_twice : bool
     view, stick, section : int
         Where it comes from.
+    middle : tuple of float [m]
+        Of its line, on the bench: x, y and z from the foot.
     """
 
     name: str
@@ -283,6 +285,7 @@ class PhotoPart:
     view: int
     stick: int
     section: int
+    middle: tuple[si.Metre, si.Metre, si.Metre]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

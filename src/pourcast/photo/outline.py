@@ -47,7 +47,9 @@ def headings(line: Pixels, reach: Pixels) -> Pixels:
     return np.asarray(way / np.maximum(length, 1e-12)[:, None])
 
 
-def chords(light: si.Ratios, line: Pixels, way: Pixels, radius: Pixels) -> tuple[Pixels, Pixels]:
+def chords(
+    light: si.Ratios, line: Pixels, way: Pixels, radius: Pixels, reach: Pixels | None = None
+) -> tuple[Pixels, Pixels]:
     """Return how far the part reaches to the left and the right of its middle line.
 
     Parameters
@@ -56,14 +58,17 @@ def chords(light: si.Ratios, line: Pixels, way: Pixels, radius: Pixels) -> tuple
         Over that of the ground.
     line, way : array [px], shape (places, 2)
     radius : array [px], shape (places,)
-        About half the width.
+        Of the circle about the place that the part holds.
+    reach : array [px], shape (places,), or None
+        About half the width; None: as ``radius``.
 
     Returns
     -------
     left, right : array [px], shape (places,)
-        nan where no edge lies within 1.6 radii and 6 pixels.
+        nan where no edge lies within 1.6 of the reach and 6 pixels.
     """
-    most = float(1.6 * radius.max() + 6.0)
+    reach = radius if reach is None else reach
+    most = float(1.6 * reach.max() + 6.0)
     away = np.arange(0.0, most + _STEP, _STEP)
     # Right of the way as seen in the picture, whose rows count downwards.
     square = np.stack([-way[:, 1], way[:, 0]], axis=1)
@@ -79,7 +84,7 @@ def chords(light: si.Ratios, line: Pixels, way: Pixels, radius: Pixels) -> tuple
     found = []
     for side in sides:
         over = side > level[:, None]
-        over &= away[None] <= (1.6 * radius + 6.0)[:, None]
+        over &= away[None] <= (1.6 * reach + 6.0)[:, None]
         k = np.argmax(over, axis=1)
         place = np.arange(len(side))
         low, high = side[place, np.maximum(k - 1, 0)], side[place, k]

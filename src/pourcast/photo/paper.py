@@ -21,6 +21,7 @@ _STEP = 5e-3  # m, of flasks; the caster has a list of his own
 
 _TOP = """\
 # Read from {pictures}. Sizes are those of the pictures; look each part over.
+# A corrections file goes by the middle of a part: to the right, away from the camera, up.
 # Flask, metal, button and assist below are the usual of a studio, not read: put in your own.
 name = {name}
 
@@ -125,15 +126,31 @@ def _part(reading: Reading, number: int) -> str:
     lines.append(f"material = {json.dumps(part.material)}")
     lines.append(f"measure_error_percent = {100 * part.section_error:.1f}")
     note = reading.notes.get(number)
-    if note is not None:
-        lines.insert(2, f"# {note}")
+    where = ", ".join(f"{1e3 * place:.1f}" for place in part.middle)
+    lines.insert(1, f"# middle [{where}] mm from the foot{f'; {note}' if note else ''}")
     return "\n".join(lines) + "\n"
+
+
+def deepest(part: PhotoPart) -> si.Metre:
+    """Return how much nearer to the camera the tip of a part may be than its base, or farther.
+
+    19 of 20 are less; 0 where the depth was read or all of it lies flat.
+
+    Parameters
+    ----------
+    part : PhotoPart
+    """
+    return math.sqrt(max(0.0, part.longest**2 - part.length**2))
 
 
 def _how_long(part: PhotoPart) -> str:
     low = part.length * (1.0 - 1.645 * part.length_error)
     high = part.longest * (1.0 + 1.645 * part.length_error)
-    return f"nine of ten: {_mm(low)} to {_mm(high)}"
+    said = f"nine of ten: {_mm(low)} to {_mm(high)}"
+    deep = deepest(part)
+    if deep > 0.0:
+        said += f"; its tip up to {1e3 * deep:.0f} nearer to the camera than its base, or farther"
+    return said
 
 
 def _mm(length: si.Metre) -> str:

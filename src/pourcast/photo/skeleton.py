@@ -3,8 +3,10 @@
 The medial axis of scikit-image, with the distance r to the ground, is taken
 apart into branches between ends and forks.  A branch that sticks out of the
 circle about its fork by less than half the radius of that circle is the corner
-of an end or a bump of the outline, and goes, with the others of its fork.  Forks inside one
-circle are one fork.
+of an end or a bump of the outline, and goes, with the others of its fork.  So does one up to
+0.9 of the radius whose r falls evenly to nothing: in a corner of the angle 2b it falls by sin b
+a step, in a part that grows there it does not.  What is left of such a corner at the end of a
+line is cut off the line.  Forks inside one circle are one fork.
 
 Source: Blum (1967), "A transformation for extracting new descriptors of shape",
 for the medial axis; the limits are estimates.
@@ -24,6 +26,9 @@ from pourcast.photo.model import Pixel, Pixels
 
 _BUMP = 0.5  # of the radius at the fork, see above
 _LEAST_BUMP = 3.0  # pixels
+_CORNER = 0.9  # of the radius, see above: corners of 63 degrees and more; tuned on seeds 0 to 19
+_EVEN = 0.2  # of the radius at the fork, how evenly it falls
+_SHARP = 0.35  # of the radius at the fork that is left at the tip of a corner, at most
 _SAME_FORK = 0.9  # of the larger radius
 _SMOOTH = 1.0  # pixels, of the outline
 _STEPS = ((0, 1), (1, 0), (1, 1), (1, -1))
@@ -147,7 +152,9 @@ def _prune(knots: nx.MultiGraph, place: Pixels, radius: Pixels) -> None:
             if knots.degree(fork) < 3:
                 continue
             out = math.dist(place[tip], place[fork]) + radius[tip] - radius[fork]
-            if out < max(_LEAST_BUMP, _BUMP * radius[fork]):
+            path = knots.edges[tip, fork, key]["path"]
+            most = _CORNER if _is_corner(radius[path]) else _BUMP
+            if out < max(_LEAST_BUMP, most * radius[fork]):
                 bumps.append((out, tip, fork, key))
         if not bumps:
             return
@@ -158,6 +165,27 @@ def _prune(knots: nx.MultiGraph, place: Pixels, radius: Pixels) -> None:
                 knots.remove_edge(tip, at, key)
                 knots.remove_node(tip)
         _join(knots, fork)
+
+
+def _is_corner(radius: Pixels) -> bool:
+    """Tell a branch that fills a corner, from either end of it."""
+    first, middle, last = radius[0], radius[len(radius) // 2], radius[-1]
+    wide, thin = max(first, last), min(first, last)
+    even = abs(middle - 0.5 * (wide + thin)) < _EVEN * wide
+    return bool(even and thin < _SHARP * wide)
+
+
+def _without_corner(path: list[int], place: Pixels, radius: Pixels) -> list[int]:
+    """Return a branch without the corner that its last end runs into."""
+    wide = radius[path]
+    line = place[path]
+    step = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(line, axis=0).T))])
+    out = step[-1] - step + wide[-1] - wide
+    near = np.flatnonzero((out < _CORNER * wide) & (wide[-1] < _SHARP * wide))
+    for k in near[np.argsort(-wide[near])]:
+        if k > 0 and wide[k] > _LEAST_BUMP and _is_corner(wide[k:]):
+            return path[: int(k) + 1]
+    return path
 
 
 def _join(knots: nx.MultiGraph, knot: int) -> None:
@@ -186,7 +214,12 @@ def _merged(knots: nx.MultiGraph, place: Pixels, radius: Pixels) -> Skeleton:
         if inner and len(path) < _SAME_FORK * max(radius[a], radius[b]):
             same.union(a, b)
         else:
-            kept.append((path[0], path[-1], path))
+            a, b = path[0], path[-1]
+            if knots.degree(b) == 1:
+                path = _without_corner(path, place, radius)
+            if knots.degree(a) == 1:
+                path = _without_corner(path[::-1], place, radius)[::-1]
+            kept.append((a, b, path))
     groups = {root: i for i, root in enumerate(sorted({same[n] for n in knots.nodes}))}
     nodes = [[n for n in knots.nodes if groups[same[n]] == i] for i in range(len(groups))]
     degree = np.zeros(len(groups), dtype=np.int64)

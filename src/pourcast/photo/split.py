@@ -13,6 +13,7 @@ curves by segments (from memory).
 """
 
 import math
+from itertools import pairwise
 
 import numpy as np
 
@@ -22,6 +23,7 @@ from pourcast.photo.tidy import sections
 
 _CELLS = 44
 _PRICE = 14.0  # in squares of the spread; estimate
+_STEP = 1.0  # of its width: a stretch that is shorter may be a step; estimate
 _EDGE = 8.0  # pixels beside a stretch that something stands before
 
 
@@ -46,8 +48,10 @@ def split(stick: Stick) -> tuple[Section, ...]:
     along, width = stick.along[seen], stick.width[seen].copy()
     edges = np.linspace(start, end, _cells(end - start) + 1)
     cuts = _best(along, width, edges)
-    cuts = _moved(along, width, cuts, float(edges[1] - edges[0]))
-    return sections(along, width, _bridged(along, width, cuts), child=stick.parent >= 0)
+    cell = float(edges[1] - edges[0])
+    cuts = _bridged(along, width, _moved(along, width, cuts, cell))
+    cuts = _needed(along, width, _stepped(along, width, cuts))
+    return sections(along, width, cuts, child=stick.parent >= 0)
 
 
 def _cells(length: Pixel) -> int:
@@ -119,4 +123,47 @@ def _bridged(along: Pixels, width: Pixels, cuts: list[Pixel]) -> list[Pixel]:
             k = 1
         else:
             k += 1
+    return cuts
+
+
+def _stepped(along: Pixels, width: Pixels, cuts: list[Pixel]) -> list[Pixel]:
+    """Make one cut of a stretch that is too short for a part: it is only a step of the width.
+
+    A cell may straddle the step; and where the line meets the base of a blade at a slant, the two
+    edges step at two places.
+    """
+    cuts = list(cuts)
+    k = 1
+    while k < len(cuts) - 2:
+        start, a, b, end = cuts[k - 1 : k + 3]
+        before, step, after = (fit(along, width, *span) for span in pairwise((start, a, b, end)))
+        short = b - a < _STEP * max(step.first, step.last)
+        if before.lump or after.lump or not short:
+            k += 1
+            continue
+        tries = np.arange(a, b + 0.5, 1.0)
+        costs = [fit(along, width, start, t).cost + fit(along, width, t, end).cost for t in tries]
+        slant = before.last < step.first < max(after.first, after.last)
+        worth = before.cost + step.cost + after.cost + _PRICE
+        if slant or min(costs) < worth:
+            cuts[k : k + 2] = [float(tries[int(np.argmin(costs))])]
+        else:
+            k += 1
+    return cuts
+
+
+def _needed(along: Pixels, width: Pixels, cuts: list[Pixel]) -> list[Pixel]:
+    """Take out the cuts between tapers that are not worth their price, once they were moved."""
+    cuts = list(cuts)
+    while len(cuts) > 2:
+        apart = [fit(along, width, *span) for span in pairwise(cuts)]
+        gains = []
+        for k, (one, two) in enumerate(pairwise(apart)):
+            whole = fit(along, width, cuts[k], cuts[k + 2])
+            lump = one.lump or two.lump or whole.lump
+            gains.append(-1.0 if lump else one.cost + two.cost + _PRICE - whole.cost)
+        best = int(np.argmax(gains))
+        if gains[best] <= 0.0:
+            break
+        del cuts[best + 1]
     return cuts

@@ -29,6 +29,7 @@ from pourcast.photo.skeleton import Skeleton
 from pourcast.photo.strokes import Stroke
 
 _SHORTEST = 6.0  # pixels of a line that can be carried back
+_STEP = 2.0  # pixels between places where a line is carried on
 _FLAT = math.radians(12.0)  # two lines that meet at less than this have no sure crossing
 
 
@@ -94,9 +95,10 @@ def _begun(
         return None
     last = _end_way(line[::-1], float(np.median(radius[-max(1, len(radius) // 5) :])))
     on = end_of(light, line[-1], last, 3.0 * float(radius[-1]) + 10.0)
-    line = np.concatenate([line, [line[-1] + on * last]])
+    steps = np.linspace(0.0, on, max(1, int(on / _STEP)) + 1)[1:, None]
+    line = np.concatenate([line, line[-1] + steps * last])
     back = _end_way(line, float(np.median(radius[: max(1, len(radius) // 5)])))
-    radius = np.concatenate([radius, radius[-1:]])
+    radius = np.concatenate([radius, np.repeat(radius[-1:], len(steps))])
     if parent < 0:
         off = end_of(light, line[0], back, 3.0 * float(radius[0]) + 10.0)
         line = np.concatenate([[line[0] + off * back], line])
@@ -225,7 +227,8 @@ def _widths(
     """Return the width at each place of a stick; nan where another is in the way."""
     stick, radius = made[index], radii[index]
     way = headings(stick.line, np.maximum(3.0, radius))
-    left, right = chords(light, stick.line, way, np.maximum(radius, 1.5))
+    reach = np.maximum(_reach(stick.along, radius), 1.5)
+    left, right = chords(light, stick.line, way, np.maximum(radius, 1.5), reach)
     width = left + right
     # Two sides that are much unlike have run into something.
     width[np.abs(left - right) > 2.0 + 0.5 * np.minimum(left, right)] = np.nan
@@ -237,6 +240,16 @@ def _widths(
         if child.parent == index:
             _hide(width, stick, child, float(np.median(size)), start)
     return width
+
+
+def _reach(along: Pixels, radius: Pixels) -> Pixels:
+    """Return the radius of the largest circle on the line that a place lies in.
+
+    Beside a square end or a step of the outline the circle about a place is small and the part
+    is wide.
+    """
+    within = np.abs(along[:, None] - along[None, :]) < radius[None, :]
+    return np.asarray(np.where(within, radius[None, :], radius[:, None]).max(axis=1))
 
 
 def _hide(width: Pixels, stick: Stick, child: Stick, half: Pixel, start: Pixels) -> None:

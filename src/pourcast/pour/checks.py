@@ -121,13 +121,15 @@ def _wait(case: PourCase) -> tuple[Finding, ...]:
     lead = float(np.median(block.lead_time))
     needed = DRAWN_OUT * (pores + float(np.median(block.pump_time)))
     short = lead < needed
+    # Rounded up, so that nobody is told to wait for 0 s.
     text = (
-        f"The pump runs {lead:.0f} s before the pour; this block needs about {needed:.0f} s "
+        f"The pump runs {lead:.0f} s before the pour; this block needs about "
+        f"{math.ceil(needed)} s "
         "until its pores are drawn out."
     )
     if short:
         text += (
-            f" Wait {needed - lead:.0f} s longer. Not much longer than that: "
+            f" Wait {math.ceil(needed - lead)} s longer. Not much longer than that: "
             "the pump draws room air through the hot block and cools it."
         )
     source = "three pore times and three pump times, 95 % each; permeability is an estimate"

@@ -5,6 +5,7 @@ to move.  With D the push at the front without any gas ahead of it beyond that
 in the pores (pressure of the metal there, less pores, less threshold):
 
 - the cup has run dry: no metal left;
+- the metal was too solid to move when it was poured: *cold*;
 - D is next to nothing (2 % of the head of the cup, or less): the surface held
   it back; *head* if the front lies above the metal, or if the head that the
   cup has lost would have been enough, else *capillary*;
@@ -18,6 +19,7 @@ from pourcast import units as si
 from pourcast.kernels import kernel
 from pourcast.pour.columns import (
     AIR_PRESSURE,
+    CUP_HEAT,
     DEAD,
     DENSITY,
     FRONT,
@@ -30,6 +32,7 @@ from pourcast.pour.columns import (
     STATE,
     STOPPED,
     TAPER,
+    TIP_HEAT_STOP,
     Z_END,
     Z_START,
 )
@@ -72,6 +75,8 @@ def cause_of_stop(
     """
     if dry:
         return NO_METAL
+    if parameters[CUP_HEAT] <= parameters[TIP_HEAT_STOP]:
+        return COLD  # it was mush before it was poured
     share = length_share(moving[run, FRONT] / fixed[run, LENGTH], fixed[run, TAPER])
     place = fixed[run, Z_START] + (fixed[run, Z_END] - fixed[run, Z_START]) * share
     weight = parameters[DENSITY] * GRAVITY

@@ -6,6 +6,7 @@ block may be dry, free of wax and clean comes from the draws of the forecast.
 """
 
 from collections.abc import Callable
+from typing import get_args
 
 import numpy as np
 
@@ -15,7 +16,7 @@ from pourcast.burnout.dial import DialPlan, Turn
 from pourcast.burnout.model import Curve, KilnStep
 from pourcast.findings import Kind
 from pourcast.forecast.model import Forecast, Hour
-from pourcast.materials import Library
+from pourcast.materials import Burns, Library
 from pourcast.runsheet.curve import source_of, spans
 from pourcast.runsheet.figures import celsius, marked, span
 from pourcast.runsheet.model import Act, Reading
@@ -209,19 +210,25 @@ TURNS_TOLD = (
 """Stands above the turns, with the caution that belongs to them."""
 
 
-def held_told(forecast: Forecast, book: Library) -> tuple[str, ...]:
+def held_told(
+    forecast: Forecast, book: Library, fates: tuple[Burns, ...] = get_args(Burns)
+) -> tuple[str, ...]:
     """Return what is in or on the original that does not simply burn, with what to do.
+
+    Most of it can be mended only before the original is bedded, so the bench has all of it.
 
     Parameters
     ----------
     forecast : Forecast
     book : Library
+    fates : tuple of str
+        Of the matter that is told.
     """
     held = (book.matter[key] for key in forecast.plan.original.holds)
     return tuple(
         f"In the original: {matter.name} ({matter.burns}). {matter.act}"
         for matter in held
-        if matter.burns != "burns"
+        if matter.burns != "burns" and matter.burns in fates
     )
 
 

@@ -148,7 +148,11 @@ def _blocks(forecast: Forecast, acts: list[Act], book: Library, turned: bool) ->
         "break-out": break_out.READY,
     }
     notes: dict[Stage, tuple[str, ...]] = {
-        "kiln": (*kiln.held_told(forecast, book), *((kiln.TURNS_TOLD, CAUTION) if turned else ())),
+        "bench": kiln.held_told(forecast, book),
+        "kiln": (
+            *kiln.held_told(forecast, book, ("must not be burnt", "look up first")),
+            *((kiln.TURNS_TOLD, CAUTION) if turned else ()),
+        ),
         "pour": pour.alloy_told(forecast, book),
     }
     return tuple(

@@ -22,7 +22,8 @@ A [[group]] does the same for all parts that are alike; see `pourcast.scan.group
 """
 
 import tomllib
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -31,36 +32,11 @@ from pourcast import units as si
 from pourcast.errors import Fault, SheetError
 from pourcast.scan.correction_faults import faults_of_group, faults_of_part, tables
 from pourcast.scan.groups import Group, meant, read_group
-from pourcast.scan.model import Scanned, ScannedPart
+from pourcast.scan.model import Correction, Scanned, ScannedPart
 from pourcast.scan.solids import solid_volume
 
 NEAR = 3e-3
 """How far a part may lie from the place that a correction names [m]; estimate."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Correction:
-    """What is to be put right on one part; None: as it was measured.
-
-    Parameters
-    ----------
-    at : array [m], shape (3,)
-        Middle of the part in the scan.
-    name, material : str or None
-    width, thickness : pair of float or None [m]
-        A diameter is both.
-    length : float or None [m]
-    drop, join : bool
-    """
-
-    at: si.Metres
-    name: str | None = None
-    material: str | None = None
-    width: tuple[si.Metre, si.Metre] | None = None
-    thickness: tuple[si.Metre, si.Metre] | None = None
-    length: si.Metre | None = None
-    drop: bool = False
-    join: bool = False
 
 
 Corrections: TypeAlias = tuple[Correction | Group, ...]
@@ -150,27 +126,7 @@ def corrected(
     lost : tuple of (Correction or Group)
         Those whose part was not found.
     """
-    middles = np.array([part.line[len(part.line) // 2] for part in scanned.parts])
-    reach = np.array([max(NEAR, 0.5 * part.length) for part in scanned.parts])
-    chosen: dict[int, Correction] = {}
-    lost: list[Correction | Group] = []
-    for correction in corrections:
-        if isinstance(correction, Group):
-            continue
-        apart = np.linalg.norm(middles - correction.at, axis=1)
-        apart[list(chosen)] = np.inf
-        nearest = int(apart.argmin())
-        if apart[nearest] > reach[nearest]:
-            lost.append(correction)
-        else:
-            chosen[nearest] = correction
-    for k, one in _of_groups(scanned, corrections, middles, lost).items():
-        own = chosen.get(k, one)
-        chosen[k] = replace(
-            own,
-            name=own.name or one.name,
-            material=own.material or one.material,
-        )
+    chosen, lost = chosen_of(scanned.parts, corrections)
     # The first part stays: something has to hang on the button.
     gone = {k for k, c in chosen.items() if (c.drop or c.join) and k > 0}
     number: dict[int, int] = {}
@@ -195,8 +151,47 @@ def corrected(
     return made, tuple(materials), tuple(lost)
 
 
+def chosen_of(
+    parts: Sequence[ScannedPart], corrections: Corrections
+) -> tuple[dict[int, Correction], list[Correction | Group]]:
+    """Return what is to be put right on each part, by its number, and what found no part.
+
+    Parameters
+    ----------
+    parts : sequence of ScannedPart
+    corrections : tuple of (Correction or Group)
+
+    Returns
+    -------
+    dict of int to Correction
+    list of (Correction or Group)
+    """
+    middles = np.array([part.line[len(part.line) // 2] for part in parts])
+    reach = np.array([max(NEAR, 0.5 * part.length) for part in parts])
+    chosen: dict[int, Correction] = {}
+    lost: list[Correction | Group] = []
+    for correction in corrections:
+        if isinstance(correction, Group):
+            continue
+        apart = np.linalg.norm(middles - correction.at, axis=1)
+        apart[list(chosen)] = np.inf
+        nearest = int(apart.argmin())
+        if apart[nearest] > reach[nearest]:
+            lost.append(correction)
+        else:
+            chosen[nearest] = correction
+    for k, one in _of_groups(parts, corrections, middles, lost).items():
+        own = chosen.get(k, one)
+        chosen[k] = replace(
+            own,
+            name=own.name or one.name,
+            material=own.material or one.material,
+        )
+    return chosen, lost
+
+
 def _of_groups(
-    scanned: Scanned,
+    parts: Sequence[ScannedPart],
     corrections: Corrections,
     middles: si.Metres,
     lost: list[Correction | Group],
@@ -206,10 +201,10 @@ def _of_groups(
     for group in corrections:
         if not isinstance(group, Group):
             continue
-        parts = meant(group, scanned.parts)
-        if not parts:
+        found = meant(group, tuple(parts))
+        if not found:
             lost.append(group)
-        for number, k in enumerate(parts, 1):
+        for number, k in enumerate(found, 1):
             before = out.get(k, Correction(at=middles[k]))
             out[k] = replace(
                 before,

@@ -6,9 +6,9 @@ stalk to bud.  A taper is a slope, not a step.  The thin side of a step must be
 nearly as long as it is wide, else it is the round of a lump.
 
 A waist with a bulge on both sides, `WAIST` times as thick, is a cut too: head,
-chest and tail of an insect.  So is a kink: the knee of a leg turns by `KINK` or
-more at one place, and a bend turns evenly.  Where one body of the file ends and
-the next begins there is a cut, unless both run straight on with one section.
+chest and tail of an insect.  So is a kink, see `pourcast.scan.kinks`.  Where one
+body of the file ends and the next begins there is a cut, unless both run straight
+on with one section.
 
 The last pieces of a rounded end are thinner, and no part.  The limits are our
 own choice, tried on a few drawn plants (estimate).
@@ -19,6 +19,7 @@ import math
 import numpy as np
 
 from pourcast import units as si
+from pourcast.scan.kinks import limbs
 from pourcast.scan.model import Pieces
 from pourcast.scan.slices import Slices
 from pourcast.scan.strands import Strand
@@ -29,9 +30,6 @@ JUMP = 1.45
 WAIST = 1.3
 """Ratio of a bulge to the waist beside it that makes a cut."""
 
-KINK = math.radians(20.0)
-"""Turn at one place that makes a cut [rad]."""
-
 FLAT = 2.3
 """Width over thickness from which a section is flat."""
 
@@ -41,15 +39,20 @@ _ROUNDED = 3  # pieces at an end that may be thinner without being a part
 _ALIKE = 1.25  # ratio of sections that go on over the border of two bodies
 _STRAIGHT = 0.97  # cosine of 14°, within which two bodies go straight on
 _WALL_JUMP = 1.3  # ratio of thickness that makes a cut
-_KNEE = 3  # pieces on each side of a kink that its turn is read from
 _STOUT = 2.2  # length over width, under which a body is not cut
 _ROD = 3.0  # length over width, under which two bodies are never one rod
-_SHARP = 2.5  # times the usual turn of the strand, from which a turn is a kink
 _LONG = 0.9  # of its width, that the thin side of a step must be long
 _SAME_SHEET = 1.5  # ratio of thickness of two blades that are one
 
 
-def cut(strand: Strand, pieces: Pieces, slices: Slices, forks: si.Booleans) -> list[list[int]]:
+def cut(
+    strand: Strand,
+    pieces: Pieces,
+    slices: Slices,
+    forks: si.Booleans,
+    *,
+    hidden: si.Metre = 0.0,
+) -> list[list[int]]:
     """Return the parts of a strand, each as its pieces in their order.
 
     Parameters
@@ -59,6 +62,8 @@ def cut(strand: Strand, pieces: Pieces, slices: Slices, forks: si.Booleans) -> l
     slices : Slices
     forks : array of bool, shape (pieces,)
         Pieces whose section holds the foot of another part.
+    hidden : float [m]
+        Half the section of what it grows on.
 
     Returns
     -------
@@ -73,10 +78,11 @@ def cut(strand: Strand, pieces: Pieces, slices: Slices, forks: si.Booleans) -> l
             # A stout body of its own is one lump, whatever its ends look like.
             parts.append(body)
             continue
-        for limb in _limbs(body, pieces, forks):
-            last = limb[-1] == line[-1]
+        for limb in limbs(body, pieces, slices, forks):
+            last = limb[-1] == body[-1]
             parts += _split(limb, slices, forks, step=pieces.step, last=last, depth=0)
-    return _joined([list(map(int, part)) for part in parts], pieces, slices)
+    made = _joined([list(map(int, part)) for part in parts], pieces, slices)
+    return _with_foot(made, hidden, pieces, slices)
 
 
 def _bodies(line: si.Integers, pieces: Pieces, slices: Slices) -> list[si.Integers]:
@@ -114,35 +120,6 @@ def _cosine(before: si.Integers, after: si.Integers, pieces: Pieces) -> si.Ratio
     return float(came @ goes / max(np.linalg.norm(came) * np.linalg.norm(goes), 1e-300))
 
 
-def _limbs(line: si.Integers, pieces: Pieces, forks: si.Booleans) -> list[si.Integers]:
-    """Cut a strand where it has a kink."""
-    many = len(line)
-    if many < 2 * _KNEE + 3:
-        return [line]
-    middle = pieces.middle[line]
-    clear = np.flatnonzero(~forks[line])
-    if len(clear) >= 2:
-        # The foot of a child pulls the middle of its pieces aside: they are read across.
-        at = np.arange(many)
-        middle = np.stack([np.interp(at, clear, middle[clear, k]) for k in range(3)], axis=1)
-    turn = np.zeros(many)
-    # The first pieces lean to the parent, and the last is cut off askew: they tell no turn.
-    inside = range(_KNEE + 1, many - _KNEE)
-    if len(clear) >= 2:
-        inside = range(max(inside.start, clear[0]), min(inside.stop, clear[-1]))
-    if not len(inside):
-        return [line]
-    for k in inside:
-        came, goes = middle[k] - middle[k - _KNEE + 1], middle[k + _KNEE - 1] - middle[k]
-        size = max(float(np.linalg.norm(came) * np.linalg.norm(goes)), 1e-300)
-        turn[k] = math.acos(max(-1.0, min(1.0, float(came @ goes) / size)))
-    usual = float(np.median(turn[inside.start : inside.stop]))
-    place = int(turn.argmax())
-    if turn[place] < max(KINK, _SHARP * usual):
-        return [line]
-    return [*_limbs(line[:place], pieces, forks), *_limbs(line[place:], pieces, forks)]
-
-
 def _typical(values: si.Metres) -> si.Metre:
     good = values[np.isfinite(values)]
     return float(np.median(good)) if len(good) else 1e-9
@@ -167,8 +144,11 @@ def _split(
 ) -> list[si.Integers]:
     if len(line) < 2 * _LEAST or depth > 4:
         return [line]
-    wide = np.log(np.maximum(slices.wide[line], 1e-6))
-    through = np.log(_filled(slices.through[line], slices.deep[line]))
+    through = _filled(slices.through[line], slices.deep[line])
+    # Under two cells the spread of the cells does not tell a width; of a rod the rays do.
+    few = (slices.wide[line] < step) & (slices.wide[line] < FLAT * through)
+    wide = np.log(np.maximum(np.where(few, through, slices.wide[line]), 1e-6))
+    through = np.log(through)
     # At a fork the children lend their width; it is read across from both sides.
     clear = ~forks[line]
     if clear.sum() >= 2:
@@ -274,14 +254,36 @@ def is_flat(part: list[int], slices: Slices) -> bool:
     return _typical(slices.wide[part]) > FLAT * _typical(slices.through[part])
 
 
+def _with_foot(
+    parts: list[list[int]], hidden: si.Metre, pieces: Pieces, slices: Slices
+) -> list[list[int]]:
+    """Put the foot to what stands on it.
+
+    Where a part comes out of its parent beside others, its section is theirs too.  It is
+    clear of them at most half the section of the parent and its own section farther on.
+    Of a blade the corners of its base come first, half its width from each other's middle.
+    """
+    if len(parts) < 2 or hidden == 0.0:
+        return parts
+    foot, first = parts[0], parts[1]
+    own = min(_typical(slices.wide[foot]), _typical(slices.wide[first]))
+    wall = _typical(slices.through[foot]) / _typical(slices.through[first])
+    if is_flat(first, slices) and wall < _SAME_SHEET:
+        own = max(own, 0.5 * _typical(slices.wide[first]))
+    longest = hidden + own
+    if len(foot) * pieces.step >= longest or pieces.shell[foot[-1]] != pieces.shell[first[0]]:
+        return parts
+    return [foot + first, *parts[2:]]
+
+
 def _joined(parts: list[list[int]], pieces: Pieces, slices: Slices) -> list[list[int]]:
     """Put together what is one blade, and what is too short to be a part."""
     made = [parts[0]]
     for part in parts[1:]:
         before = made[-1]
-        both_flat = is_flat(part, slices) and is_flat(before, slices)
         wall = _typical(slices.through[part]) / _typical(slices.through[before])
-        sheet = both_flat and 1 / _SAME_SHEET < wall < _SAME_SHEET
+        # The narrow end of a blade, as thick as the blade, is a strip of it and no rod.
+        sheet = is_flat(before, slices) and 1 / _SAME_SHEET < wall < _SAME_SHEET
         short = len(part) < _LEAST
         if (sheet and pieces.shell[part[0]] == pieces.shell[before[-1]]) or short:
             made[-1] = before + part

@@ -286,3 +286,28 @@ class Scanned:
     bad_lines: si.Ratio
     by_winding: bool
     cleaned: Cleaned
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Correction:
+    """What is to be put right on one part; None: as it was measured.
+
+    Parameters
+    ----------
+    at : array [m], shape (3,)
+        Middle of the part in the scan.
+    name, material : str or None
+    width, thickness : pair of float or None [m]
+        A diameter is both.
+    length : float or None [m]
+    drop, join : bool
+    """
+
+    at: si.Metres
+    name: str | None = None
+    material: str | None = None
+    width: tuple[si.Metre, si.Metre] | None = None
+    thickness: tuple[si.Metre, si.Metre] | None = None
+    length: si.Metre | None = None
+    drop: bool = False
+    join: bool = False

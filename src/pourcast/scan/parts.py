@@ -71,7 +71,8 @@ def gathered(
     made: list[tuple[list[int], int, bool]] = []
     for strand in strands:
         parent = int(owner[strand.leaves]) if strand.leaves >= 0 else -1
-        for k, part in enumerate(cut(strand, pieces, slices, forks)):
+        hidden = 0.5 * _middle(slices.through[made[parent][0]]) if parent >= 0 else 0.0
+        for k, part in enumerate(cut(strand, pieces, slices, forks, hidden=hidden)):
             owner[part] = len(made)
             made.append((part, parent if k == 0 else len(made) - 1, k > 0))
     return _with_lines(_without_lobes(made, slices), into, pieces, slices, forks)

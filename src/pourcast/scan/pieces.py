@@ -13,6 +13,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.errors import InputError
 from pourcast.scan.bodies import bodies_of, bridged, contacts, hung
+from pourcast.scan.joints import parted
 from pourcast.scan.model import Cells, Cleaned, Field, Pieces
 from pourcast.scan.reach import STEPS, distances, numbered, unite
 
@@ -56,7 +57,7 @@ def cells_of(cleaned: Cleaned, field: Field, gate: Gate) -> tuple[Cells, si.Inte
     first = int(weights.argmax())
     touch = contacts(place, body, shape)
     more, owner, touch = bridged(place, body, touch, hung(touch, first))
-    hangs = hung(touch, first)
+    hangs = parted(place, body, hung(touch, first))
     rank = np.full(len(hangs), len(hangs), dtype=np.int64)
     depth = _depths(hangs)
     rank[np.lexsort((np.arange(len(hangs)), depth))] = np.arange(len(hangs))

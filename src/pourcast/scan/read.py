@@ -7,6 +7,7 @@ Sources: 3MF Core Specification 1.3, units of the model; glTF 2.0 (ISO/IEC
 12113:2022), section on units; both from memory.
 """
 
+import warnings
 from io import BytesIO
 from typing import Any
 
@@ -16,11 +17,10 @@ from pourcast import units as si
 from pourcast.errors import InputError
 from pourcast.scan.guard import MOST_FACES, kind_of
 from pourcast.scan.model import UNITS, Kind, Mesh, Reading
+from pourcast.scan.paint import colours_of, paint_3mf, require_small_pictures
 
 LEAST_SIZE, MOST_SIZE = 5e-3, 0.5
 """Of the longest side of an original [m]; outside it the unit is likely wrong (estimate)."""
-
-_NO_COLOUR = 128  # grey, of a mesh without colour beside others that have one
 
 _3MF_UNITS = {
     "micron": ("mm", 1e-3), "millimeter": ("mm", 1.0), "centimeter": ("cm", 1.0),
@@ -52,9 +52,17 @@ def read_mesh(content: bytes) -> Reading:
     import trimesh
 
     try:
-        loaded = trimesh.load(BytesIO(content), file_type=kind, process=False)
-        vertices, faces = _one_mesh(loaded)
-        colours = _colours(loaded)
+        with warnings.catch_warnings():
+            # Of a picture over the limit; it is refused by name before it is unpacked.
+            warnings.simplefilter("ignore")
+            if kind == "glb":
+                require_small_pictures(content)
+            loaded = trimesh.load(BytesIO(content), file_type=kind, process=False)
+        if kind == "3mf" and isinstance(loaded, trimesh.Scene):
+            paint_3mf(content, list(loaded.geometry.values()))
+        meshes = _meshes(loaded)
+        vertices, faces = _one_mesh(meshes)
+        colours = colours_of(meshes)
     except InputError:
         raise
     except Exception as fault:
@@ -74,11 +82,14 @@ def read_mesh(content: bytes) -> Reading:
     return Reading(vertices=vertices * factor, faces=faces, unit=unit, kind=kind, colours=colours)
 
 
-def _one_mesh(loaded: Any) -> tuple[si.Ratios, si.Integers]:
+def _meshes(loaded: Any) -> list[Any]:
     import trimesh
 
     parts = loaded.dump() if isinstance(loaded, trimesh.Scene) else [loaded]
-    meshes = [part for part in parts if isinstance(part, trimesh.Trimesh)]
+    return [part for part in parts if isinstance(part, trimesh.Trimesh)]
+
+
+def _one_mesh(meshes: list[Any]) -> tuple[si.Ratios, si.Integers]:
     if not meshes:
         return np.zeros((0, 3)), np.zeros((0, 3), dtype=np.int64)
     first = np.cumsum([0, *(len(mesh.vertices) for mesh in meshes)])
@@ -91,29 +102,6 @@ def _one_mesh(loaded: Any) -> tuple[si.Ratios, si.Integers]:
             ]
         ),
     )
-
-
-def _colours(loaded: Any) -> si.Integers | None:
-    """Return red, green and blue of each face; None if no mesh of the file has a colour.
-
-    Of a mesh with a texture the one colour of its material is taken; no picture is opened.
-    """
-    import trimesh
-
-    parts = loaded.dump() if isinstance(loaded, trimesh.Scene) else [loaded]
-    meshes = [part for part in parts if isinstance(part, trimesh.Trimesh)]
-    looks: list[Any] = [mesh.visual for mesh in meshes]
-    if all(look.kind is None for look in looks):
-        return None
-    found = []
-    for mesh, look in zip(meshes, looks, strict=True):
-        colours = np.full((len(mesh.faces), 3), _NO_COLOUR, dtype=np.uint8)
-        if look.kind in ("face", "vertex"):
-            colours[:] = np.asarray(look.face_colors)[:, :3]
-        elif look.kind == "texture":
-            colours[:] = np.asarray(look.material.main_color)[:3]
-        found.append(colours)
-    return np.concatenate(found).astype(np.int64)
 
 
 def _check(vertices: si.Ratios, faces: si.Integers) -> None:

@@ -70,6 +70,7 @@ def pruned(pieces: Pieces, slices: Slices) -> tuple[si.Integers, list[list[int]]
             children[parent[k]].append(k)
     into = np.arange(many)
     dropped = 0
+    feet = _feet(pieces)
     ends = [k for k in range(many) if not children[k]]
     # Short ends first: what a short end leaves behind may be an end in its turn.
     ends.sort(key=lambda k: -int(pieces.band[k]))
@@ -82,7 +83,13 @@ def pruned(pieces: Pieces, slices: Slices) -> tuple[si.Integers, list[list[int]]
         if fork < 0:
             continue
         if pieces.shell[chain[-1]] != pieces.shell[fork]:
-            continue  # a body of its own is a part, however short
+            # A body of its own is a part, however short; but it has one foot.
+            foot = feet.get(int(pieces.shell[end]), chain[-1])
+            if foot != chain[-1] and _is_corner(chain, pieces, slices):
+                children[fork].remove(chain[-1])
+                into[chain] = foot
+                dropped += 1
+            continue
         length = len(chain) * pieces.step
         wall = slices.through[fork]
         least = max(
@@ -102,6 +109,32 @@ def pruned(pieces: Pieces, slices: Slices) -> tuple[si.Integers, list[list[int]]
         while into[into[k]] != into[k]:
             into[k] = into[into[k]]
     return into, children, dropped
+
+
+def _feet(pieces: Pieces) -> dict[int, int]:
+    """Return the piece by which most of each body hangs on another one."""
+    parent, shell = pieces.parent, pieces.shell
+    held = np.array(pieces.volume, dtype=np.float64)
+    # Farthest from the gate first, so that each piece hands on all that it bears.
+    order = np.argsort(-pieces.band, kind="stable")
+    best: dict[int, int] = {}
+    for k in order.tolist():
+        if parent[k] >= 0 and shell[parent[k]] == shell[k]:
+            held[parent[k]] += held[k]
+        elif parent[k] >= 0 and held[k] > held[best.get(int(shell[k]), k)] * (1 - 1e-12):
+            best[int(shell[k])] = k
+    return best
+
+
+def _is_corner(chain: list[int], pieces: Pieces, slices: Slices) -> bool:
+    """Say whether a second foot of a body is a corner of its base.
+
+    A corner is no farther from the middle of the foot than half the body is wide, and
+    twice as far out the body is seen in its whole width.
+    """
+    near = pieces.band <= pieces.band[chain[0]] + len(chain)
+    wide = float(slices.wide[near & (pieces.shell == pieces.shell[chain[0]])].max())
+    return len(chain) * pieces.step < max(_LEAST, 1.0) * pieces.step + _END_OF_WIDTH * wide
 
 
 def strands_of(pieces: Pieces, slices: Slices, children: list[list[int]]) -> list[Strand]:

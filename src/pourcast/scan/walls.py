@@ -6,8 +6,8 @@ the directions of the faces about, not that of its own face alone: a rough scan
 would else send the rays askew, and an askew ray is too long in a sheet and too
 short in a rod.  The places themselves are not moved, so that no volume is lost.
 
-A place inside another body of the file is no surface of the original and is
-left out.
+A place inside another body of the file is no surface of the original: no ray
+starts there, and none ends there.
 """
 
 import numpy as np
@@ -23,6 +23,7 @@ SAMPLES = 60_000
 
 _ABOUT = 16  # places whose faces are averaged
 _ALIKE = 0.5  # cosine; a face across an edge is not averaged in
+_BURIED_FACES = 8  # that a ray goes through at most; our own choice
 _AWAY = 0.3  # cosine; the far face must look away at least so much
 _SCALE = 1e3  # the ray library works in single precision; millimetres keep its limits small
 
@@ -66,7 +67,7 @@ def walls_of(
     alike = np.einsum("ijk,ik->ij", near, own) > _ALIKE
     mean = (near * alike[:, :, None]).sum(axis=1)
     inward = -mean / np.linalg.norm(mean, axis=1)[:, None]
-    way = _through(corners, mesh.faces, place, inward, outward)
+    way = _through(corners, place, inward, outward, field)
     return Walls(
         place=place / _SCALE,
         inward=inward,
@@ -84,21 +85,28 @@ def _buried(place: si.Metres, field: Field) -> si.Booleans:
 
 def _through(
     corners: si.Metres,
-    faces: si.Integers,
     place: si.Metres,
     inward: si.Ratios,
     outward: si.Ratios,
+    field: Field,
 ) -> si.Metres:
-    """Return the way from each place to the other side; all lengths in millimetres."""
-    del faces
+    """Return the way from each place to the other side; lengths but those of the field in mm."""
     body = trimesh.Trimesh(
         corners.reshape(-1, 3), np.arange(3 * len(corners)).reshape(-1, 3), process=False
     )
+    caster = RayMeshIntersector(body, scale_to_box=False)
     skin = 1e-4
-    hit, ray, face = RayMeshIntersector(body, scale_to_box=False).intersects_location(
-        place + skin * inward, inward, multiple_hits=False
-    )
     way = np.full(len(place), np.nan)
-    away = np.einsum("ij,ij->i", outward[face], inward[ray]) > _AWAY
-    way[ray[away]] = np.linalg.norm(hit[away] - place[ray[away]], axis=1)
+    left, begin = np.arange(len(place)), place
+    for _ in range(_BURIED_FACES):
+        hit, ray, face = caster.intersects_location(
+            begin + skin * inward[left], inward[left], multiple_hits=False
+        )
+        buried = _buried(hit / _SCALE + 1.2 * field.cell * outward[face], field)
+        ends, at = left[ray[~buried]], hit[~buried]
+        away = np.einsum("ij,ij->i", outward[face[~buried]], inward[ends]) > _AWAY
+        way[ends[away]] = np.linalg.norm(at[away] - place[ends[away]], axis=1)
+        left, begin = left[ray[buried]], hit[buried]
+        if not len(left):
+            break
     return way

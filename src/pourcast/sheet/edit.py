@@ -7,6 +7,7 @@ edit names its place by the path of its keys:
     ("part", "Spines", "coat_mm")       a key of the part of that name
     ("kiln", "step", 0, "hold_h")       a key of the first step
     ("vent",)                           with a table as its value: one more vent
+    ("kiln", "step", 1)                 with a table as its value: one more, before the second
     ("vent", 0)                         with None as its value: the first vent goes
 
 What the changed file says is not looked at here: `pourcast.sheet.read_plan`
@@ -19,11 +20,12 @@ from dataclasses import dataclass
 from typing import Any
 
 import tomlkit
-from tomlkit.items import AoT, Table
+from tomlkit.items import AoT, Array, Table
 
 from pourcast.errors import InputError
 from pourcast.sheet.keys import bare
 from pourcast.sheet.lines import Path
+from pourcast.sheet.put_in import put_in
 from pourcast.sheet.text import parse
 
 _STEP = ("kiln", "step")
@@ -44,7 +46,8 @@ class Edit:
         Where; a table of several is named by its place from 0, a part by its name too.
     value : str, number, bool, list, dict or None
         What shall stand there, as it is written in the file; None: nothing. A
-        dict at the path of a section with double brackets is one more of them.
+        dict at the path of a section with double brackets is one more of them, at
+        the end; at a place of it, before what stands there.
     """
 
     path: Path
@@ -77,8 +80,33 @@ def edited(text: str, edits: Sequence[Edit], *, file: str = "piece file") -> str
     parse(text, file=file)
     document = tomlkit.parse(text)
     for edit in edits:
-        _make(document, edit)
+        if puts_in(edit):
+            document = tomlkit.parse(_with_one_more(tomlkit.dumps(document), edit))
+        else:
+            _make(document, edit)
     return tomlkit.dumps(document)
+
+
+def puts_in(edit: Edit) -> bool:
+    """Return whether an edit is one more table before another of its kind.
+
+    Parameters
+    ----------
+    edit : Edit
+    """
+    return edit.path[:-1] in _LISTS and isinstance(edit.value, Mapping)
+
+
+def _with_one_more(text: str, edit: Edit) -> str:
+    *path, place = edit.path
+    holder: Any = tomlkit.parse(text)
+    for step in path:
+        holder = holder.get(step, {})
+    if place == len(holder):
+        return edited(text, [Edit(path=tuple(path), value=edit.value)])
+    assert isinstance(edit.value, Mapping)
+    table = {key: _plain(edit, item) for key, item in edit.value.items()}
+    return put_in(text, tuple(path), _index(holder, place, edit, named=False), table)
 
 
 def _make(document: Any, edit: Edit) -> None:
@@ -152,6 +180,11 @@ def _append(document: Any, path: Path, value: Mapping[str, Any]) -> None:
             document["kiln"] = tomlkit.table()
         holder = document["kiln"]
     tables = holder.get(name)
+    if isinstance(tables, Array):
+        row = tomlkit.inline_table()
+        row.update(table)
+        tables.append(row)
+        return
     if tables is None or not isinstance(tables, AoT):
         holder[name] = tomlkit.aot()
         tables = holder[name]

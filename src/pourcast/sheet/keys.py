@@ -19,7 +19,7 @@ LONGEST_NAME = 120
 _LEAST = 0.001
 """In the unit of the key; where nothing at all makes no sense, less than this is a slip."""
 
-_MIX_UP = "did you mean mm? A size is never 0"
+_MIX_UP = "look for a wrong unit; a size is never 0"
 
 
 def _length(*, taper: bool = False, needed: bool = False, hint: str = _MIX_UP) -> Number:
@@ -58,7 +58,7 @@ METAL: Keys = {
         low=100.0,
         high=1400.0,
         needed=True,
-        hint='write "2000 F" if it was read in Fahrenheit',
+        hint='read in Fahrenheit it is written with its unit, such as "2000 F"',
     ),
     "on_hand_g": _mass(0.0),
     "returns_g": _mass(0.0),
@@ -99,7 +99,8 @@ INVESTMENT: Keys = {
         unit="C",
         low=0.0,
         high=60.0,
-        hint="this is the water and the powder on the bench",
+        hint="this is the water and the powder on the bench; in Fahrenheit write it with its "
+        'unit, such as "70 F"',
     ),
 }
 
@@ -153,7 +154,7 @@ ORIGINAL: Keys = {
     "days_dried": Number(quantity="time", unit="d", low=0.0, high=36_500.0),
 }
 
-_TAPER_HINT = "did you mean mm? A pointed tip has a width too, such as 0.1 mm"
+_TAPER_HINT = "look for a wrong unit; a pointed tip has a width too, such as 0.1 mm"
 
 PART: Keys = {
     "name": Text(longest=60, needed=True),
@@ -239,11 +240,16 @@ LISTS: Mapping[str, Keys] = {"part": PART, "vent": VENT}
 
 _FILE = Text(longest=1000, needed=True)
 
+_MADE_OF: Keys = {
+    f"{shape}_material": Material(kind="original") for shape in ("rod", "blade", "lump")
+}
+
 SCAN: Keys = {
     "file": _FILE,
     "unit": Choice(words=("mm", "cm", "m", "in")),
     "gate": Text(longest=100),
     "cell_mm": Number(quantity="length", unit="mm", low=0.1, high=5.0),
+    **_MADE_OF,
 }
 
 PHOTO: Keys = {
@@ -254,6 +260,9 @@ PHOTO: Keys = {
     "camera_mm": Number(quantity="length", unit="mm", low=10.0, high=1e5),
     "leaf_thickness_mm": _length(),
     "flat": Flag(),
+    "foot": Text(longest=100),
+    "second_foot": Text(longest=100),
+    **_MADE_OF,
 }
 
 SEEN: Mapping[Literal["scan", "photo"], Keys] = {"scan": SCAN, "photo": PHOTO}

@@ -7,10 +7,11 @@ of a file that may change.
 """
 
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from pourcast import units as si
 from pourcast.errors import SheetError
+from pourcast.piece.model import Shape
 from pourcast.sheet.faults import Faults
 from pourcast.sheet.keys import SEEN
 from pourcast.sheet.lines import line_map
@@ -46,6 +47,10 @@ class Seen:
         Thickness of what is flat.
     flat : bool
         True if all of it lies square to the camera.
+    feet : tuple of str
+        Where the button goes in each photograph, "column,row"; empty: at the lowest place.
+    materials : tuple of (str, str)
+        Shape of a part, and what parts of that shape are made of.
     """
 
     kind: Literal["scan", "photo"]
@@ -59,6 +64,8 @@ class Seen:
     camera: si.Metre | None = None
     leaf: si.Metre | None = None
     flat: bool = False
+    feet: tuple[str, ...] = ()
+    materials: tuple[tuple[str, str], ...] = ()
 
 
 def read_seen(text: str, *, file: str) -> Seen | None:
@@ -89,9 +96,20 @@ def read_seen(text: str, *, file: str) -> Seen | None:
         faults.add((kind,), "must be one section", f"write [{kind}] with single brackets, once")
         raise SheetError(file, faults.found())
     values = read_table(_one_line(table), SEEN[kind], (kind,), faults)
+    if ("foot" in values or "second_foot" in values) and not (
+        "foot" in values and ("second" in values) == ("second_foot" in values)
+    ):
+        faults.add(
+            (kind, "foot" if "foot" in values else "second_foot"),
+            "must be said for each photograph, or for none",
+            "foot goes with file, second_foot with second",
+        )
     if faults.found():
         raise SheetError(file, faults.found())
-    scales = tuple(values[key] for key in ("scale", "second_scale") if key in values)
+    scales, feet = (
+        tuple(values[key] for key in (name, f"second_{name}") if key in values)
+        for name in ("scale", "foot")
+    )
     title = document.get("name")
     return Seen(
         kind=kind,
@@ -105,15 +123,23 @@ def read_seen(text: str, *, file: str) -> Seen | None:
         camera=values.get("camera"),
         leaf=values.get("leaf_thickness"),
         flat=values.get("flat", False),
+        feet=feet,
+        materials=tuple(
+            (shape, values[f"{shape}_material"])
+            for shape in get_args(Shape)
+            if f"{shape}_material" in values
+        ),
     )
 
 
 def _one_line(table: dict[str, Any]) -> dict[str, Any]:
-    """Return the table with a gate of three numbers as one text."""
-    gate = table.get("gate")
-    if isinstance(gate, list) and all(isinstance(each, int | float) for each in gate):
-        return table | {"gate": ",".join(str(each) for each in gate)}
-    return table
+    """Return the table with places that are lists of numbers as one text."""
+    out = dict(table)
+    for key in ("gate", "foot", "second_foot"):
+        place = table.get(key)
+        if isinstance(place, list) and all(isinstance(each, int | float) for each in place):
+            out[key] = ",".join(str(each) for each in place)
+    return out
 
 
 def with_parts(text: str, kind: str, parts: str) -> str:

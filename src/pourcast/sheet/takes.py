@@ -2,10 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, Any, Literal, TypeAlias
 
 from pourcast import units as si
+from pourcast.sheet.faults import shown
 from pourcast.trade_units import Quantity
+from pourcast.trade_units.quantities import find_symbol
 
 InUnitOfKey: TypeAlias = Annotated[float, si.Unit("unit of the key")]
 
@@ -88,3 +90,33 @@ class Matter:
 
 Takes: TypeAlias = Number | Count | Flag | Text | Choice | Material | Matter
 Keys: TypeAlias = Mapping[str, Takes]
+
+
+def in_its_unit(written: str, value: Any, names: Mapping[str, str], keys: Keys) -> str:
+    """Return how to write a value in the unit that an unknown key says; "" where it says none.
+
+    Parameters
+    ----------
+    written : str
+        The key as it stands in the file.
+    value : object
+    names : mapping of str to str
+        Each key of the table by its name without a unit.
+    keys : mapping of str to Number, Count, Flag, Text, Choice, Material or Matter
+        What may stand in the table.
+
+    Examples
+    --------
+    >>> mass = Number(quantity="mass", unit="g", low=0.0, high=1e6)
+    >>> in_its_unit("poured_oz", 7, {"poured": "poured_g"}, {"poured_g": mass})
+    'write poured = "7 oz"'
+    """
+    # "Did you mean length_mm?" for length_in would turn inches into millimetres.
+    for name, key in names.items():
+        takes = keys[key]
+        unit = written.removeprefix(f"{name}_").replace("_per_", "/")
+        if unit != written and isinstance(takes, Number) and find_symbol(unit, takes.quantity):
+            # Only a plain number goes on as it is: a text has a unit of its own.
+            plain = isinstance(value, int | float) and not isinstance(value, bool)
+            return f'write {name} = "{shown(value) if plain else "…"} {unit}"'
+    return ""

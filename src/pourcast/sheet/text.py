@@ -17,7 +17,7 @@ MOST_POINTS = 100  # on one line; a dotted key costs time with the square of its
 
 _PLACE = re.compile(r" \(at (?:line (?P<line>\d+), column \d+|end of document)\)$")
 _KEY = re.compile(r"\s*([A-Za-z0-9_.-]+)\s*=\s*(.*)")
-_WITH_UNIT = re.compile(r"[+-]?[\d.,/ ]*\d\s*[A-Za-z°%\"':]")
+_WITH_UNIT = re.compile(r"[+-]?[\d.,/ ]*\d\s*[A-Za-z°%\"':/]")
 _MANY_FIGURES = re.compile(r"[0-9_]{4000}")
 _COMMA = re.compile(r"[+-]?\d+,\d+\s*(?:#.*)?$")
 
@@ -132,7 +132,13 @@ def _cure(said: str, pair: re.Match[str] | None) -> str:
         return "write true or false, in small letters and without quotes"
     if "Cannot overwrite" in said or "twice" in said or "Cannot mutate" in said:
         return "the same key or section stands in the file already; keep one of them"
-    if value and value[0] not in "\"'[{":
+    if pair and not value:
+        return "nothing stands behind the =; write the value, or put # before the line"
+    if value.startswith("["):
+        return "a list has commas between its values, as in [4.0, 3.0], and ends with ]"
+    if value.startswith(tuple("“”„‘’«»")):
+        return 'text stands in straight quotes, such as "rod"'
+    if value and value[0] not in "\"'{":
         if _WITH_UNIT.match(value):
             return 'a number with its unit stands in quotes, such as "3/16 in"'
         return 'text stands in quotes, such as "rod"'

@@ -24,6 +24,7 @@ from pourcast.sheet.takes import (
     Number,
     Takes,
     Text,
+    in_its_unit,
 )
 from pourcast.trade_units import read
 
@@ -61,7 +62,8 @@ def read_table(
     names = {bare(key): key for key, takes in keys.items() if isinstance(takes, Number)}
     for written in table:
         if written not in keys and written not in names and written not in others:
-            faults.add((*path, written), "is not a key of this place", _home(written, keys, faults))
+            hint = in_its_unit(written, table[written], names, keys) or _home(written, keys, faults)
+            faults.add((*path, written), "is not a key of this place", hint)
     values: Values = {}
     for key, takes in keys.items():
         found = [name for name in {key: None, bare(key): None} if name in table]
@@ -214,8 +216,8 @@ def _material(value: Any, takes: Material, path: Path, faults: Faults) -> str | 
     known = _known(takes.kind)
     if value in known:
         return value
-    hint = faults.guess(value, known) or f"known: {', '.join(known)}"
-    faults.add(path, f"is {shown(value)}; {must}", hint)
+    hint, names = faults.guess(value, known), f"nown: {', '.join(known)}"
+    faults.add(path, f"is {shown(value)}; {must}", f"{hint} K{names}" if hint else f"k{names}")
     return None
 
 

@@ -188,7 +188,8 @@ def hint_for(written: str, quantity: Quantity) -> str:
     for other in _UNITS:
         if find_symbol(written, other) is not None:
             return f"{written} is a unit of {other}"
-    near = difflib.get_close_matches(written, spellings(quantity), n=1, cutoff=0.5)
+    words = [spelled for spelled in spellings(quantity) if spelled.isalnum()]
+    near = difflib.get_close_matches(written, words, n=1, cutoff=0.6)
     if near:
         return f"did you mean {near[0]}?"
     return f"known here: {', '.join(symbols(quantity))}"

@@ -139,7 +139,7 @@ def _single(count: float, term: Term, plain: str, quantity: Quantity, default: s
         return si.to_si(count, _symbol(term.unit, plain, quantity, count))
     if term.fraction and quantity != "ratio":
         # 3/16 in a box for millimetres is most likely a fraction of an inch.
-        raise refuse(plain, quantity, f"say the unit: {plain} {default}, or {plain} in another")
+        raise refuse(plain, quantity, "say the unit behind the fraction")
     return si.to_si(count, default)
 
 

@@ -4,7 +4,7 @@ import shutil
 import socket
 import threading
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -15,6 +15,8 @@ from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from pourcast.app.server import make_app
 from pourcast.app.studio import Studio
+from pourcast.forecast.solve import forecast
+from pourcast.sheet import new_sheet, read_plan
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 FLAGS = ("--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
@@ -61,6 +63,8 @@ class Window:
 def chromium() -> Iterator[Browser]:
     if CHROMIUM is None:
         pytest.skip("chromium is not installed: the pages were not looked at in a browser")
+    # Kernels that must be compiled first would take longer than a window waits.
+    forecast(read_plan(new_sheet("any")), draws=1)
     with sync_playwright() as play:
         browser = play.chromium.launch(executable_path=CHROMIUM, args=list(FLAGS))
         yield browser
@@ -76,8 +80,9 @@ def served(tmp_path: Path) -> Iterator[Served]:
 class serving:  # noqa: N801  (used like a function in a with)
     """Serve a studio on a free port of this machine."""
 
-    def __init__(self, studio: Studio) -> None:
-        config = uvicorn.Config(make_app(studio), log_level="error", timeout_graceful_shutdown=2)
+    def __init__(self, studio: Studio, hosts: Collection[str] = ()) -> None:
+        app = make_app(studio, hosts=hosts)
+        config = uvicorn.Config(app, log_level="error", timeout_graceful_shutdown=2)
         self._socket = socket.socket()
         self._socket.bind(("127.0.0.1", 0))
         self._server = uvicorn.Server(config)

@@ -66,7 +66,7 @@ export class CellsView {
     const most = known.reduce((a, b) => Math.max(a, b), -Infinity);
     const all = this.data.metal.solid_s.length;
     const share = all ? Math.round((100 * liquid) / all) : 0;
-    return `${time(section.time_s)} after the pour: ${share} in 100 of the metal in cells is not solid; ` +
+    return `${this.view.pointed(time(section.time_s))} after the pour: ${share} in 100 of the metal in cells is not solid; ` +
       `the hottest of the cut is ${most} °C`;
   }
 

@@ -9,6 +9,9 @@ const HEATS = 10;
 const MOST_EDGED = 1500;
 const COLDEST = 20;
 const HOTTEST = 800;
+const RUN_FOR = 20000;
+const RUN_LEAST = 120;
+const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
 
 let view = null;
 
@@ -17,6 +20,8 @@ export async function show(box, way) {
   const plate = document.getElementById("p-plate");
   const legend = document.getElementById("p-legend");
   if (way === "plate") {
+    if (view) view.run(false);
+    caption(way);
     box.hidden = true;
     plate.hidden = false;
     legend.hidden = false;
@@ -34,7 +39,14 @@ export async function show(box, way) {
   box.hidden = false;
   plate.hidden = true;
   legend.hidden = way !== "chance";
+  caption(way);
   view.turnTo(way);
+}
+
+// What the shades mean is another thing for each way.
+function caption(way) {
+  const told = document.getElementById("p-caption");
+  if (told.dataset[way]) told.textContent = told.dataset[way];
 }
 
 async function begin(box) {
@@ -74,7 +86,8 @@ export class View {
     this.box = box;
     this.three = three;
     this.way = "chance";
-    this.moment = 0;
+    this.moments = new Map();
+    this.running = 0;
     this.picked = null;
     this.heats = Array.from({ length: HEATS }, (_, k) => colourOf(`h${k}`));
     this.build();
@@ -121,6 +134,16 @@ export class View {
     this.canvas.addEventListener("keydown", (event) => this.turnByKey(event));
     this.listenToPicks();
     new ResizeObserver(() => this.fit()).observe(box);
+    calm.addEventListener("change", () => {
+      this.run(false);
+      const play = this.time.querySelector(".play");
+      if (play) play.hidden = calm.matches;
+    });
+  }
+
+  // A number with the sign that the caster has chosen between whole and parts.
+  pointed(text) {
+    return this.box.dataset.point === "," ? text.replace(".", ",") : text;
   }
 
   take(data) {
@@ -296,6 +319,8 @@ export class View {
   }
 
   turnTo(way) {
+    const held = way === this.way && { focus: this.time.contains(document.activeElement), ran: this.running !== 0 };
+    this.run(false);
     this.way = way;
     this.time.replaceChildren();
     this.scale.replaceChildren();
@@ -308,6 +333,10 @@ export class View {
     else if (way === "cells") this.byCells();
     for (const shape of this.shapes) shape.visible = way !== "cells";
     if (this.cells) this.cells.group.visible = way === "cells";
+    // A forecast that comes in moves no hand and stops no run.
+    const range = this.time.querySelector("input");
+    if (range && held.focus) range.focus({ preventScroll: true });
+    if (range && held.ran) this.run(true);
     this.tell();
   }
 
@@ -340,7 +369,7 @@ export class View {
       const time = solid_s[k];
       return steps && time ? this.heats[steps.step(time)] : none;
     });
-    if (steps) this.scaleOf(this.heats.map((_, k) => [`h${k}`, k % 3 === 0 ? seconds(steps.at(k)) : ""]));
+    if (steps) this.scaleOf(this.heats.map((_, k) => [`h${k}`, k % 3 === 0 ? this.pointed(seconds(steps.at(k))) : ""]));
   }
 
   byBurn() {
@@ -356,17 +385,18 @@ export class View {
       this.paint(() => core);
       if (this.plot) this.plot.setCursor({ left: this.plot.valToPos(burnout.time_h[at], "x"), top: 0 });
       const water = Math.round(100 * burnout.water[at]);
-      return `${burnout.time_h[at].toFixed(1)} h: kiln ${burnout.kiln_C[at].toFixed(0)} °C, wall ` +
+      return `${this.pointed(burnout.time_h[at].toFixed(1))} h: kiln ${burnout.kiln_C[at].toFixed(0)} °C, wall ` +
         `${burnout.wall_C[at].toFixed(0)} °C, core ${burnout.core_C[at].toFixed(0)} °C; free water left ` +
-        `${water} in 100, char left ${burnout.char_mg[at].toPrecision(2)} mg`;
+        `${water} in 100, char left ${this.pointed(small(burnout.char_mg[at]))} mg`;
     });
     this.burnCurve(burnout);
   }
 
   byFreeze() {
     const { solid_s, part_solid_s, parts, freeze } = this.data;
-    const end = Math.max(...solid_s.filter((time) => time !== null), freeze.button_s || 0, 0.1);
-    const first = Math.max(Math.min(...solid_s.filter((time) => time)), 0.01) / 2;
+    const known = solid_s.filter((time) => time);
+    const end = Math.max(...known, freeze.button_s || 0, 0.1);
+    const first = Math.max(Math.min(...known, end), 0.01) / 2;
     const moments = 120;
     const at = (k) => (k === 0 ? 0 : first * (end / first) ** (k / moments));
     const [set, liquid] = [this.heats[0], this.heats[7]];
@@ -380,7 +410,7 @@ export class View {
       this.cupStuff.color.fromArray(freeze.button_s && freeze.button_s <= now ? set : liquid);
       this.draw();
       const done = parts.filter((_, k) => part_solid_s[k] !== null && part_solid_s[k] <= now * (1 + 1e-9));
-      return `${seconds(now)} after the pour began: ${done.length ? `solid ${done.join(", ")}` : "nothing is solid"}`;
+      return `${this.pointed(seconds(now))} after the pour began: ${done.length ? `solid ${done.join(", ")}` : "nothing is solid"}`;
     });
   }
 
@@ -408,22 +438,74 @@ export class View {
     this.cells = null;
   }
 
+  // The hand of the time: moved by mouse, by keys, by two buttons, or by itself where that is welcome.
   slider(last, told) {
-    const label = words("label", this.box.dataset.slider);
+    const { box, way } = this;
+    const label = words("label", box.dataset.slider);
     const range = document.createElement("input");
-    Object.assign(range, { type: "range", min: 0, max: last, step: 1, value: 0, id: "moment" });
+    // A share of the way, since a turned knob may bring more moments or fewer.
+    const kept = Math.round(last * (this.moments.get(way) || 0));
+    Object.assign(range, { type: "range", min: 0, max: last, step: 1, value: kept, id: "moment" });
     label.htmlFor = "moment";
     const out = words("output");
     out.htmlFor = "moment";
-    const move = () => {
+    // The field in hand says where it stands; the sentence is read out when a button was pressed.
+    const move = (read = false) => {
       const text = told(Number(range.value));
+      this.moments.set(way, last ? Number(range.value) / last : 0);
+      out.setAttribute("aria-live", read ? "polite" : "off");
       out.textContent = text;
       range.setAttribute("aria-valuetext", text);
     };
-    range.addEventListener("input", move);
-    this.time.append(label, range, out);
+    range.addEventListener("input", () => move());
     this.move = move;
+    this.step = (by, read) => {
+      const before = range.value;
+      range.value = String(Number(before) + by);
+      if (range.value === before) return false;
+      move(read);
+      return true;
+    };
+    this.every = Math.max(RUN_LEAST, RUN_FOR / Math.max(last, 1));
+    this.time.append(label, range, out, this.hands(range));
     move();
+  }
+
+  hands(range) {
+    const { box } = this;
+    const acts = words("p", undefined, "acts");
+    const add = (text, done) => {
+      const button = words("button", text);
+      button.type = "button";
+      button.addEventListener("click", done);
+      acts.append(button);
+      return button;
+    };
+    for (const [by, name] of [[-1, box.dataset.earlier], [1, box.dataset.later]]) {
+      add(name, () => {
+        this.run(false);
+        this.step(by, true);
+      });
+    }
+    const play = add(box.dataset.play, () => {
+      const begins = this.running === 0;
+      if (begins && range.value === range.max) {
+        range.value = "0";
+        this.move();
+      }
+      this.run(begins);
+    });
+    play.setAttribute("aria-pressed", "false");
+    play.classList.add("play");
+    play.hidden = calm.matches;
+    return acts;
+  }
+
+  run(on) {
+    clearInterval(this.running);
+    this.running = on ? setInterval(() => this.step(1) || this.run(false), this.every) : 0;
+    const play = this.time.querySelector(".play");
+    if (play) play.setAttribute("aria-pressed", String(on));
   }
 
   scaleOf(steps) {
@@ -603,6 +685,11 @@ function script(path) {
     made.onerror = failed;
     document.head.append(made);
   });
+}
+
+// A mass in two figures, without a power of ten.
+function small(mass) {
+  return mass < 0.01 ? "under 0.01" : String(Number(mass.toPrecision(2)));
 }
 
 function seconds(time) {
