@@ -5,16 +5,19 @@ That somebody who waits goes first is our own rule.
 
 import threading
 import time
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from pathlib import Path
 
 from pourcast.app.behind import Quiet
-from pourcast.app.first import FirstChanges
+from pourcast.app.first import FirstChanges, lines
 from pourcast.app.hand import at_hand
 from pourcast.book.settings import change_settings, put_flask
 from pourcast.book.stock import buy, move
+from pourcast.change.model import Change, Cost, Lever, Ranking
 from pourcast.sheet import read_plan
+from pourcast.sheet.edit import Edit
 from tests.app.client import example, opened
 
 AT = datetime(2026, 3, 1, 9, tzinfo=UTC)
@@ -92,3 +95,33 @@ def test_ranking_stands_still_while_somebody_waits(tmp_path: Path) -> None:
     assert held.ranking is None
     assert held.proposals == ()
     assert begun.ranking is not None
+
+
+def test_what_takes_a_stop_away_is_told_though_it_buys_no_chance() -> None:
+    plan = read_plan(FERN)
+    lever = Lever(
+        kind="hold",
+        moved="hold at 730 °C",
+        act="Hold 3 h at 730 °C",
+        before="none",
+        after="3",
+        unit="h",
+        edits=(Edit(path=("kiln", "step", 1), value={"to_C": 730}),),
+        plan=plan,
+        cost=Cost(words="3 h later"),
+    )
+    same = Change(
+        levers=(lever,),
+        chance_before=0.9,
+        chance_after=0.9,
+        gain=0.0,
+        standard_error=0.0,
+        draws=40,
+    )
+    cure = replace(same, mends=("In 23 of 100 burnouts char is left. More hours help.",))
+    ranking = Ranking(plan=plan, chance=0.9, changes=(same, cure), draws=40, seed=0)
+
+    (told,) = lines(ranking, [])
+
+    assert told.gain == "no stop"
+    assert told.after == "It takes away what stops the plan: In 23 of 100 burnouts char is left."

@@ -83,6 +83,13 @@ def test_a_day_behind_is_told_in_hours_where_it_is_long() -> None:
     assert words.beside_plan(HOUR, None) == "which the plan does not come to"
 
 
+def test_a_last_reading_that_does_not_count_says_so() -> None:
+    believed = replace(SAID, readings=SAID.readings[:-1])
+
+    assert "questioned and does not count" in words.age_told(SAID, START + 4.2 * HOUR)
+    assert "questioned" not in words.age_told(believed, START + 4.2 * HOUR)
+
+
 def test_turns_carry_their_caution_and_an_old_reading_its_own() -> None:
     assert words.turn_told(SAID, UTC).startswith("Turn: 09:15 to 3. Read the gauge")
     assert "alone" in words.turn_told(SAID, UTC)

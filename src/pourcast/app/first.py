@@ -15,6 +15,7 @@ from pourcast.app.studio import Studio
 from pourcast.app.words import say
 from pourcast.errors import PourcastError
 from pourcast.page.figures import clean, in_100
+from pourcast.page.words_change import mended
 from pourcast.sheet import read_plan
 from pourcast.sheet.lines import Path
 from pourcast.sheet.model import Plan
@@ -177,23 +178,27 @@ def lines(ranking: "Ranking", there: list[Knob]) -> list[Line]:
         Of the page; a change that one of them makes leads to it.
     """
     known = {knob.id for knob in there}
-    helps = [*ranking.combinations, *(one for one in ranking.changes if one.gain > 0.0)]
-    helps.sort(key=lambda one: (not one.beyond_noise, -one.gain))
+    helps = [
+        *ranking.combinations,
+        *(one for one in ranking.changes if one.gain > 0.0 or (one.mends and one.gain >= 0.0)),
+    ]
+    helps.sort(key=lambda one: (not one.mends, not one.beyond_noise, -one.gain))
     return [_line(one, ranking.plan, known) for one in helps[:MOST_LINES]]
 
 
 def _line(change: "Change", plan: Plan, known: set[str]) -> Line:
     acts = "; ".join(lever.act for lever in change.levers)
+    after = say(
+        "piece.first.line" if change.beyond_noise else "piece.first.line.noise",
+        # Some hundred pours without a miss do not make a certainty.
+        after=in_100(min(change.chance_after, _SURE)),
+        error=_points(2.0 * change.standard_error) or "1",
+    )
     return Line(
-        gain=f"+{_points(change.gain)}",
+        gain=f"+{_points(change.gain)}" if change.gain > 0.0 else say("piece.first.same"),
         act=clean(acts),
         cost=clean(change.cost.words),
-        after=say(
-            "piece.first.line" if change.beyond_noise else "piece.first.line.noise",
-            # Some hundred pours without a miss do not make a certainty.
-            after=in_100(min(change.chance_after, _SURE)),
-            error=_points(2.0 * change.standard_error) or "1",
-        ),
+        after=mended(change) or after,
         field=_field(change, plan, known),
     )
 

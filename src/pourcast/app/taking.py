@@ -157,7 +157,7 @@ def from_photographs(
     asked = Asked(
         name=name,
         scales=tuple(Mark(length=mark) for _ in contents),
-        leaf=Thickness(value=leaf, low=leaf, high=leaf, material=blade, measured=True),
+        leaf=Thickness.by_caliper(leaf, blade),
         stalk=materials["rod"],
         bud=materials["lump"],
         foot=tuple(feet) if any(foot is not None for foot in feet) else None,

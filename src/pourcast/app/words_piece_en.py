@@ -116,6 +116,7 @@ WORDS: Mapping[str, str] = {
     "piece.first.working": "Being worked out; the best may still change.",
     "piece.first.line": "{after} whole, give or take {error}",
     "piece.first.line.noise": "within the noise",
+    "piece.first.same": "no stop",
     "piece.first.noise": "within the noise",
     "piece.wax": "What could be changed on the wax",
     "piece.wax.try": "Try it",

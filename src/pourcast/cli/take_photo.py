@@ -194,14 +194,7 @@ def leaf_of(measured: "si.Metre | None", material: str = "leaf") -> "Thickness":
         return Thickness(
             value=usual.si, low=usual.si_low, high=usual.si_high, material=material, measured=False
         )
-    # As far off as a caliper on soft matter: nine of ten within 5 % (estimate).
-    return Thickness(
-        value=measured,
-        low=0.95 * measured,
-        high=1.05 * measured,
-        material=material,
-        measured=True,
-    )
+    return Thickness.by_caliper(measured, material)
 
 
 def told(reading: "Reading", as_: Path, corrections: int = 0, lost: int = 0) -> list[str]:

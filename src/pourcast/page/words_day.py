@@ -205,9 +205,12 @@ def age_told(forecast: DayForecast, now: si.Second) -> str:
     """
     if not forecast.readings:
         return "No reading yet."
-    last = forecast.readings[-1].reading
+    judged = forecast.readings[-1]
+    last = judged.reading
     old = max(now - last.at, 0.0)
     said = f"Last reading {old / 60.0:.0f} min ago: {reading_told(last)}."
+    if judged.doubt is not None:
+        said += " It is questioned and does not count."
     return said + (" Look at the kiln and read again." if old > STALE else "")
 
 

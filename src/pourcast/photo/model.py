@@ -101,6 +101,20 @@ class Thickness:
     material: str
     measured: bool
 
+    @classmethod
+    def by_caliper(cls, value: si.Metre, material: str) -> "Thickness":
+        """Return a thickness that was measured.
+
+        Parameters
+        ----------
+        value : float [m]
+            Nine of ten read within 5 % of it, a caliper on soft matter (estimate).
+        material : str
+        """
+        return cls(
+            value=value, low=0.95 * value, high=1.05 * value, material=material, measured=True
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
