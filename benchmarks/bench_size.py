@@ -8,7 +8,6 @@ before.  With ``--svg FILE`` the lines are drawn as well (benchmarks/size_pictur
 
 import argparse
 import sys
-import time
 import tracemalloc
 from collections.abc import Callable, Iterator
 from functools import partial
@@ -20,6 +19,7 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
 from limits import work_of
+from rates import least
 from size_picture import Line, drawn
 from tests.learn.studios import plans
 from tests.scan.make import record, tube_of
@@ -113,14 +113,8 @@ def brush(spines: int, parts: int = 1) -> Plan:
 
 def measure(line: Line, size: float, work: Callable[[], object], runs: int = RUNS) -> None:
     """Add one size to a line."""
-    work()
-    taken = []
-    for _ in range(runs):
-        begun = time.process_time()
-        work()
-        taken.append(time.process_time() - begun)
     line.sizes.append(size)
-    line.seconds.append(max(min(taken), 1e-6))
+    line.seconds.append(max(least(work, runs), 1e-6))
 
 
 def with_memory(line: Line, work: Callable[[], object]) -> None:

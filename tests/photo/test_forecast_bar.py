@@ -11,54 +11,27 @@ from functools import cache
 import numpy as np
 import pytest
 
-import pourcast
-from pourcast import units as si
-from pourcast.forecast.model import Forecast
 from pourcast.photo.model import Thickness
 from pourcast.photo.paper import piece_file
 from pourcast.piece.model import Piece
 from pourcast.sheet import read_plan
-from pourcast.sheet.model import Plan
 from tests.outside.record import record as write_down
 from tests.photo.held import hold
 from tests.plants import paper
+from tests.plants.poor_pour import chance_of_members, poor
 
 FIRST = 2000
 PLANTS = 8
-DRAWS = 200
 NEAR = 0.1
 
 pytestmark = pytest.mark.long
-
-
-def _chances(plan: Plan) -> si.Ratios:
-    """Return the chance of each member, that of its worst segment."""
-    told: Forecast = pourcast.forecast(plan, draws=DRAWS, rng=0, threads=2)
-    worst = np.ones(told.network.member_part.size)
-    np.minimum.at(worst, told.network.member, told.segment_chance)
-    return worst
-
-
-def _hard(sheet: str) -> str:
-    """Return a sheet whose pour is so cold and weak that many parts may stay short."""
-    pairs = (("vacuum_kPa = 80", "vacuum_kPa = 10"), ("temperature_C = 600", "temperature_C = 300"))
-    for usual, poor in pairs:
-        assert usual in sheet
-        sheet = sheet.replace(usual, poor)
-    return sheet
 
 
 def _said(piece: Piece) -> dict[str, object]:
     """Return what a caster knows of a plant beside its picture."""
     made = {part.shape: part.material for part in piece.parts}
     thick = next((part.thickness[0] for part in piece.parts if part.shape == "blade"), 0.45e-3)
-    leaf = Thickness(
-        value=thick,
-        low=0.95 * thick,
-        high=1.05 * thick,
-        material=made.get("blade", "leaf"),
-        measured=True,
-    )
+    leaf = Thickness.by_caliper(thick, made.get("blade", "leaf"))
     return {"stalk": made["rod"], "bud": made.get("lump", "seed_head"), "leaf": leaf}
 
 
@@ -69,10 +42,10 @@ def _missed(kind: str, turns: tuple[float, ...], flat: bool) -> tuple[tuple[floa
     chances: list[float] = []
     for seed in range(FIRST, FIRST + PLANTS):
         held = hold(kind, seed, turns, flat=flat, said=_said)
-        truth = read_plan(_hard(paper.piece_file(held.piece)))
+        truth = read_plan(poor(paper.piece_file(held.piece)))
         read = read_plan(piece_file(held.reading))
         seen = replace(truth, piece=replace(truth.piece, parts=read.piece.parts))
-        there, found = _chances(truth), _chances(seen)
+        there, found = chance_of_members(truth), chance_of_members(seen)
         off = np.full(len(held.truth), np.nan)
         for true, part in held.pairs:
             off[true] = found[part] - there[true]

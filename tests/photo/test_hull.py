@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from pourcast import units as si
-from pourcast.photo.hull import depth_of
+from pourcast.photo.hull import Depth, depth_of, from_the_dark
 from pourcast.photo.model import Pixels, Scale, Silhouette, Stick, View
 
 SIZE = 1e-4  # m a pixel
@@ -37,6 +37,19 @@ def view(*bars: tuple[tuple[float, float], tuple[float, float]]) -> View:
     )
 
 
+def seen_from(
+    other: View,
+    shown: Stick,
+    tips: dict[int, Pixels],
+    *,
+    camera: si.Metre | None = None,
+    swapped: bool = False,
+) -> Depth | None:
+    """Return the depth of a stick that grows on the stem, by the dark of another view."""
+    away = from_the_dark(other)
+    return depth_of(view(STEM), shown, other, away, 0.0, tips, camera=camera, swapped=swapped)
+
+
 STEM = ((0.0, 0.0), (0.0, 25.0))
 SHOOT = ((0.0, 10.0), (8.0, 16.0))  # as the second picture shows it: away from the first camera
 
@@ -51,7 +64,7 @@ def test_the_dark_of_the_other_picture_tells_how_deep_a_tip_lies(swapped: bool) 
     shown = stick((3.0, 16.0), start=(0.0, 10.0))
     other = view(STEM, SHOOT)
 
-    found = depth_of(view(STEM), shown, other, 0.0, {7: tip(SHOOT)}, camera=None, swapped=swapped)
+    found = seen_from(other, shown, {7: tip(SHOOT)}, swapped=swapped)
 
     assert found is not None
     assert found.same == 7
@@ -62,7 +75,7 @@ def test_without_a_tip_of_its_own_the_range_holds_all_that_the_dark_leaves() -> 
     """By construction: the stem alone is dark there, 0.8 mm wide, so the tip lies within it."""
     shown = stick((3.0, 16.0), start=(0.0, 10.0))
 
-    found = depth_of(view(STEM), shown, view(STEM), 0.0, {}, camera=None, swapped=False)
+    found = seen_from(view(STEM), shown, {})
 
     assert found is not None
     assert found.same == -1
@@ -72,7 +85,7 @@ def test_without_a_tip_of_its_own_the_range_holds_all_that_the_dark_leaves() -> 
 def test_a_stick_that_is_nowhere_dark_in_the_other_picture_has_no_depth() -> None:
     shown = stick((3.0, 28.0), start=(0.0, 26.5))
 
-    assert depth_of(view(STEM), shown, view(STEM), 0.0, {}, camera=None, swapped=False) is None
+    assert seen_from(view(STEM), shown, {}) is None
 
 
 def test_what_is_nearer_to_the_camera_is_looked_for_lower_in_the_other_picture() -> None:
@@ -87,8 +100,7 @@ def test_what_is_nearer_to_the_camera_is_looked_for_lower_in_the_other_picture()
     seen = (8.0 / far, 14.05 + (up - 14.05) / far)
     bar = ((0.0, 10.0), seen)
 
-    found = depth_of(view(STEM), shown, view(STEM, bar), 0.0, {3: tip(bar)}, camera=0.1,
-                     swapped=False)  # fmt: skip
+    found = seen_from(view(STEM, bar), shown, {3: tip(bar)}, camera=0.1)
 
     assert found is not None
     assert found.same == 3

@@ -51,6 +51,29 @@ def worst_widths(held: Held) -> list[float]:
     return misses
 
 
+def assert_within_the_bars(held: list[Held], what: str) -> None:
+    """Hold the parts of many plants to the bars: found, false, lengths and widths."""
+    members = sum(len(each.truth) for each in held)
+    lengths = [miss for each in held for miss in worst_lengths(each)]
+    widths = [miss for each in held for miss in worst_widths(each)]
+
+    length = 100 * float(np.quantile(lengths, 0.9))
+    record(
+        "photo",
+        what,
+        "generator",
+        length,
+        0.0,
+        "%",
+        3.0,
+        kind="by construction",
+    )
+    assert sum(each.missing for each in held) <= 0.02 * members
+    assert sum(each.extra for each in held) < 0.02 * members
+    assert length < 3.0
+    assert np.quantile(widths, 0.9) < 1.0
+
+
 def test_every_part_of_a_flat_twig_is_found_once(flat: Held) -> None:
     """Truth of the generator."""
     assert (flat.missing, flat.extra) == (0, 0)
@@ -178,25 +201,8 @@ def test_sixty_flat_twigs_are_within_the_bars() -> None:
     one pixel for nine of ten.
     """
     held = [hold("fan", seed, (90.0,)) for seed in range(1000, 1060)]
-    members = sum(len(each.truth) for each in held)
-    lengths = [miss for each in held for miss in worst_lengths(each)]
-    widths = [miss for each in held for miss in worst_widths(each)]
 
-    length = 100 * float(np.quantile(lengths, 0.9))
-    record(
-        "photo",
-        "length of a flat twig, nine of ten",
-        "generator",
-        length,
-        0.0,
-        "%",
-        3.0,
-        kind="by construction",
-    )
-    assert sum(each.missing for each in held) <= 0.02 * members
-    assert sum(each.extra for each in held) < 0.02 * members
-    assert length < 3.0
-    assert np.quantile(widths, 0.9) < 1.0
+    assert_within_the_bars(held, "length of a flat twig, nine of ten")
 
 
 @pytest.mark.long
@@ -207,22 +213,5 @@ def test_thirty_pressed_sprigs_are_within_the_bars() -> None:
     nine of ten.
     """
     held = [hold("pressed", seed, (90.0,), flat=True) for seed in range(2000, 2030)]
-    members = sum(len(each.truth) for each in held)
-    lengths = [miss for each in held for miss in worst_lengths(each)]
-    widths = [miss for each in held for miss in worst_widths(each)]
 
-    length = 100 * float(np.quantile(lengths, 0.9))
-    record(
-        "photo",
-        "length in a pressed sprig with leaves, nine of ten",
-        "generator",
-        length,
-        0.0,
-        "%",
-        3.0,
-        kind="by construction",
-    )
-    assert sum(each.missing for each in held) <= 0.02 * members
-    assert sum(each.extra for each in held) < 0.02 * members
-    assert length < 3.0
-    assert np.quantile(widths, 0.9) < 1.0
+    assert_within_the_bars(held, "length in a pressed sprig with leaves, nine of ten")

@@ -11,44 +11,22 @@ from functools import cache
 import numpy as np
 import pytest
 
-import pourcast
-from pourcast import units as si
-from pourcast.forecast.model import Forecast
 from pourcast.scan.paper import written
 from pourcast.scan.solve import solve
 from pourcast.sheet import new_sheet, read_plan
-from pourcast.sheet.model import Plan
 from tests.outside.record import record as write_down
 from tests.plants import meshes, paper
 from tests.plants.kinds import KINDS
+from tests.plants.poor_pour import chance_of_members, poor
 from tests.plants.truth import members
 from tests.scan.make import record
 from tests.scan.score import matched
 
 FIRST = 1000
 PLANTS = 8
-DRAWS = 200
 NEAR = 0.1
-VACUUM = "vacuum_kPa = 10"
-FLASK = "temperature_C = 300"
 
 pytestmark = pytest.mark.long
-
-
-def _chances(plan: Plan) -> si.Ratios:
-    """Return the chance of each member, that of its worst segment."""
-    told: Forecast = pourcast.forecast(plan, draws=DRAWS, rng=0, threads=2)
-    worst = np.ones(told.network.member_part.size)
-    np.minimum.at(worst, told.network.member, told.segment_chance)
-    return worst
-
-
-def _hard(sheet: str) -> str:
-    """Return a sheet whose pour is so cold and weak that many parts may stay short."""
-    for usual, poor in (("vacuum_kPa = 80", VACUUM), ("temperature_C = 600", FLASK)):
-        assert usual in sheet
-        sheet = sheet.replace(usual, poor)
-    return sheet
 
 
 @cache
@@ -58,11 +36,11 @@ def _missed(kind: str) -> tuple[tuple[float, ...], tuple[float, ...]]:
     chances: list[float] = []
     for seed in range(FIRST, FIRST + PLANTS):
         piece = KINDS[kind](seed)
-        truth = read_plan(_hard(paper.piece_file(piece)))
+        truth = read_plan(poor(paper.piece_file(piece)))
         scanned = solve(record(meshes.clean(piece)), rng=np.random.default_rng(0))
         read = read_plan(written(scanned, new_sheet(piece.name), source="plant.stl"))
         seen = replace(truth, piece=replace(truth.piece, parts=read.piece.parts))
-        there, found = _chances(truth), _chances(seen)
+        there, found = chance_of_members(truth), chance_of_members(seen)
         off = np.full(len(members(piece)), np.nan)
         for true, part in matched(members(piece), scanned):
             off[true] = found[part] - there[true]

@@ -180,9 +180,9 @@ def lines(ranking: "Ranking", there: list[Knob]) -> list[Line]:
     known = {knob.id for knob in there}
     helps = [
         *ranking.combinations,
-        *(one for one in ranking.changes if one.gain > 0.0 or (one.mends and one.gain >= 0.0)),
+        *(one for one in ranking.changes if one.gain > 0.0 or one.cures),
     ]
-    helps.sort(key=lambda one: (not one.mends, not one.beyond_noise, -one.gain))
+    helps.sort(key=lambda one: (not one.cures, not one.beyond_noise, -one.gain))
     return [_line(one, ranking.plan, known) for one in helps[:MOST_LINES]]
 
 

@@ -26,12 +26,12 @@ from pourcast.app.upload_fields import (
     PLACE,
     SCAN,
     SHAPES,
-    USUAL,
     read_photograph_form,
     read_scan_form,
 )
 from pourcast.app.visitor import Visitor
 from pourcast.errors import Fault, InputError, SheetError
+from pourcast.piece.model import USUAL_MATERIALS
 from pourcast.sheet import decode
 from pourcast.sheet.text import LONGEST_FILE
 
@@ -194,6 +194,6 @@ def _page(
         units=UNITS,
         gates=(*ENDS, PLACE),
         shapes=SHAPES,
-        usual=USUAL,
+        usual=USUAL_MATERIALS,
         materials=material_words("original"),
     )

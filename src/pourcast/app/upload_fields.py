@@ -6,6 +6,7 @@ the caster puts them right in one go.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import get_args
 
 import numpy as np
 
@@ -16,6 +17,7 @@ from pourcast.app.taking import ENDS, UNITS, Gate
 from pourcast.app.words import say
 from pourcast.errors import InputError
 from pourcast.materials import library
+from pourcast.piece.model import USUAL_MATERIALS, Shape
 from pourcast.trade_units import read
 
 SCAN = ("name", "unit", "gate", "place", "rod", "blade", "lump")
@@ -31,9 +33,7 @@ PHOTOGRAPHS = (
 )
 """Boxes of each form, files apart."""
 
-SHAPES = ("rod", "blade", "lump")
-USUAL = {"rod": "herb_stem", "blade": "leaf", "lump": "seed_head"}
-"""What a photograph takes each shape to be of, unless told; as the command takes it."""
+SHAPES = get_args(Shape)
 
 PLACE = "place"
 _FARTHEST = 1e6  # of a place, in the unit of the file; more is a slip
@@ -135,7 +135,7 @@ def read_photograph_form(fields: Mapping[str, str], look: Look, pictures: int) -
             feet.append(None if place is None else (place[0], place[1]))
     return Said(
         name=fields.get("name", "").strip(),
-        materials=_materials(fields, USUAL, faults),
+        materials=_materials(fields, USUAL_MATERIALS, faults),
         mark=lengths.get("mark", 0.0),
         leaf=lengths.get("thickness", 0.0),
         feet=tuple(feet),

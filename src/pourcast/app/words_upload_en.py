@@ -35,8 +35,8 @@ WORDS: Mapping[str, str] = {
     "upload.material.lump": "Lumps are",
     "upload.material.none": "not said",
     "upload.material.scan.how": (
-        "What it burns away from: char and ash are reckoned from it. Not said: the piece file "
-        "leaves it out, and you add it there."
+        "What it burns away from: char and ash are reckoned from it. Not said: it is taken for "
+        "the usual of its shape, and can be put right in the piece file."
     ),
     "upload.material.photographs.how": (
         "What it burns away from: char and ash are reckoned from it. Each part can be put right "

@@ -20,6 +20,7 @@ import sqlalchemy as sa
 from sqlalchemy import Connection
 
 from pourcast.book import tables
+from pourcast.book.kinds import as_kept
 from pourcast.book.model import KeptPlan, Outcome
 from pourcast.book.outcomes import came
 from pourcast.book.scores import Trial
@@ -30,9 +31,6 @@ _UNSEEN = "not seen"
 _FILLED = "filled"
 _AT_ONCE = 500
 """Ids that are asked for in one go; every database takes as many."""
-
-_AS_KEPT = "%Y-%m-%dT%H:%M:%S.%fZ"
-"""Of a moment, see `pourcast.book.kinds.Moment`; text of this form sorts by time."""
 
 _LATEST_ZONE = timedelta(hours=12)  # UTC-12, the last place where a day ends
 
@@ -208,7 +206,7 @@ def _heads(connection: Connection) -> list[_Head]:
 @lru_cache(maxsize=4096)
 def _last_moment(day: str) -> str:
     """Return when a day has ended everywhere, as a moment is kept."""
-    return _end_of(date.fromisoformat(day)).strftime(_AS_KEPT)
+    return as_kept(_end_of(date.fromisoformat(day)))
 
 
 def _parts(connection: Connection, outcomes: Sequence[str] | None = None) -> "_Tally":

@@ -166,6 +166,18 @@ class Money(TypeDecorator[Decimal]):
         return Decimal(value)
 
 
+def as_kept(moment: datetime) -> str:
+    """Return a moment as it is kept: text that sorts by time.
+
+    Parameters
+    ----------
+    moment : datetime
+        With its zone.
+    """
+    universal = moment.astimezone(UTC).replace(tzinfo=None)
+    return universal.isoformat(timespec="microseconds") + "Z"
+
+
 class Moment(TypeDecorator[datetime]):
     """A moment in universal time (UTC), to the microsecond."""
 
@@ -183,8 +195,7 @@ class Moment(TypeDecorator[datetime]):
             return None
         if not isinstance(value, datetime) or value.tzinfo is None:
             raise InputError(self.what, _short(value), "", "a time with its zone")
-        universal = value.astimezone(UTC).replace(tzinfo=None)
-        return universal.isoformat(timespec="microseconds") + "Z"
+        return as_kept(value)
 
     def process_result_value(self, value: Any | None, dialect: Dialect) -> datetime | None:
         """Return the moment that a stored text stands for."""

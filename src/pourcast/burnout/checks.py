@@ -20,6 +20,7 @@ from pourcast.burnout.block_checks import (
     level_of,
 )
 from pourcast.burnout.model import BurnoutCase, BurnoutResult
+from pourcast.burnout.usual import CHAR_BURNS_FROM
 from pourcast.findings import Finding, Level
 from pourcast.materials import Fact, Material
 
@@ -117,7 +118,10 @@ def _clean(result: BurnoutResult) -> Finding:
             "The way of the oxygen rules: more air in the kiln, the gate up and open, a "
             "perforated flask or no flask, and more hours at the top help."
             if supply > OFTEN
-            else "Its own slow burning rules: more hours at 650 to 730 °C help."
+            else (
+                "Its own slow burning rules: more hours at "
+                f"{si.from_si(CHAR_BURNS_FROM, 'degC'):.0f} to 730 °C help."
+            )
         )
         text += f" {cure} Each mg left gives about 19 cm³ of gas when bronze reaches it."
     return Finding(

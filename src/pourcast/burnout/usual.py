@@ -43,6 +43,10 @@ sizes that the trade talks of: about 65 to 75, 90 to 100, and 125 mm or more."""
 DRYING, WAX = 423.15, 643.15
 """K, 150 and 370 °C: what the first two holds are named after in their records."""
 
+CHAR_BURNS_FROM = 923.15
+"""K, 650 °C, from which char burns within hours; estimate, a little under the 675 to 735 °C
+at which the trade burns plants (common practice, no source)."""
+
 STEEPER_FROM = 573.15
 """K, 300 °C, past the change of cristobalite; the record of the upper ramp says so."""
 

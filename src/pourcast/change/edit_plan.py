@@ -19,7 +19,7 @@ from pourcast.change.keys import PART, SECTIONS, STEP, VENT, Key
 from pourcast.errors import InputError
 from pourcast.piece.model import Piece, Vent
 from pourcast.sheet import read_plan
-from pourcast.sheet.edit import Edit, edited
+from pourcast.sheet.edit import Edit, edited, puts_in
 from pourcast.sheet.keys import bare
 from pourcast.sheet.lines import Path
 from pourcast.sheet.model import Plan
@@ -90,8 +90,7 @@ def in_turn(edits: Sequence[Edit]) -> tuple[Edit, ...]:
 
 
 def _moves_places(edit: Edit) -> bool:
-    counts = isinstance(edit.path[-1], int)
-    return counts and (edit.value is None or isinstance(edit.value, Mapping))
+    return puts_in(edit) or (edit.value is None and isinstance(edit.path[-1], int))
 
 
 def _made(plan: Plan, edit: Edit) -> Plan:

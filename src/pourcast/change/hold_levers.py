@@ -16,13 +16,11 @@ Sources: common practice, the records "hold_730" and "burnout_peak_default".
 from collections.abc import Iterator
 
 from pourcast import units as si
+from pourcast.burnout.usual import CHAR_BURNS_FROM
 from pourcast.change.ask import Ask, offer, shown, tidy
 from pourcast.change.heat_levers import LONG_SOAK
 from pourcast.change.model import Cost, Lever, Refused
 from pourcast.sheet.edit import Edit
-
-BURNS_FROM = 923.15
-"""K, 650 °C, from which char burns within hours: docs/burnout.md, the hours of char."""
 
 _ENOUGH = 3600.0  # s; less is a stop on the way, not a hold; estimate
 
@@ -41,7 +39,7 @@ def hold_levers(ask: Ask) -> Iterator[Lever | Refused]:
     steps = ask.plan.kiln.steps
     if ask.plan.kiln.volume is None or not steps:
         return
-    if any(step.temperature >= BURNS_FROM and step.hold >= _ENOUGH for step in steps):
+    if any(step.temperature >= CHAR_BURNS_FROM and step.hold >= _ENOUGH for step in steps):
         return
     limits = ask.ready.book.investment["limits"]
     at, time = limits["burnout_peak_default"], limits["hold_730"]

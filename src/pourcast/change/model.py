@@ -171,6 +171,11 @@ class Change:
         return abs(self.gain) > NOISE * self.standard_error
 
     @property
+    def cures(self) -> bool:
+        """Whether it takes a STOP away and no chance with it."""
+        return bool(self.mends) and self.gain >= 0.0
+
+    @property
     def cost(self) -> Cost:
         """What all its levers ask together."""
         costs = [lever.cost for lever in self.levers]

@@ -274,8 +274,7 @@ def order(change: Change) -> tuple[bool, bool, si.Ratio, si.Second]:
         Within each by gain, then by time.  What takes a STOP away and chance too is no cure.
     """
     sure = change.gain > 0.0 and change.beyond_noise
-    cures = bool(change.mends) and change.gain >= 0.0
-    return not cures, not sure, -change.gain, change.cost.time
+    return not change.cures, not sure, -change.gain, change.cost.time
 
 
 def _ranking(ground: Ground, made: list[Poured], refused: list[Refused]) -> Ranking:

@@ -2,12 +2,9 @@
 
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
-
-if TYPE_CHECKING:
-    pass
 
 Keep = Annotated[bool, typer.Option("--keep", help="Put it into the book, to be learnt from.")]
 Note = Annotated[str, typer.Option(help="In your words.")]

@@ -129,6 +129,18 @@ def sheet_name(name: str) -> str:
     return ("_".join(words)[:60] or "piece") + ".toml"
 
 
+def require_new(path: Path, *, again: bool) -> None:
+    """Refuse a piece file that is there already, before the work, unless it is to be made again.
+
+    Raises
+    ------
+    InputError
+    """
+    if path.exists() and not again:
+        hint = "Choose another with --as, or write over it with --again; the corrections are kept."
+        raise InputError("file", path, "", "a new one", hint)
+
+
 def write_new(path: Path, text: str) -> None:
     """Write a file that is not there yet; what the caster has entered is never written over.
 

@@ -63,11 +63,8 @@ def _of_scan(seen: Seen, folder: Path, file: str) -> str:
         gate=seen.gate,
         cell=seen.cell,
         piece=folder / Path(file).name,
+        made_of=dict(seen.materials),
         tell=lambda said: sys.stderr.write(f"{seen.file}: {said}"),
-    )
-    made_of = dict(seen.materials)
-    materials = tuple(
-        said or made_of.get(part.shape) for said, part in zip(materials, scanned.parts, strict=True)
     )
     return parts_written(scanned, source=seen.file, materials=materials)
 
@@ -79,16 +76,17 @@ def _of_photographs(seen: Seen, folder: Path, file: str) -> str:
     from pourcast.photo.model import Asked
     from pourcast.photo.paper import parts_written
     from pourcast.photo.solve import solve
+    from pourcast.piece.model import USUAL_MATERIALS
 
     names = [seen.file] if seen.second is None else [seen.file, seen.second]
     scales = [read_scale(scale) for scale in seen.scales]
-    made_of = dict(seen.materials)
+    made_of = {**USUAL_MATERIALS, **dict(seen.materials)}
     asked = Asked(
         name=seen.name,
         scales=tuple(scales if len(scales) == len(names) else scales[:1] * len(names)),
-        leaf=leaf_of(seen.leaf, made_of.get("blade", "leaf")),
-        stalk=made_of.get("rod", "herb_stem"),
-        bud=made_of.get("lump", "seed_head"),
+        leaf=leaf_of(seen.leaf, made_of["blade"]),
+        stalk=made_of["rod"],
+        bud=made_of["lump"],
         foot=tuple(read_foot(text) for text in seen.feet) or None,
         camera=seen.camera,
         flat=seen.flat,

@@ -105,20 +105,13 @@ def take(
         )
         return
 
+    from pourcast.cli.files import require_new, write_new, write_page
     from pourcast.errors import InputError
 
-    if as_.exists() and not again:
-        raise InputError(
-            "file",
-            as_,
-            "",
-            "a new one",
-            "Choose another with --as, or write over it with --again; the corrections are kept.",
-        )
+    require_new(as_, again=again)
     if as_.exists() and as_.resolve() == file.resolve():
         raise InputError("--as", as_, "", "another file than the scan")
     made_of = read_materials(material or [])
-    from pourcast.cli.files import write_new, write_page
     from pourcast.cli.signs import write_out
     from pourcast.cli.take_scan import parts_of_scan
 
@@ -128,6 +121,7 @@ def take(
         gate=gate,
         cell=None if voxel is None else read_voxel(voxel),
         piece=as_,
+        made_of=made_of,
         tell=write_out,
     )
 
@@ -137,9 +131,6 @@ def take(
     from pourcast.scan.picture import check_picture
     from pourcast.sheet import new_sheet, read_plan
 
-    materials = tuple(
-        said or made_of.get(part.shape) for said, part in zip(materials, scanned.parts, strict=True)
-    )
     sheet = new_sheet(name or file.stem)
     text = written(scanned, sheet, source=file.name, materials=materials)
     read_plan(text, file=str(as_))  # a name or material of a correction may not go with a piece

@@ -38,7 +38,7 @@ def take_photographs(
     InputError
         If a file cannot be read or written, or a measure cannot be understood.
     """
-    from pourcast.cli.files import read_photograph, write_new, write_page
+    from pourcast.cli.files import read_photograph, require_new, write_new, write_page
     from pourcast.cli.signs import write_out
     from pourcast.errors import InputError
     from pourcast.photo.load import MOST_BYTES
@@ -46,6 +46,7 @@ def take_photographs(
     from pourcast.photo.paper import piece_file
     from pourcast.photo.picture import check_picture
     from pourcast.photo.solve import solve
+    from pourcast.piece.model import USUAL_MATERIALS
     from pourcast.sheet import read_plan
 
     if not scales:
@@ -58,20 +59,18 @@ def take_photographs(
     if len(feet) not in (0, len(files)):
         raise InputError("--foot", len(feet), "times", "left out, or given once for each picture")
     given = [read_scale(text) for text in scales]
-    made_of = read_materials(materials)
+    made_of = {**USUAL_MATERIALS, **read_materials(materials)}
     asked = Asked(
         name=name or files[0].stem,
         scales=tuple(given if len(given) == len(files) else given * len(files)),
-        leaf=read_leaf(leaf, made_of.get("blade", "leaf")),
-        stalk=made_of.get("rod", "herb_stem"),
-        bud=made_of.get("lump", "seed_head"),
+        leaf=read_leaf(leaf, made_of["blade"]),
+        stalk=made_of["rod"],
+        bud=made_of["lump"],
         foot=tuple(read_foot(text) for text in feet) or None,
         camera=read_length("--camera", camera) if camera is not None else None,
         flat=flat,
     )
-    if as_.exists() and not again:
-        hint = "Choose another with --as, or write over it with --again; the corrections are kept."
-        raise InputError("file", as_, "", "a new one", hint)
+    require_new(as_, again=again)
     reading = solve([read_photograph(file, MOST_BYTES) for file in files], asked)
     reading, wrong, lost = put_right(reading, as_)
     text = piece_file(reading)

@@ -1,6 +1,6 @@
 """Take a scan: read the file, find its parts, and put them right by the corrections beside it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,6 +20,7 @@ def parts_of_scan(
     gate: str,
     cell: "si.Metre | None",
     piece: Path,
+    made_of: Mapping[str, str],
     tell: Callable[[str], object],
 ) -> "tuple[Scanned, tuple[str | None, ...], Corrections, Corrections]":
     """Return the parts of a scan, put right by the corrections beside a piece file.
@@ -36,6 +37,8 @@ def parts_of_scan(
         Side of a cell; None: the usual one.
     piece : Path
         The piece file, which need not be there.
+    made_of : dict of str to str
+        Key of the record by shape, of parts that the corrections say nothing of.
     tell : callable
         Told how many faces there are, before the work.
 
@@ -43,7 +46,7 @@ def parts_of_scan(
     -------
     scanned : Scanned
     materials : tuple of (str or None)
-        Of each part, by the corrections.
+        Of each part; None: not said.
     corrections, lost : tuple of (Correction or Group)
         All of them, and those whose part was not found.
 
@@ -76,7 +79,10 @@ def parts_of_scan(
     )
     corrections = read_corrections_of(piece)
     scanned, materials, lost = corrected(coloured(scanned, mesh, reading.colours), corrections)
-    return scanned, materials, corrections, lost
+    said = tuple(
+        own or made_of.get(part.shape) for own, part in zip(materials, scanned.parts, strict=True)
+    )
+    return scanned, said, corrections, lost
 
 
 STEPS = {

@@ -32,7 +32,7 @@ from pourcast.forecast.many import BLOCK, FirstBlock, counted, require_draws
 from pourcast.forecast.model import Calibration, Forecast, Unknown
 from pourcast.forecast.prepare import Prepared, case_of, prepare, seed_of
 from pourcast.forecast.slurry_case import slurry
-from pourcast.forecast.whole import Ends, length_filled
+from pourcast.forecast.whole import Ends, ends_of
 from pourcast.freeze.checks import findings as freeze_findings
 from pourcast.freeze.solve import solve as solve_freeze
 from pourcast.piece.checks import findings as piece_findings
@@ -144,14 +144,7 @@ def forecast_with_ends(
     if draws > BLOCK:
         raise InputError("draws", draws, "", f"up to {BLOCK}")
     said, block = _forecast(plan, calibration, draws, seed_of(rng), threads, steps=None, curve=None)
-    network, ends = said.network, block.ends
-    return said, Ends(
-        full=ends.full,
-        cause=ends.cause,
-        member_part=network.member_part,
-        part_names=network.part_names,
-        share=length_filled(network, ends),
-    )
+    return said, ends_of(said.network, block.ends)
 
 
 def _forecast(

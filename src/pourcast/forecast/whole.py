@@ -224,19 +224,18 @@ def pour_ends(layout: Layout, *, start: int = 0, stop: int | None = None, thread
         case = _cut(case, start, last)
     network = layout.ready.network
     result = solve_pour(network, case, threads=threads)
-    ends = members(network, result, layout.ready.book.pour["full_share"].si)
+    return ends_of(network, members(network, result, layout.ready.book.pour["full_share"].si))
+
+
+def ends_of(network: Network, poured: Members) -> Ends:
+    """Return how pours end, from what became of each member."""
     return Ends(
-        full=ends.full,
-        cause=ends.cause,
+        full=poured.full,
+        cause=poured.cause,
         member_part=network.member_part,
         part_names=network.part_names,
-        share=length_filled(network, ends),
+        share=np.asarray(np.average(poured.share, 1, np.bincount(network.member, network.length))),
     )
-
-
-def length_filled(network: Network, ends: Members) -> si.Ratios:
-    """Return the share of the whole length that metal reached [-], shape (draws,)."""
-    return np.asarray(np.average(ends.share, 1, np.bincount(network.member, network.length)))
 
 
 def joined(one: Ends, other: Ends) -> Ends:

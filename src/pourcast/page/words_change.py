@@ -37,11 +37,11 @@ def count(chance: si.Ratio) -> str:
 
 def first(ranking: Ranking) -> str:
     """Return the answer: the best change in one sentence, or that none is worth it."""
-    if ranking.chance >= NEARLY_ALL and not any(each.mends for each in ranking.changes[:1]):
-        return f"Nothing: {count(ranking.chance)} of 100 pours come out whole as it is planned."
     best = next(iter(ranking.changes), None)
-    if best is not None and best.mends and best.gain >= 0.0:
+    if best is not None and best.cures:
         return f"{sentence(best)} {mended(best)}"
+    if ranking.chance >= NEARLY_ALL:
+        return f"Nothing: {count(ranking.chance)} of 100 pours come out whole as it is planned."
     if best is None or best.gain <= 0.0 or not best.beyond_noise:
         return (
             "No single change within reach buys more than the noise of "

@@ -14,7 +14,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.photo.grown import Made
-from pourcast.photo.hull import Depth, depth_of
+from pourcast.photo.hull import Depth, depth_of, from_the_dark
 from pourcast.photo.match import matched
 from pourcast.photo.model import Pixels, Stick, View
 from pourcast.photo.space import flat_places, middle_of, unlike_heights
@@ -51,6 +51,7 @@ def of_two(work: Work, views: Sequence[View]) -> None:
     free = _tips(second, set(pairs.values()))
     rest = [_Both(sticks=(i, pairs.get(i, -1)), whorl=i in guess) for i in range(len(first.sticks))]
     rest += [_Both(sticks=(-1, j)) for j in free]
+    away = [from_the_dark(view) for view in views]
     while rest:
         ready = _next(work, views, a, rest)
         if ready is None:
@@ -62,7 +63,7 @@ def of_two(work: Work, views: Sequence[View]) -> None:
         if there >= 0 and (here > 0 or _alike(first, 0, second, 0)):
             told = _of_pair(work, views, v, here, there, whorl=both.whorl)
         else:
-            told = _by_hull(work, views, v, here, free if lead == 0 and here > 0 else {})
+            told = _by_hull(work, views, away, v, here, free if lead == 0 and here > 0 else {})
             depth = told.depth
             if depth is not None and depth.same >= 0:
                 there = depth.same
@@ -171,7 +172,12 @@ def _of_pair(
 
 
 def _by_hull(
-    work: Work, views: Sequence[View], v: int, index: int, free: Mapping[int, Pixels]
+    work: Work,
+    views: Sequence[View],
+    away: Sequence[Pixels],
+    v: int,
+    index: int,
+    free: Mapping[int, Pixels],
 ) -> Told:
     """Return what the dark of the other view tells of a stick that it does not show."""
     view, stick = views[v], views[v].sticks[index]
@@ -184,7 +190,9 @@ def _by_hull(
         fork = _depth_at(work.made[parent], flat_places(view, stick, stick.along[:1])[0], v)
     swapped = v == 1
     camera = work.asked.camera
-    depth = depth_of(view, stick, views[1 - v], fork, free, camera=camera, swapped=swapped)
+    depth = depth_of(
+        view, stick, views[1 - v], away[1 - v], fork, free, camera=camera, swapped=swapped
+    )
     if depth is None:
         return Told(note=note)
     seen = float(np.hypot(*np.diff(flat_places(view, stick, stick.along[[0, -1]]), axis=0)[0]))

@@ -11,8 +11,7 @@ and the turn t has
     c = d cos a + (u cos t + v sin t) sin a                                    (1)
     its side = (u cos t + v sin t) cos a - d sin a                             (2)
 
-A size that the caster gives is as sure as a caliper on soft matter: nine of ten
-within 5 % (estimate).
+A size that the caster gives is as sure as a caliper, `pourcast.photo.model.CALIPER`.
 """
 
 import math
@@ -22,11 +21,11 @@ from dataclasses import replace
 import numpy as np
 
 from pourcast import units as si
-from pourcast.photo.grown import angles_of
-from pourcast.photo.model import PhotoPart, Reading
-from pourcast.scan.model import Correction, ScannedPart
+from pourcast.photo.grown import angles_of, bent_by
+from pourcast.photo.model import CALIPER, PhotoPart, Reading
+from pourcast.scan.model import Correction, ScannedPart, all_different
 
-_CALIPER = 0.05 / 1.645  # see above
+_CALIPER = CALIPER / 1.645  # as one standard deviation
 _END = 0.98  # of its parent: a part that begins beyond goes on from it
 
 Frame = tuple[si.Ratios, si.Ratios]
@@ -92,7 +91,9 @@ def corrected(reading: Reading, chosen: Mapping[int, Correction]) -> Reading:
         if k >= 0
     ]
     notes = {number[k]: note for k, note in reading.notes.items() if k in number}
-    return replace(reading, parts=_named(kept), notes=notes)
+    names = all_different(part.name for part in kept)
+    named = tuple(replace(part, name=name) for part, name in zip(kept, names, strict=True))
+    return replace(reading, parts=named, notes=notes)
 
 
 def _frames(parts: Sequence[PhotoPart]) -> list[Frame]:
@@ -101,15 +102,9 @@ def _frames(parts: Sequence[PhotoPart]) -> list[Frame]:
     for part in parts:
         direction, side = np.array([0.0, 0.0, 1.0]), np.array([1.0, 0.0, 0.0])
         if part.parent >= 0:
-            direction, side = _along(out[part.parent], parts[part.parent].bend * part.at)
+            direction, side = bent_by(*out[part.parent], parts[part.parent].bend * part.at)
         out.append(_turned(direction, side, part.angle, part.turn))
     return out
-
-
-def _along(frame: Frame, bent: si.Radian) -> Frame:
-    direction, side = frame
-    c, s = math.cos(bent), math.sin(bent)
-    return c * direction + s * side, c * side - s * direction
 
 
 def _turned(direction: si.Ratios, side: si.Ratios, angle: si.Radian, turn: si.Radian) -> Frame:
@@ -149,7 +144,7 @@ def _moved(
     child: PhotoPart, frame: Frame, base: Frame, host: PhotoPart, parent: int, at: si.Ratio
 ) -> PhotoPart:
     """Let a part grow on another place, and point as before."""
-    direction, side = _along(base, host.bend * at)
+    direction, side = bent_by(*base, host.bend * at)
     way, own = frame
     arrives = math.cos(child.bend) * way + math.sin(child.bend) * own
     angle, turn, _, bend = angles_of(direction, side, way, arrives, abs(child.bend))
@@ -160,12 +155,7 @@ def _put_right(part: PhotoPart, correction: Correction | None) -> PhotoPart:
     if correction is None:
         return part
     measured = correction.width is not None or correction.thickness is not None
-    width = correction.width or part.width
-    thickness = correction.thickness or (width if part.shape == "rod" else part.thickness)
-    if part.shape == "rod":
-        thickness = width
-    elif part.shape == "lump":
-        width, thickness = (max(width),) * 2, (max(thickness),) * 2
+    width, thickness = correction.sizes(part.shape, part.width, part.thickness)
     if correction.length is not None:
         part = replace(
             part,
@@ -181,16 +171,3 @@ def _put_right(part: PhotoPart, correction: Correction | None) -> PhotoPart:
         thickness=thickness,
         section_error=_CALIPER if measured else part.section_error,
     )
-
-
-def _named(parts: Sequence[PhotoPart]) -> tuple[PhotoPart, ...]:
-    """Return the parts with names that are all different."""
-    seen: set[str] = {"button"}
-    out = []
-    for part in parts:
-        name, k = part.name, 2
-        while name in seen:
-            name, k = f"{part.name} {k}", k + 1
-        seen.add(name)
-        out.append(replace(part, name=name))
-    return tuple(out)

@@ -170,10 +170,24 @@ def _on_surface(way: Course, host: Made) -> tuple[si.Ratio, si.Metre]:
 
 def _frame(host: Made, at: si.Ratio) -> tuple[si.Ratios, si.Ratios]:
     """Return direction and side of a part at a place along it."""
-    turned = host.part.bend * at
-    cosine, sine = math.cos(turned), math.sin(turned)
-    direction = cosine * host.direction + sine * host.side
-    return direction, cosine * host.side - sine * host.direction
+    return bent_by(host.direction, host.side, host.part.bend * at)
+
+
+def bent_by(direction: si.Ratios, side: si.Ratios, angle: si.Radian) -> tuple[si.Ratios, si.Ratios]:
+    """Return direction and side where a part has turned by an angle towards its side.
+
+    Parameters
+    ----------
+    direction, side : array [-], shape (3,)
+        At its base.
+    angle : float [rad]
+
+    Returns
+    -------
+    pair of array [-], shape (3,)
+    """
+    cosine, sine = math.cos(angle), math.sin(angle)
+    return cosine * direction + sine * side, cosine * side - sine * direction
 
 
 def angles_of(

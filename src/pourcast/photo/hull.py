@@ -52,10 +52,21 @@ class Depth:
     same: int
 
 
+def from_the_dark(view: View) -> Pixels:
+    """Return how far each pixel lies from what is dark [px], shape (rows, columns).
+
+    Parameters
+    ----------
+    view : View
+    """
+    return np.asarray(ndimage.distance_transform_edt(~view.silhouette.inside))
+
+
 def depth_of(
     view: View,
     stick: Stick,
     other: View,
+    away: Pixels,
     fork: si.Metre,
     tips: Mapping[int, Pixels],
     *,
@@ -70,6 +81,8 @@ def depth_of(
         That shows the stick.
     stick : Stick
     other : View
+    away : array [px], shape (rows, columns)
+        From its dark, see `from_the_dark`.
     fork : float [m]
         Depth of its fork.
     tips : dict of int to array [px], shape (2,)
@@ -90,8 +103,7 @@ def depth_of(
     deep = np.arange(-most, most + _STEP, _STEP)
     place = _seen_from(view, other, seen, fork + deep[:, None] * share, camera, swapped)
     size = other.scale.size
-    away = ndimage.distance_transform_edt(~other.silhouette.inside)
-    rows, columns = other.silhouette.inside.shape
+    rows, columns = away.shape
     # What lies below or beside the picture is out of the dark as well.
     off = np.clip(place, 0.0, [columns - 1.0, rows - 1.0])
     out = ndimage.map_coordinates(away, [off[..., 1], off[..., 0]], order=1)

@@ -14,11 +14,15 @@ from numpy.typing import NDArray
 
 from pourcast import units as si
 from pourcast.findings import Finding
-from pourcast.piece.model import Shape
+from pourcast.piece.model import USUAL_MATERIALS, Shape
 
 Pixel: TypeAlias = Annotated[float, si.Unit("px")]
 Pixels: TypeAlias = Annotated[si.Floats, si.Unit("px")]
 Greys: TypeAlias = NDArray[np.uint8]
+
+
+CALIPER = 0.05
+"""Share by which nine of ten read off with a caliper on soft matter; estimate."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,16 +107,19 @@ class Thickness:
 
     @classmethod
     def by_caliper(cls, value: si.Metre, material: str) -> "Thickness":
-        """Return a thickness that was measured.
+        """Return a thickness that was measured, as sure as `CALIPER` says.
 
         Parameters
         ----------
         value : float [m]
-            Nine of ten read within 5 % of it, a caliper on soft matter (estimate).
         material : str
         """
         return cls(
-            value=value, low=0.95 * value, high=1.05 * value, material=material, measured=True
+            value=value,
+            low=(1.0 - CALIPER) * value,
+            high=(1.0 + CALIPER) * value,
+            material=material,
+            measured=True,
         )
 
 
@@ -142,8 +149,8 @@ class Asked:
     name: str
     scales: tuple[ScaleGiven, ...]
     leaf: Thickness
-    stalk: str = "herb_stem"
-    bud: str = "seed_head"
+    stalk: str = USUAL_MATERIALS["rod"]
+    bud: str = USUAL_MATERIALS["lump"]
     camera: si.Metre | None = None
     flat: bool = False
     foot: tuple[tuple[Pixel, Pixel] | None, ...] | None = None

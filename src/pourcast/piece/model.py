@@ -7,12 +7,17 @@ button up and the piece hanging.  The z axis points up and is 0 where the
 button ends and the piece begins (the gate).
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from pourcast import units as si
 
 Shape = Literal["rod", "blade", "lump"]
+
+USUAL_MATERIALS: Mapping[str, str] = {"rod": "herb_stem", "blade": "leaf", "lump": "seed_head"}
+"""What a part that was read from a scan or a photograph is taken for, until the caster says
+what it is: key of its record; estimate."""
 
 ROUND, RECTANGLE, ELLIPSE = 0, 1, 2
 """Sections of a segment: of a rod, of a blade, of a lump that is not round."""

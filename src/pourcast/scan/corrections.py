@@ -32,7 +32,7 @@ from pourcast import units as si
 from pourcast.errors import Fault, SheetError
 from pourcast.scan.correction_faults import faults_of_group, faults_of_part, tables
 from pourcast.scan.groups import Group, meant, read_group
-from pourcast.scan.model import Correction, Scanned, ScannedPart
+from pourcast.scan.model import Correction, Scanned, ScannedPart, all_different
 from pourcast.scan.solids import solid_volume
 
 NEAR = 3e-3
@@ -147,7 +147,9 @@ def corrected(
     narrow = tuple(
         (number[a], number[b], gap) for a, b, gap in scanned.narrow if a in number and b in number
     )
-    made = replace(scanned, parts=_named(kept), touching=touching, narrow=narrow)
+    names = all_different(part.name for part in kept)
+    named = tuple(replace(part, name=name) for part, name in zip(kept, names, strict=True))
+    made = replace(scanned, parts=named, touching=touching, narrow=narrow)
     return made, tuple(materials), tuple(lost)
 
 
@@ -219,13 +221,8 @@ def _of_groups(
 def _put_right(part: ScannedPart, correction: Correction | None) -> ScannedPart:
     if correction is None:
         return part
-    width = correction.width or part.width
-    thickness = correction.thickness or (width if part.shape == "rod" else part.thickness)
+    width, thickness = correction.sizes(part.shape, part.width, part.thickness)
     length = correction.length or part.length
-    if part.shape == "rod":
-        thickness = width
-    elif part.shape == "lump":
-        width, thickness = (max(width),) * 2, (max(thickness),) * 2
     return replace(
         part,
         name=correction.name or part.name,
@@ -234,16 +231,3 @@ def _put_right(part: ScannedPart, correction: Correction | None) -> ScannedPart:
         length=length,
         volume=solid_volume(part.shape, length, width, thickness, min(thickness)),
     )
-
-
-def _named(parts: list[ScannedPart]) -> tuple[ScannedPart, ...]:
-    """Return the parts with names that are all different."""
-    seen: set[str] = {"button"}
-    out = []
-    for part in parts:
-        name, k = part.name, 2
-        while name in seen:
-            name, k = f"{part.name} {k}", k + 1
-        seen.add(name)
-        out.append(replace(part, name=name))
-    return tuple(out)

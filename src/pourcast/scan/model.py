@@ -4,6 +4,7 @@ Inside all lengths are metres.  What a file holds before its unit is known has
 no unit; it is a ratio to that unit.  The frame is that of the file, with z up.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -311,3 +312,47 @@ class Correction:
     length: si.Metre | None = None
     drop: bool = False
     join: bool = False
+
+    def sizes(
+        self, shape: Shape, width: tuple[si.Metre, si.Metre], thickness: tuple[si.Metre, si.Metre]
+    ) -> tuple[tuple[si.Metre, si.Metre], tuple[si.Metre, si.Metre]]:
+        """Return width and thickness of a part at both ends, put right; of a rod both are one.
+
+        Parameters
+        ----------
+        shape : {"rod", "blade", "lump"}
+        width, thickness : pair of float [m]
+            As they were measured.
+
+        Returns
+        -------
+        pair of (pair of float) [m]
+        """
+        width, thickness = self.width or width, self.thickness or thickness
+        if shape == "rod":
+            return width, width
+        if shape == "lump":
+            return (max(width),) * 2, (max(thickness),) * 2
+        return width, thickness
+
+
+def all_different(names: Iterable[str]) -> list[str]:
+    """Return names with a number behind those that stand there already; no part is the button.
+
+    Parameters
+    ----------
+    names : iterable of str
+
+    Returns
+    -------
+    list of str
+    """
+    seen = {"button"}
+    out = []
+    for wanted in names:
+        name, k = wanted, 2
+        while name in seen:
+            name, k = f"{wanted} {k}", k + 1
+        seen.add(name)
+        out.append(name)
+    return out

@@ -14,7 +14,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.errors import InputError
-from pourcast.piece.model import MOST_MEMBERS
+from pourcast.piece.model import MOST_MEMBERS, USUAL_MATERIALS
 from pourcast.scan.colours import hexadecimal
 from pourcast.scan.model import Scanned, ScannedPart
 from pourcast.scan.poses import Pose, posed
@@ -24,9 +24,6 @@ WALL = 12e-3
 
 BELOW = 20e-3
 """Investment below the lowest tip [m]; common practice, no source."""
-
-MATERIALS = {"rod": "herb_stem", "blade": "leaf", "lump": "seed_head"}
-"""What a part is taken for, until the caster says what it is; estimate."""
 
 _EXAMPLE = re.compile(r"^\[\[part\]\].*?(?=^# \[\[vent\]\])", re.MULTILINE | re.DOTALL)
 
@@ -135,7 +132,7 @@ def _part(scanned: Scanned, pose: Pose, material: str | None) -> str:
     for key, angle in (("angle", pose.angle), ("turn", pose.turn), ("bend", pose.bend)):
         if abs(angle) > 1e-6:
             rows.append(f"{key}_deg = {math.degrees(angle):.2f}")
-    rows.append(f'material = "{material or MATERIALS[part.shape]}"')
+    rows.append(f'material = "{material or USUAL_MATERIALS[part.shape]}"')
     return "\n".join(rows) + "\n"
 
 

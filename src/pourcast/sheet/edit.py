@@ -20,7 +20,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import tomlkit
-from tomlkit.items import AoT, Array, Table
+from tomlkit.items import AoT, Array, InlineTable, Table
 
 from pourcast.errors import InputError
 from pourcast.sheet.keys import bare
@@ -81,7 +81,7 @@ def edited(text: str, edits: Sequence[Edit], *, file: str = "piece file") -> str
     document = tomlkit.parse(text)
     for edit in edits:
         if puts_in(edit):
-            document = tomlkit.parse(_with_one_more(tomlkit.dumps(document), edit))
+            document = _with_one_more(document, edit)
         else:
             _make(document, edit)
     return tomlkit.dumps(document)
@@ -97,16 +97,28 @@ def puts_in(edit: Edit) -> bool:
     return edit.path[:-1] in _LISTS and isinstance(edit.value, Mapping)
 
 
-def _with_one_more(text: str, edit: Edit) -> str:
-    *path, place = edit.path
-    holder: Any = tomlkit.parse(text)
+def _with_one_more(document: Any, edit: Edit) -> Any:
+    """Return the document with one more table before another, or at the end."""
+    path, place, value = edit.path[:-1], edit.path[-1], edit.value
+    assert isinstance(value, Mapping)
+    tables: Any = document
     for step in path:
-        holder = holder.get(step, {})
-    if place == len(holder):
-        return edited(text, [Edit(path=tuple(path), value=edit.value)])
-    assert isinstance(edit.value, Mapping)
-    table = {key: _plain(edit, item) for key, item in edit.value.items()}
-    return put_in(text, tuple(path), _index(holder, place, edit, named=False), table)
+        tables = tables.get(step, {})
+    if place == len(tables):
+        _append(document, path, value)
+        return document
+    before = _index(tables, place, edit, named=False)
+    table = {key: _plain(edit, item) for key, item in value.items()}
+    if isinstance(tables, Array):
+        tables.insert(before, _in_one_line(table))
+        return document
+    return tomlkit.parse(put_in(tomlkit.dumps(document), path, before, table))
+
+
+def _in_one_line(table: Mapping[str, Any]) -> InlineTable:
+    row = tomlkit.inline_table()
+    row.update(table)
+    return row
 
 
 def _make(document: Any, edit: Edit) -> None:
@@ -181,9 +193,7 @@ def _append(document: Any, path: Path, value: Mapping[str, Any]) -> None:
         holder = document["kiln"]
     tables = holder.get(name)
     if isinstance(tables, Array):
-        row = tomlkit.inline_table()
-        row.update(table)
-        tables.append(row)
+        tables.append(_in_one_line(table))
         return
     if tables is None or not isinstance(tables, AoT):
         holder[name] = tomlkit.aot()

@@ -8,9 +8,9 @@ stands beside them.
 
 from collections.abc import Mapping
 from functools import cache
-from typing import Literal
+from typing import Literal, get_args
 
-from pourcast.piece.model import MOST_MEMBERS
+from pourcast.piece.model import MOST_MEMBERS, Shape
 from pourcast.sheet.takes import Choice, Count, Flag, Keys, Material, Matter, Number, Text
 
 LONGEST_NAME = 120
@@ -168,7 +168,7 @@ PART: Keys = {
         hint="0 is the base of the part that it grows on, 1 its tip",
     ),
     "count": Count(most=MOST_MEMBERS),
-    "shape": Choice(words=("rod", "blade", "lump"), needed=True),
+    "shape": Choice(words=get_args(Shape), needed=True),
     "length_mm": _length(needed=True),
     "diameter_mm": _length(taper=True, hint=_TAPER_HINT),
     "width_mm": _length(taper=True, hint=_TAPER_HINT),
@@ -240,9 +240,7 @@ LISTS: Mapping[str, Keys] = {"part": PART, "vent": VENT}
 
 _FILE = Text(longest=1000, needed=True)
 
-_MADE_OF: Keys = {
-    f"{shape}_material": Material(kind="original") for shape in ("rod", "blade", "lump")
-}
+_MADE_OF: Keys = {f"{shape}_material": Material(kind="original") for shape in get_args(Shape)}
 
 SCAN: Keys = {
     "file": _FILE,

@@ -10,14 +10,13 @@ them and its header go on standing there, and the new table comes before them.
     [[kiln.step]]
     to_C = 370
 
-Source: double brackets and inline tables, TOML 1.0.0.
+Source: arrays of tables, TOML 1.0.0.
 """
 
 from collections.abc import Mapping
 from typing import Any
 
 import tomlkit
-from tomlkit.items import Array
 
 from pourcast.sheet.lines import Path, line_map
 
@@ -28,8 +27,8 @@ def put_in(text: str, path: Path, place: int, table: Mapping[str, Any]) -> str:
     Parameters
     ----------
     text : str
-        TOML that holds at least ``place`` + 1 tables at ``path``.
-    path : tuple of str
+        TOML that holds at least ``place`` + 1 tables at ``path``, each under a header.
+    path : tuple of str and int
         Of the section with double brackets.
     place : int
         From 0; the table that stands there comes after the new one.
@@ -41,15 +40,6 @@ def put_in(text: str, path: Path, place: int, table: Mapping[str, Any]) -> str:
     str
         The file with everything else as it was.
     """
-    document = tomlkit.parse(text)
-    holder: Any = document
-    for step in path:
-        holder = holder[step]
-    if isinstance(holder, Array):
-        row = tomlkit.inline_table()
-        row.update(table)
-        holder.insert(place, row)
-        return tomlkit.dumps(document)
     lines = text.splitlines(keepends=True)
     at = line_map(text)[(*path, place)] - 1
     while at > 0 and lines[at - 1].lstrip().startswith("#"):

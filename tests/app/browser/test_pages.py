@@ -6,17 +6,12 @@ success criterion 1.4.10.  Sizes for gloves, 56 px, are our own choice.
 
 import re
 from collections.abc import Callable
-from datetime import UTC, date, datetime, timedelta
-from decimal import Decimal
 
 import pytest
 from playwright.sync_api import expect
 
-from pourcast.book.model import PartOutcome
-from pourcast.book.outcomes import keep_first_outcome
-from pourcast.book.settings import change_settings, put_flask
-from pourcast.book.stock import buy
 from tests.app.browser.conftest import Served, Window
+from tests.app.browser.furnish import furnish
 from tests.app.client import example
 
 Opened = Callable[..., Window]
@@ -27,28 +22,8 @@ GLOVES = 56  # px
 @pytest.fixture
 def furnished(served: Served) -> Served:
     """Furnish a studio with some of each: pieces, outcome, lot, flask, own value, draft."""
-    studio = served.studio
-    waiting, poured = studio.add(example()), studio.add(example("larch_twig"))
-    for piece in (waiting, poured):
-        studio.chance(piece)
-    kept = studio.keep_in_book(poured.id)
-    day = (datetime.now(UTC) + timedelta(days=1)).date()
-    short = PartOutcome(part=kept.parts[-1].name, state="short", members_short=1)
-    keep_first_outcome(studio.book, kept.id, [short], poured=day, seen=day, at=datetime.now(UTC))
-    change_settings(studio.book, currency="EUR", least_mg={"metal": 10})
-    buy(
-        studio.book,
-        "metal",
-        "si_bronze_c87300",
-        mass_mg=2_500_000,
-        price=Decimal("84.50"),
-        bought=date(2026, 3, 1),
-        at=datetime.now(UTC),
-        name="Ingots",
-    )
-    put_flask(studio.book, "Small", inside_diameter_mm=76.0, height_mm=100.0)
-    studio.own.put("pour.film_factor", value=1.5, low=1.2, high=1.9, note="strips of March")
-    studio.drafts.begin(
+    furnish(served.studio)
+    served.studio.drafts.begin(
         {
             "name": "Beech twig",
             "looked-over": "yes",

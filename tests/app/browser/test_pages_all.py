@@ -7,8 +7,7 @@ the console of the browser, and asks nothing of another machine, is our own rule
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
-from decimal import Decimal
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from playwright.sync_api import expect
@@ -16,13 +15,10 @@ from playwright.sync_api import expect
 from pourcast.app import comparisons
 from pourcast.app.server import make_app
 from pourcast.book.kiln_days import begin_day
-from pourcast.book.model import PartOutcome
-from pourcast.book.outcomes import keep_first_outcome
-from pourcast.book.settings import change_settings, put_flask
-from pourcast.book.stock import buy
 from pourcast.book.users import add_user
 from tests.app.browser.conftest import Served, Window, serving
-from tests.app.client import browser, example
+from tests.app.browser.furnish import furnish
+from tests.app.client import browser
 
 Opened = Callable[..., Window]
 
@@ -97,32 +93,10 @@ class Known:
 @pytest.fixture
 def known(served: Served) -> Known:
     """Furnish a studio with some of each, users and a day under way among them."""
-    studio = served.studio
-    waiting, poured = studio.add(example()), studio.add(example("larch_twig"))
-    for piece in (waiting, poured):
-        studio.chance(piece)
-    now = datetime.now(UTC)
-    kept = studio.keep_in_book(poured.id)
-    day = (now + timedelta(days=1)).date()
-    short = PartOutcome(part=kept.parts[-1].name, state="short", members_short=1)
-    keep_first_outcome(
-        studio.book, kept.id, [short], poured=day, seen=day, at=now + timedelta(days=1)
-    )
+    studio, now = served.studio, datetime.now(UTC)
+    waiting, poured, lot = furnish(studio)
     other = studio.keep_in_book(waiting.id)
     pour = begin_day(studio.book, other.id, start=now - timedelta(hours=3), at=now)
-    change_settings(studio.book, currency="EUR", least_mg={"metal": 10})
-    lot = buy(
-        studio.book,
-        "metal",
-        "si_bronze_c87300",
-        mass_mg=2_500_000,
-        price=Decimal("84.50"),
-        bought=date(2026, 3, 1),
-        at=now,
-        name="Ingots",
-    )
-    put_flask(studio.book, "Small", inside_diameter_mm=76.0, height_mm=100.0)
-    studio.own.put("pour.film_factor", value=1.5, low=1.2, high=1.9, note="strips of March")
     draft = studio.drafts.begin({"name": "Beech twig", "part.0.length_mm": "twenty"})
     for name, role in (("Ada", "owner"), ("Bo", "reader")):
         add_user(studio.book, name, role, at=now)
