@@ -22,8 +22,8 @@ def test_freezing_is_told_with_the_network_beside_it(typed: Typed, tmp_path: Pat
     page = (tmp_path / "f.html").read_text(encoding="utf-8")
     assert "The block cut through its axis" in page
     assert "<script" not in page
-    kept = np.load(tmp_path / "f.npz")
-    assert kept.files
+    with np.load(tmp_path / "f.npz") as kept:
+        assert kept.files
     assert (tmp_path / "f.npz").stat().st_size < 5_000_000
 
 

@@ -1,12 +1,13 @@
 """Process: what a process that is the command's alone need not do.
 
-Two things that Python and numba do for the general case cost a forecast a fifth of its
-time and give it nothing:
+Three things that Python and numba do for the general case cost a forecast a quarter of
+its time and give it nothing:
 
 - numba loads the linear algebra of scipy, where it is installed, with the first kernel.
   No kernel here multiplies matrices.  One that did would fail at once, with numba's words.
-- Python looks through all objects for circles of owners before it ends, and the system
-  takes the memory back anyway.
+- Python looks through all objects for circles of owners at every 700 new ones, though an
+  import makes some hundred thousand that stay.  Here it looks at every 100 000.
+- It looks once more before it ends, and the system takes the memory back anyway.
 
 Only the command does this.  Where pourcast is a library, the process is somebody else's.
 """
@@ -16,6 +17,9 @@ import gc
 import sys
 from importlib.abc import MetaPathFinder
 from importlib.machinery import ModuleSpec
+
+_NEW_OBJECTS = 100_000
+"""Between two looks for circles of owners; at some hundred bytes each, some ten MB."""
 
 _ASKS = "numba.np.arraymath"
 """Of numba, which tries at its import whether there is linear algebra."""
@@ -41,6 +45,7 @@ def own_process() -> None:
     """Leave out what this process does not need; to be called before numba is imported."""
     if not any(isinstance(finder, WithoutLinearAlgebra) for finder in sys.meta_path):
         sys.meta_path.insert(0, WithoutLinearAlgebra())
+        gc.set_threshold(_NEW_OBJECTS)
         atexit.register(gc.freeze)
 
 

@@ -5,9 +5,9 @@ from collections.abc import Callable
 import numpy as np
 
 from pourcast import units as si
-from pourcast.burnout.model import BurnoutCase, BurnoutResult, Curve
+from pourcast.burnout.model import Curve
 from pourcast.errors import InputError
-from pourcast.execute import Cancel, Executor, Threads
+from pourcast.execute import Cancel, Executor, Threads, beside
 from pourcast.findings import Finding
 from pourcast.finish.checks import findings as finish_findings
 from pourcast.finish.model import FinishResult
@@ -161,19 +161,22 @@ def _forecast(
     ready = prepare(plan, calibration, draws, seed)
     burnt = burn_as_planned(plan, ready, curve, threads=threads)
     case = case_of(plan, ready, burnt[1] if burnt else None)
-    moved, clock, in_slurry = slurry(plan, ready, case)
-    result = solve_pour(ready.network, case, steps=steps, threads=threads)
-    covered = plan.piece.button.top == "covered"
-    freezing = freeze_case(ready, case, covered=covered)
-    frozen = solve_freeze(ready.network, freezing, result, threads=threads)
-    # Only what the other top would change is told: medians and shares of the same pours.
-    other = solve_freeze(
-        ready.network,
-        freeze_case(ready, case, covered=not covered),
-        result,
-        threads=threads,
-        draws=OTHER_TOP_DRAWS,
-    )
+    with beside(threads) as start:
+        in_slurry = start(slurry, plan, ready, case)
+        of_burnout = start(told, plan, ready, burnt)
+        result = solve_pour(ready.network, case, steps=steps, threads=threads)
+        covered = plan.piece.button.top == "covered"
+        freezing = freeze_case(ready, case, covered=covered)
+        frozen = solve_freeze(ready.network, freezing, result, threads=threads)
+        # Only what the other top would change is told: medians and shares of the same pours.
+        other = solve_freeze(
+            ready.network,
+            freeze_case(ready, case, covered=not covered),
+            result,
+            threads=threads,
+            draws=OTHER_TOP_DRAWS,
+        )
+    moved, clock, slurry_findings = in_slurry.result()
     finished = solve_finish(
         ready.network, ready.measures, ready.metal, finish_case(plan, ready, case)
     )
@@ -200,8 +203,8 @@ def _forecast(
         segment_chance=segment_chance(result),
         unknowns=unknowns,
         findings=(
-            *in_slurry,
-            *_stage_findings(plan, ready, burnt, case, result),
+            *slurry_findings,
+            *_stage_findings(plan, ready, of_burnout.result(), case, result),
             *freeze_findings(
                 ready.network, freezing, result, frozen, facts=ready.book.facts, other=other
             ),
@@ -250,7 +253,7 @@ def _ranked(ready: Prepared, filled: si.Ratios) -> list[tuple[Unknown, si.Floats
 def _stage_findings(
     plan: Plan,
     ready: Prepared,
-    burnt: tuple[BurnoutCase, BurnoutResult] | None,
+    of_burnout: tuple[Finding, ...],
     case: PourCase,
     result: PourResult,
 ) -> tuple[Finding, ...]:
@@ -273,7 +276,7 @@ def _stage_findings(
             original_density=density,
         ),
         *mould_told(plan, ready),
-        *told(plan, ready, burnt),
+        *of_burnout,
         *melt_told(plan, ready),
         *pour_findings(ready.network, case, result, facts=book.facts),
     )
