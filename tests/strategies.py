@@ -219,6 +219,8 @@ def kilns() -> st.SearchStrategy[Kiln]:
         control=st.sampled_from(("hand", "programmed")),
         steps=st.lists(kiln_steps(), max_size=4).map(tuple),
         flasks=st.integers(1, 12),
+        dial_top=st.none() | st.integers(1, 12),
+        dial_step=st.sampled_from((0.25, 0.5, 1.0)),
     )
 
 

@@ -142,6 +142,7 @@ MAY_IMPORT = {
     # The mesh and package libraries read from a file object; bytes are made one in memory.
     "photo/load.py": frozenset({"io"}),
     "photo/picture.py": frozenset({"io"}),
+    "scan/beside.py": frozenset({"io"}),
     "scan/guard.py": frozenset({"io"}),
     "scan/paint.py": frozenset({"io"}),
     "scan/read.py": frozenset({"io"}),

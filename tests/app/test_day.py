@@ -313,3 +313,24 @@ def test_ten_readings_a_second_leave_the_memory_flat_and_the_page_alive(
     assert "Last reading" in answer.text
     assert max(pages) < 400_000
     assert sizes[-1] - sizes[looks // 2] < 64_000
+
+
+def test_a_half_place_of_the_dial_is_typed_kept_and_shown(
+    studio: Studio, browser: TestClient, token: str, day: str
+) -> None:
+    fields = {"token": token, "act": "turned", "setting": "2½"}
+    told = browser.post(f"{day}/entry", data=fields)
+
+    assert told.status_code == 200
+    assert "turned to 2½" in told.text
+    acts = events_of(studio.book, day.removeprefix("/day/"))
+    assert [each.setting for each in acts if each.act == "turned"] == [2.5]
+
+
+def test_the_book_says_of_a_piece_in_the_kiln_that_no_pour_is_told(
+    browser: TestClient, day: str
+) -> None:
+    assert day
+    page = browser.get("/book").text
+
+    assert "in the kiln since" in page

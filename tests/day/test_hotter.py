@@ -9,7 +9,7 @@ from pourcast import units as si
 from pourcast.day.case import DayCase
 from pourcast.day.hotter import SURE, hotter_than_told, scatter_of
 from pourcast.day.judge import judged
-from pourcast.day.kilns import DRIFT, READ, kiln_today, plain_kiln
+from pourcast.day.kilns import DRIFT, READ, kiln_today, lines_of, plain_kiln
 from pourcast.day.model import DayEvent, DayLog, DayReading
 from pourcast.day.simulated import hand_turned
 from pourcast.day.so_far import SoFar, so_far
@@ -44,6 +44,22 @@ def test_without_doubt_of_the_kiln_it_is_reading_and_drift_alone() -> None:
     found = doubt(np.full(2, 900.0), np.full(2, 950.0), np.array([0.0, 5.0]), LOOK)
 
     assert found == pytest.approx(SURE * np.hypot(READ, DRIFT * LOOK))
+
+
+def test_the_doubt_is_that_of_the_line_of_the_kiln() -> None:
+    """Equation (1) as it stands, x S xᵀ with the whole matrix; between two places as well."""
+    day, _ = one_place()
+    kiln = kiln_today(day, plain_kiln(library().kiln, 5, ROOM))
+    place = np.array([0.0, 0.5, 1.0, 2.25, 4.9, 5.0])
+    before, after = np.linspace(300.0, 900.0, 6), np.linspace(350.0, 1000.0, 6)
+
+    found = hotter_than_told(kiln, day)(before, after, place, LOOK)
+
+    over = 0.5 * (before + after) - kiln.body.room
+    line = LOOK * np.column_stack((-over, lines_of(kiln.body, place)))
+    known = np.diag(line @ kiln.covariance @ line.T)
+    plain = scatter_of(kiln, day) ** 2 * (READ**2 + (DRIFT * LOOK) ** 2)
+    assert found == pytest.approx(SURE * np.sqrt(plain + known), rel=1e-9)
 
 
 def test_a_place_of_the_dial_that_was_not_used_is_known_worse() -> None:

@@ -191,6 +191,31 @@ def test_a_kiln_that_nears_the_stop_is_turned_down_or_off_at_once(quick_plan: Da
         assert "Turn it off now" in reason
 
 
+def test_half_places_are_advised_where_the_dial_has_them_and_nowhere_else(
+    quick_plan: DayCase,
+) -> None:
+    """Made up: the kiln of the practice by whole and by half places; over the stop by neither."""
+    finer = replace(quick_plan.plan, kiln=replace(quick_plan.plan.kiln, dial_step=0.5))
+    places: list[set[float]] = []
+    for day in (quick_plan, replace(quick_plan, plan=finer)):
+        log, air = hand_turned(
+            made_up_kiln(),
+            followed(day),
+            start=0.0,
+            length=7.0 * HOUR,
+            every=900.0,
+            rng=np.random.default_rng(1),
+        )
+        places.append({event.setting or 0.0 for event in log.events})
+        assert air.max() - 273.15 < STOP
+        assert air.max() - 273.15 >= 732.0 - 15.0
+
+    whole, half = places
+    assert all(place % 1.0 == 0.0 for place in whole)
+    assert any(place % 1.0 == 0.5 for place in half)
+    assert all(place % 0.5 == 0.0 for place in half)
+
+
 @pytest.mark.parametrize("bricks", [False, True])
 def test_slow_ramps_are_kept_and_not_put_off_from_look_to_look(bricks: bool) -> None:
     """Made up: a sheet of 50 and 90 K/h, turned by the advice, ends within an hour of its plan.

@@ -23,8 +23,8 @@ def follow(
     ``heat`` lists times [s] and temperatures [K] over the mould; the last time is the end.
     """
     rows = wall.POLES + 1
-    weight, swift, warmth = np.empty((rows, 1)), np.empty(1), np.empty((rows, 1))
-    wall.set_walls(np.array([radius]), K, ALPHA, wall.curvature_table(), weight, swift, warmth)
+    weight, swift, steeped = np.empty((rows, 1)), np.empty(1), np.empty((rows, 1))
+    wall.set_walls(np.array([radius]), K, ALPHA, wall.curvature_table(), weight, swift, steeped)
     keep, gain, past, resistance = np.empty(rows), np.empty(rows), np.empty(1), np.empty(1)
     times, taken = [], []
     time = total = 0.0
@@ -34,9 +34,9 @@ def follow(
         while time < end - 1e-9:
             step = min(step, end - time)
             wall.set_step(step, keep, gain)
-            wall.look(keep, gain, weight, swift, warmth, past, resistance)
+            wall.look(keep, gain, weight, swift, steeped, past, resistance)
             flow = (held - past) / resistance
-            wall.soak(keep, gain, weight, flow, warmth)
+            wall.soak(keep, gain, flow, steeped)
             time += step
             total += step * (float(flow[0]) + ends * held)
             times.append(time)

@@ -7,7 +7,9 @@ import numpy as np
 import trimesh
 
 from pourcast import units as si
+from pourcast.scan.clean import clean
 from pourcast.scan.model import Mesh
+from pourcast.scan.share import share_of
 
 TURN = np.array([0.3, 0.6, 0.2])
 """Of a solid that shall not lie along the grid; the three numbers of a random rotation."""
@@ -26,6 +28,25 @@ def turned(mesh: Any) -> Any:
     out = mesh.copy()
     out.apply_transform(trimesh.transformations.random_rotation_matrix(TURN))
     return out
+
+
+def one_surface(mesh: Any, cell_mm: float = 0.2) -> Any:
+    """Return a mesh of many shells as a scanner sees it: one closed surface about all of it.
+
+    The surface is that of half filled cells, by marching cubes of a general-purpose library,
+    and is smoothed as the programs of scanners do.  What comes nearer than a cell is joined.
+    """
+    from skimage.measure import marching_cubes
+
+    field = share_of(clean(record(mesh)).mesh, cell=1e-3 * cell_mm)
+    places, faces, _, _ = marching_cubes(np.pad(field.share, 1), 0.5)  # type: ignore[no-untyped-call]
+    # The first cell is one of the rim that was put on.
+    out = trimesh.Trimesh(1e3 * field.origin + cell_mm * (places - 0.5), faces[:, ::-1])
+    if out.volume < 0:
+        out.invert()
+    whole = max(out.split(only_watertight=False), key=lambda part: len(part.faces))
+    trimesh.smoothing.filter_taubin(whole, iterations=4)  # type: ignore[no-untyped-call]
+    return whole
 
 
 def stem(length: float = 40.0, diameter: float = 3.0) -> Any:

@@ -113,6 +113,8 @@ def sheet_of(plan: Plan) -> str:
             air_changes_per_h=scaled(kiln.air_changes, 3600.0),
             control=kiln.control,
             flasks=kiln.flasks,
+            dial_top=kiln.dial_top,
+            dial_step=kiln.dial_step,
         ),
         *(
             "[[kiln.step]]\n"

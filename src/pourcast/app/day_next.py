@@ -7,6 +7,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.app.day_room import DayNow
 from pourcast.app.words import say
+from pourcast.burnout.places import place_told
 from pourcast.page.figures import celsius
 from pourcast.page.words_day import clock
 from pourcast.page.words_pour_day import STEPS
@@ -55,7 +56,7 @@ def _turns(day: DayNow) -> list[NextAct]:
     return [
         NextAct(
             at=start + turn.time,
-            text=say("day.turn_to", setting=f"{turn.setting:g}"),
+            text=say("day.turn_to", setting=place_told(turn.setting)),
             key="kiln",
         )
         for turn in day.forecast.turns

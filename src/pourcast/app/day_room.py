@@ -17,7 +17,7 @@ from pourcast.book.kiln_days import ReadLog, read_on
 from pourcast.book.model import Pour
 from pourcast.book.outcomes import read_pour
 from pourcast.book.plans import read_plan as read_kept_plan
-from pourcast.day.case import DIAL_TOP, DayCase, day_case
+from pourcast.day.case import DayCase, day_case, top_of
 from pourcast.day.flask_out import FlaskOut, flask_out
 from pourcast.day.kilns import plain_kiln
 from pourcast.day.metal import MeltClock, melt_clock
@@ -175,7 +175,7 @@ class DayRoom:
         if known is None:
             studio = self._studio
             book = library()
-            plain = plain_kiln(book.kiln, DIAL_TOP, ROOM)
+            plain = plain_kiln(book.kiln, top_of(plan), ROOM)
             before = kiln_before(studio.book, start, plain)
             known = day_case(
                 plan,

@@ -10,6 +10,7 @@ from pourcast.app.day_room import DayNow, DayRoom
 from pourcast.app.keep import replace_text
 from pourcast.app.studio import Studio
 from pourcast.book.kiln_days import events_of
+from pourcast.burnout.places import place_told
 from pourcast.day.judge import questioned
 from pourcast.day.model import Judged
 from pourcast.materials import library
@@ -203,7 +204,7 @@ def _log_lines(studio: Studio, day: DayNow) -> list[tuple[str, str]]:
     lines += [
         (
             event.at.timestamp(),
-            event.act if event.setting is None else f"turned to {event.setting:g}",
+            event.act if event.setting is None else f"turned to {place_told(event.setting)}",
         )
         for event in events_of(studio.book, day.pour.id)
         if event.act != "began"

@@ -15,7 +15,7 @@ from pourcast.app.studio import Studio
 from pourcast.app.words import say
 from pourcast.errors import PourcastError
 from pourcast.page.figures import clean, in_100
-from pourcast.page.words_change import mended
+from pourcast.page.words_change import beside, mended
 from pourcast.sheet import read_plan
 from pourcast.sheet.lines import Path
 from pourcast.sheet.model import Plan
@@ -169,7 +169,7 @@ class FirstChanges:
 
 
 def lines(ranking: "Ranking", there: list[Knob]) -> list[Line]:
-    """Return the first lines of a ranking; what is of harm is left out.
+    """Return the first lines of a ranking as it orders them; what is of harm is left out.
 
     Parameters
     ----------
@@ -177,16 +177,22 @@ def lines(ranking: "Ranking", there: list[Knob]) -> list[Line]:
     there : list of Knob
         Of the page; a change that one of them makes leads to it.
     """
+    from pourcast.change.places import order
+
     known = {knob.id for knob in there}
     helps = [
         *ranking.combinations,
-        *(one for one in ranking.changes if one.gain > 0.0 or one.cures),
+        *(one for one in ranking.changes if one.gain > 0.0 or one.cures or one.eases),
     ]
-    helps.sort(key=lambda one: (not one.cures, not one.beyond_noise, -one.gain))
-    return [_line(one, ranking.plan, known) for one in helps[:MOST_LINES]]
+    helps.sort(key=order)
+    shown = helps[:MOST_LINES]
+    return [
+        _line(one, above, ranking.plan, known)
+        for one, above in zip(shown, [None, *shown], strict=False)
+    ]
 
 
-def _line(change: "Change", plan: Plan, known: set[str]) -> Line:
+def _line(change: "Change", above: "Change | None", plan: Plan, known: set[str]) -> Line:
     acts = "; ".join(lever.act for lever in change.levers)
     after = say(
         "piece.first.line" if change.beyond_noise else "piece.first.line.noise",
@@ -194,8 +200,12 @@ def _line(change: "Change", plan: Plan, known: set[str]) -> Line:
         after=in_100(min(change.chance_after, _SURE)),
         error=_points(2.0 * change.standard_error) or "1",
     )
+    alike = beside(change, above) if change.beyond_noise else ""
+    after = "; ".join(filter(None, (after, alike)))
+    # What takes a mere warning away is no "no stop".
+    same = say("piece.first.same") if change.cures else ""
     return Line(
-        gain=f"+{_points(change.gain)}" if change.gain > 0.0 else say("piece.first.same"),
+        gain=f"+{_points(change.gain)}" if change.gain > 0.0 else same,
         act=clean(acts),
         cost=clean(change.cost.words),
         after=mended(change) or after,

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Annotated
 
-from fastapi import APIRouter, File, Form, Request, UploadFile
+from fastapi import APIRouter, File, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from pourcast.app.faults import NotThereError
@@ -15,10 +15,18 @@ from pourcast.app.taking import (
     ENDS,
     UNITS,
     Taken,
+    called,
     can_photograph,
     can_scan,
     from_photographs,
     from_scan,
+)
+from pourcast.app.upload_corrections import (
+    KeptCorrections,
+    read,
+    read_text,
+    said_lost,
+    told_of,
 )
 from pourcast.app.upload_drafts import FORMS, UploadDrafts
 from pourcast.app.upload_fields import (
@@ -43,8 +51,10 @@ _MOST_PICTURE = 60_000_001
 _NOTHING: Mapping[str, str] = MappingProxyType({})
 
 Given = Annotated[UploadFile, File()]
+Maybe = Annotated[UploadFile | None, File()]
 Word = Annotated[str, Form(max_length=60)]
 Name = Annotated[str, Form(max_length=120)]
+Asked = Annotated[str, Query(max_length=200)]
 
 
 @router.get("")
@@ -82,6 +92,8 @@ def scan(
     studio: StudioOf,
     visitor: VisitorOf,
     file: Given,
+    corrections: Maybe = None,
+    without: Word = "",
     name: Name = "",
     unit: Word = "",
     gate: Word = "lowest",
@@ -98,6 +110,12 @@ def scan(
     said = read_scan_form(typed, studio.look)
     if said.faults:
         return _page(request, studio, visitor, told=said.faults, at="scan")
+    calls = called(said.name, file.filename or "")
+    try:
+        right = _corrections(studio, "scan", calls, corrections, without)
+    except SheetError as fault:
+        told = {"corrections": told_of(fault)}
+        return _page(request, studio, visitor, told=told, at="scan")
     try:
         taken = from_scan(
             file.file.read(_MOST_SCAN),
@@ -106,12 +124,13 @@ def scan(
             unit=said.unit,
             gate=said.gate,
             materials=said.materials,
+            corrections=read(right),
         )
     except SheetError as fault:
         return _page(request, studio, visitor, faults=fault.faults, at="scan")
     except InputError as fault:
         return _page(request, studio, visitor, fault=str(fault), at="scan")
-    return _taken(request, studio, visitor, taken, "scan")
+    return _taken(request, studio, visitor, taken, "scan", calls, right)
 
 
 @router.post("/photographs")
@@ -120,7 +139,9 @@ def photographs(
     studio: StudioOf,
     visitor: VisitorOf,
     first: Given,
-    second: Annotated[UploadFile | None, File()] = None,
+    second: Maybe = None,
+    corrections: Maybe = None,
+    without: Word = "",
     name: Name = "",
     mark: Word = "",
     thickness: Word = "",
@@ -141,6 +162,11 @@ def photographs(
     if said.faults:
         return _page(request, studio, visitor, told=said.faults, at="photographs")
     try:
+        right = _corrections(studio, "photographs", said.name, corrections, without)
+    except SheetError as fault:
+        told = {"corrections": told_of(fault)}
+        return _page(request, studio, visitor, told=told, at="photographs")
+    try:
         taken = from_photographs(
             [each.file.read(_MOST_PICTURE) for each in pictures],
             name=said.name,
@@ -148,24 +174,67 @@ def photographs(
             leaf=said.leaf,
             materials=said.materials,
             feet=said.feet,
+            corrections=read(right),
         )
     except SheetError as fault:
         return _page(request, studio, visitor, faults=fault.faults, at="photographs")
     except InputError as fault:
         return _page(request, studio, visitor, fault=str(fault), at="photographs")
-    return _taken(request, studio, visitor, taken, "photographs")
+    return _taken(request, studio, visitor, taken, "photographs", said.name, right)
+
+
+@router.get("/corrections/{form}")
+def kept_corrections(studio: StudioOf, form: str, name: Asked = "") -> Response:
+    """Return the corrections that are kept for a piece, as a file."""
+    text = _kept(studio).read(form, name)
+    if not text:
+        raise NotThereError("No corrections are kept for this piece.")
+    headers = {"content-disposition": 'attachment; filename="corrections.toml"'}
+    return Response(text, media_type="text/plain; charset=utf-8", headers=headers)
 
 
 def _drafts(studio: Studio) -> UploadDrafts:
     return UploadDrafts(studio.folder / "uploads")
 
 
+def _kept(studio: Studio) -> KeptCorrections:
+    return KeptCorrections(studio.folder / "uploads" / "corrections")
+
+
+def _corrections(
+    studio: Studio, form: str, name: str, given: UploadFile | None, without: str
+) -> str:
+    """Return the text of the corrections to be made: those given, else those kept; "": none."""
+    if given is not None and given.filename:
+        return read_text(given.file.read(LONGEST_FILE + 1))
+    return "" if without else _kept(studio).read(form, name)
+
+
 def _taken(
-    request: Request, studio: Studio, visitor: Visitor, taken: Taken, place: str
+    request: Request,
+    studio: Studio,
+    visitor: Visitor,
+    taken: Taken,
+    place: str,
+    name: str,
+    right: str,
 ) -> HTMLResponse:
     made = studio.add(taken.text)
     _drafts(studio).write(visitor.session, place, {})
-    return show(request, "taken.html.j2", here="shelf", piece=made, taken=taken)
+    if right:
+        _kept(studio).write(place, name, right)
+    return show(
+        request,
+        "taken.html.j2",
+        here="shelf",
+        piece=made,
+        taken=taken,
+        form=place,
+        name=name,
+        corrections=right,
+        made=len(read(right)) - len(taken.lost),
+        lost=said_lost(taken.lost),
+    )
 
 
 def _page(
@@ -189,6 +258,7 @@ def _page(
         told=told,
         place=at,
         typed=_drafts(studio).read(visitor.session),
+        kept={form: _kept(studio).names(form) for form in FORMS},
         can_scan=can_scan(),
         can_photograph=can_photograph(),
         units=UNITS,

@@ -102,7 +102,11 @@ SECTIONS = (
         keys=ASSIST,
         further=frozenset({"pump_time_s", "lead_time_s", "seal"}),
     ),
-    Section(key="kiln", keys=KILN, further=frozenset({"flasks", "air_changes_per_h"})),
+    Section(
+        key="kiln",
+        keys=KILN,
+        further=frozenset({"flasks", "air_changes_per_h", "dial_top", "dial_step"}),
+    ),
     Section(key="original", keys=ORIGINAL),
     Section(key="measured", keys=MEASURED, further=frozenset(MEASURED)),
     Section(key="studio", keys=STUDIO, further=frozenset(STUDIO)),

@@ -8,13 +8,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import PurePath
-from typing import Literal, TypeAlias
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 import numpy as np
 
 from pourcast import units as si
 from pourcast.findings import Finding
 from pourcast.sheet import new_sheet, read_plan
+
+if TYPE_CHECKING:
+    from pourcast.scan.corrections import Corrections
 
 UNITS = ("mm", "cm", "m", "in")
 ENDS: dict[str, Literal["lowest", "highest"]] = {"lowest": "lowest", "highest": "highest"}
@@ -34,11 +37,24 @@ class Taken:
     parts : int
     findings : tuple of Finding
         What the reader says of its own work.
+    lost : tuple of (Correction or Group)
+        Corrections whose part was not found.
     """
 
     text: str
     parts: int
     findings: tuple[Finding, ...]
+    lost: "Corrections" = ()
+
+
+def called(name: str, file_name: str) -> str:
+    """Return what a piece is called: as its caster says, or as the file of its scan.
+
+    Parameters
+    ----------
+    name, file_name : str
+    """
+    return name or PurePath(file_name).stem.strip() or "scan"
 
 
 @cache
@@ -73,6 +89,7 @@ def from_scan(
     unit: str | None,
     gate: Gate,
     materials: Mapping[str, str],
+    corrections: "Corrections" = (),
 ) -> Taken:
     """Return the piece file of a scan.
 
@@ -89,6 +106,8 @@ def from_scan(
         Where the button goes; a place is in the unit of the file.
     materials : dict of str to str
         Key of the record that rods, blades and lumps are made of, where it is known.
+    corrections : tuple of (Correction or Group)
+        What the caster has put right; it goes before ``materials``.
 
     Raises
     ------
@@ -97,6 +116,7 @@ def from_scan(
     """
     from pourcast.scan.checks import findings
     from pourcast.scan.colours import coloured
+    from pourcast.scan.corrections import corrected
     from pourcast.scan.guard import require_size
     from pourcast.scan.paper import written
     from pourcast.scan.read import in_metres, read_mesh
@@ -107,16 +127,18 @@ def from_scan(
     mesh = in_metres(reading, unit)
     at = gate if isinstance(gate, str) else gate * si.to_si(1.0, unit or reading.unit or "mm")
     solved = solve(mesh, gate=at, rng=np.random.default_rng(0))
-    scanned = coloured(solved, mesh, reading.colours)
-    called = name or PurePath(file_name).stem.strip() or "scan"
+    seen = coloured(solved, mesh, reading.colours)
+    scanned, own, lost = corrected(seen, corrections)
     text = written(
         scanned,
-        new_sheet(called),
+        new_sheet(called(name, file_name)),
         source=PurePath(file_name).name,
-        materials=tuple(materials.get(part.shape) for part in scanned.parts),
+        materials=tuple(
+            said or materials.get(part.shape) for said, part in zip(own, scanned.parts, strict=True)
+        ),
     )
     read_plan(text)
-    return Taken(text=text, parts=len(scanned.parts), findings=findings(scanned))
+    return Taken(text=text, parts=len(scanned.parts), findings=findings(scanned), lost=lost)
 
 
 def from_photographs(
@@ -127,6 +149,7 @@ def from_photographs(
     leaf: si.Metre,
     materials: Mapping[str, str],
     feet: Sequence[Foot],
+    corrections: "Corrections" = (),
 ) -> Taken:
     """Return the piece file of one photograph, or of two a quarter turn apart.
 
@@ -143,15 +166,19 @@ def from_photographs(
         Key of the record that rods, blades and lumps are made of.
     feet : sequence of (pair of float or None)
         Column and row of the button in each picture; None: the lowest place.
+    corrections : tuple of (Correction or Group)
+        What the caster has put right.
 
     Raises
     ------
     InputError
         If a picture cannot be read, or shows no mark or no original.
     """
+    from pourcast.photo.corrected import as_scanned, corrected
     from pourcast.photo.model import Asked, Mark, Thickness
     from pourcast.photo.paper import piece_file
     from pourcast.photo.solve import solve
+    from pourcast.scan.corrections import chosen_of
 
     blade = materials["blade"]
     asked = Asked(
@@ -162,7 +189,9 @@ def from_photographs(
         bud=materials["lump"],
         foot=tuple(feet) if any(foot is not None for foot in feet) else None,
     )
-    reading = solve(contents, asked)
+    solved = solve(contents, asked)
+    chosen, lost = chosen_of(as_scanned(solved.parts), corrections)
+    reading = corrected(solved, chosen)
     text = piece_file(reading)
     read_plan(text)
-    return Taken(text=text, parts=len(reading.parts), findings=reading.findings)
+    return Taken(text=text, parts=len(reading.parts), findings=reading.findings, lost=tuple(lost))

@@ -54,6 +54,7 @@ WORDS: Mapping[str, str] = {
     "book.col.poured": "poured",
     "book.col.how": "how it came",
     "book.not_poured": "not yet",
+    "book.in_kiln": "in the kiln since {day}, no pour told",
     "book.not_told": "not told",
     "book.came.whole": "whole",
     "book.came.short": "short",

@@ -54,6 +54,16 @@ WORDS: Mapping[str, str] = {
     "upload.must.place": "three numbers such as 1.5, 0, 12",
     "upload.must.foot": "column and row in the picture, such as 640, 1890",
     "upload.must.foot2": "column and row in the picture, such as 640, 1890",
+    "upload.corrections": "Corrections (if you have them)",
+    "upload.corrections.how": (
+        "A text that names a part by its place, as it stands above the part in the piece file: "
+        "[[part]] with at_mm, and name, material, a size, drop = true or join = true. It is kept "
+        "for the next file of the same name."
+    ),
+    "upload.corrections.kept": "Kept, and made again for these names: {names}.",
+    "upload.corrections.without": "Leave them out this time",
+    "upload.corrections.fault": "line {line}, {what} {text}",
+    "upload.corrections.more": "and {number} more",
     "upload.name": "What you call it",
     "upload.act": "Find its parts",
     "upload.photographs": "Photographs",
@@ -79,6 +89,23 @@ WORDS: Mapping[str, str] = {
     "taken.said": (
         "Hold them beside the original before you trust them: what was not seen was not measured."
     ),
+    "taken.corrections": "Corrections",
+    "taken.corrections.found.none": "No correction found its part.",
+    "taken.corrections.found.one": "{number} correction found its part.",
+    "taken.corrections.found.many": "{number} corrections found their parts.",
+    "taken.corrections.kept": (
+        "They are kept, and made again when you bring another file of {name}. To change them, "
+        "take the file, edit it and bring it with the next."
+    ),
+    "taken.corrections.file": "Take the file of corrections",
+    "taken.corrections.none": (
+        "What is wrong can be put right in the piece file, or in a file of corrections that is "
+        "made again for each new file of this piece. It names a part by its middle, which stands "
+        "above the part in the piece file."
+    ),
+    "taken.lost": "These found no part:",
+    "taken.lost.part": "the part at {at} mm {name}",
+    "taken.lost.group": "a group that means no part {name}",
     "taken.texts": "Look over the piece file",
     "taken.piece": "To the piece",
 }

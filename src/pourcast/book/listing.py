@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import date
+from typing import TypedDict
 
 import sqlalchemy as sa
 from sqlalchemy import Connection
@@ -14,6 +15,19 @@ from pourcast.errors import InputError
 
 PAGE = 50
 """Lines of a page; own choice."""
+
+_POURED = ("poured", "quenched")
+
+
+class _End(TypedDict):
+    """What came of a piece; see `PieceLine`."""
+
+    poured: date | None
+    begun: date | None
+    came: str | None
+
+
+_NOTHING = _End(poured=None, begun=None, came=None)
 
 
 def count_pieces(book: Book) -> int:
@@ -66,8 +80,7 @@ def list_pieces(book: Book, *, page: int = 1, lines: int = PAGE) -> tuple[PieceL
             kept=row["kept"],
             plans=row["plans"],
             chance_whole=chances[row["piece_id"]],
-            poured=ends.get(row["piece_id"], (None, None))[0],
-            came=ends.get(row["piece_id"], (None, None))[1],
+            **ends.get(row["piece_id"], _NOTHING),
         )
         for row in rows
     )
@@ -87,8 +100,8 @@ def _chances(connection: Connection, ids: Sequence[str]) -> dict[str, float]:
     return {row.piece_id: row.chance_whole for row in rows}
 
 
-def _ends(connection: Connection, ids: Sequence[str]) -> dict[str, tuple[date, str | None]]:
-    """Return day and outcome of the latest pour of each piece that was poured."""
+def _ends(connection: Connection, ids: Sequence[str]) -> dict[str, _End]:
+    """Return what came of each piece that was poured or went into the kiln."""
     pours, plans = tables.pours.c, tables.plans.c
     asked = (
         sa.select(plans.piece_id, pours.id, pours.day)
@@ -96,9 +109,38 @@ def _ends(connection: Connection, ids: Sequence[str]) -> dict[str, tuple[date, s
         .where(plans.piece_id.in_(ids))
         .order_by(plans.piece_id, pours.day, pours.created, pours.id)
     )
-    latest = {piece: (pour, day) for piece, pour, day in connection.execute(asked)}
+    rows = [(piece, pour, day) for piece, pour, day in connection.execute(asked)]
+    burning = _burning(connection, [pour for _, pour, _ in rows])
+    latest = {piece: (pour, day) for piece, pour, day in rows if pour not in burning}
+    last = {piece: (pour, day) for piece, pour, day in rows}
     outcomes = load_outcomes(connection, [pour for pour, _ in latest.values()])
-    return {
-        piece: (day, came(outcomes[pour][-1].parts) if pour in outcomes else None)
-        for piece, (pour, day) in latest.items()
-    }
+    ends: dict[str, _End] = {}
+    for piece, (pour, day) in last.items():
+        poured = latest.get(piece)
+        found = outcomes.get(poured[0]) if poured else None
+        ends[piece] = {
+            "poured": poured[1] if poured else None,
+            "begun": day if pour in burning else None,
+            "came": came(found[-1].parts) if found else None,
+        }
+    return ends
+
+
+def _burning(connection: Connection, pours: Sequence[str]) -> set[str]:
+    """Return which pours have begun in the kiln without a word of the pour or what came."""
+    events, outcomes = tables.events.c, tables.outcomes.c
+    other = tables.events.alias().c
+    # Asked of these pours alone: a large book has acts by the ten thousand.
+    back = sa.select(other.takes_back).where(
+        other.takes_back.is_not(None), other.pour_id.in_(pours)
+    )
+    said = sa.select(events.pour_id, events.act).where(
+        events.pour_id.in_(pours),
+        events.act.in_(("began", *_POURED)),
+        events.id.not_in(back),
+    )
+    acts = [(pour, act) for pour, act in connection.execute(said)]
+    seen = sa.select(outcomes.pour_id).where(outcomes.pour_id.in_(pours))
+    done = set(connection.execute(seen).scalars())
+    done |= {pour for pour, act in acts if act in _POURED}
+    return {pour for pour, act in acts if act == "began"} - done

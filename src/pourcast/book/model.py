@@ -172,8 +172,11 @@ class PieceLine:
         Of the latest plan, 0 to 1.
     poured : date or None
         Day of the latest pour.
+    begun : date or None
+        Day on which its block went into the kiln, where that was later and nothing says
+        yet that it was poured.
     came : str or None
-        "whole", "short", "missing" or "not seen"; None: no outcome yet.
+        Of the latest pour: "whole", "short", "missing" or "not seen"; None: no outcome yet.
     """
 
     id: str
@@ -182,6 +185,7 @@ class PieceLine:
     plans: int
     chance_whole: float
     poured: date | None
+    begun: date | None
     came: str | None
 
 

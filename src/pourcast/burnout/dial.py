@@ -33,6 +33,7 @@ from pourcast.burnout.curves import temperature_at
 from pourcast.burnout.kiln import Body, air_of, heating_at, moved
 from pourcast.burnout.log_times import as_clock
 from pourcast.burnout.model import Curve
+from pourcast.burnout.places import place_told
 from pourcast.errors import InputError, require_between, require_finite, require_not_negative
 
 SAME_HEAT = 0.5
@@ -81,7 +82,7 @@ class Turn:
     @property
     def text(self) -> str:
         """The turn in words, such as "10:40 to 3"."""
-        return f"{self.clock} to {self.setting:g}"
+        return f"{self.clock} to {place_told(self.setting)}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

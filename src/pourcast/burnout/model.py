@@ -51,6 +51,10 @@ class Kiln:
         Empty: the usual curve of a flask of this size.
     flasks : int
         Masses that share the air of the kiln, this one counted.
+    dial_top : int or None
+        Highest place of the dial; None: not said.
+    dial_step : float [-]
+        From one place of the dial to the next; 0.5: between two numbers it has a half.
     """
 
     volume: si.CubicMetre | None = None
@@ -59,6 +63,8 @@ class Kiln:
     control: Literal["hand", "programmed"] = "hand"
     steps: tuple[KilnStep, ...] = ()
     flasks: int = 1
+    dial_top: int | None = None
+    dial_step: si.Ratio = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

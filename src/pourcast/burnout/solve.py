@@ -37,6 +37,35 @@ def solve(
         If a value is not finite or outside its limits.
     """
     heat = heat_days(case.block, case.curve, threads=threads)
+    return ended(case, heat, clean_below=clean_below, threads=threads)
+
+
+def ended(
+    case: BurnoutCase,
+    heat: HeatDays,
+    *,
+    clean_below: si.Kilogram = CLEAN_BELOW,
+    threads: int = 1,
+) -> BurnoutResult:
+    """Return how burnouts end whose heat is known already.
+
+    Parameters
+    ----------
+    case : BurnoutCase
+    heat : HeatDays
+        Of this case.
+    clean_below : float [kg]
+    threads : int
+
+    Returns
+    -------
+    BurnoutResult
+
+    Raises
+    ------
+    InputError
+        As `solve`.
+    """
     fate = fates(
         case.block, case.matter, case.burning, heat, clean_below=clean_below, threads=threads
     )

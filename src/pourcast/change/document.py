@@ -69,6 +69,7 @@ def ranking_document(ranking: Ranking, *, version: str, first: str) -> dict[str,
         "piece": {"name": ranking.plan.piece.name, "invented": ranking.plan.invented},
         "chance_all": ranking.chance,
         "first": first,
+        "stops": list(ranking.stops),
         "changes": changes_tree(ranking),
         "refused": [
             {"change": refused.lever.act, "part": refused.lever.part, "reason": refused.reason}
@@ -167,6 +168,8 @@ def _change(change: Change) -> dict[str, Any]:
         "chance_all_after": change.chance_after,
         "standard_error": change.standard_error,
         "beyond_noise": change.beyond_noise,
+        "by_luck": change.by_luck,
+        "place": change.place,
         "draws": change.draws,
         "cost_note": cost_note(change),
         "cost_min": si.from_si(change.cost.time, "min"),
@@ -175,6 +178,7 @@ def _change(change: Change) -> dict[str, Any]:
         "detail": change.cost.detail,
         "mends": list(change.mends),
         "reveals": list(change.reveals),
+        "eases": list(change.eases),
         "kinds": [lever.kind for lever in levers],
         "parts": _parts(change.parts),
         "edits": [

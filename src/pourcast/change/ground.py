@@ -3,7 +3,7 @@
 Each draw stands by itself, so pouring in two lots gives what pouring in one gives.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -37,6 +37,8 @@ class Ground:
     threads : int
     stops : dict of str to str
         What stops the plan as it stands: key of a finding, and its text.
+    watches : dict of str to str
+        What warns of its burnout; empty until it is looked into.
     """
 
     layout: Layout
@@ -44,6 +46,7 @@ class Ground:
     calibration: Calibration | None
     threads: int
     stops: dict[str, str]
+    watches: dict[str, str] = field(default_factory=dict)
 
 
 def ground_of(

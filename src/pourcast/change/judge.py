@@ -12,7 +12,7 @@ from dataclasses import replace
 from pourcast.change.ground import Ground
 from pourcast.change.model import Refused
 from pourcast.change.pours import Poured
-from pourcast.change.stops import stops_of
+from pourcast.change.stops import stops_of, watches_of
 from pourcast.errors import InputError, SheetError
 from pourcast.forecast.solve import forecast
 from pourcast.sheet.model import Plan
@@ -26,7 +26,7 @@ SEEN = 0.5
 CHECKED = 60
 """Draws of a whole forecast, with freezing and slurry, that looks for what would stop one."""
 
-OF_THE_BURNOUT = ("burnout", "hold", "air")
+OF_THE_BURNOUT = ("burnout", "hold", "ramp", "air")
 """Kinds of levers that may take away what stops a burnout, whatever they do for the filling."""
 
 
@@ -44,8 +44,8 @@ def judged(ground: Ground, made: Poured) -> Poured | Refused:
     Poured or Refused
     """
     try:
-        after = every_stop(ground, made.plan)
-        beside = every_stop(ground, made.beside.plan) if made.beside else {}
+        after, warned = stops_and_watches(ground, made.plan)
+        beside = stops_and_watches(ground, made.beside.plan)[0] if made.beside else {}
     except (InputError, SheetError) as fault:
         return Refused(lever=made.levers[0], reason=str(fault))
     new = [key for key in (*after, *beside) if key not in ground.stops]
@@ -59,11 +59,27 @@ def judged(ground: Ground, made: Poured) -> Poured | Refused:
         made,
         mends=tuple(text for key, text in ground.stops.items() if key not in after),
         reveals=tuple(dict.fromkeys(texts[key] for key in later)),
+        eases=tuple(
+            text
+            for key, text in ground.watches.items()
+            if key not in warned and key not in after and made.levers[0].kind in OF_THE_BURNOUT
+        ),
     )
 
 
-def every_stop(ground: Ground, plan: Plan) -> dict[str, str]:
-    """Return what would stop the caster, by a whole forecast of a few draws.
+def looked_into(ground: Ground) -> Ground:
+    """Return the plan as it stands with all that stops it, and what warns of its burnout.
+
+    Parameters
+    ----------
+    ground : Ground
+    """
+    stops, watches = stops_and_watches(ground, ground.layout.plan)
+    return replace(ground, stops=stops, watches=watches)
+
+
+def stops_and_watches(ground: Ground, plan: Plan) -> tuple[dict[str, str], dict[str, str]]:
+    """Return what would stop the caster and what warns of the burnout, by a whole forecast.
 
     Parameters
     ----------
@@ -72,13 +88,13 @@ def every_stop(ground: Ground, plan: Plan) -> dict[str, str]:
 
     Returns
     -------
-    dict of str to str
+    pair of dict of str to str
         Key of a finding, and its text.
     """
     draws = min(CHECKED, ground.layout.draws)
     seed = ground.layout.ready.seed
     said = forecast(plan, ground.calibration, draws=draws, rng=seed, threads=ground.threads)
-    return stops_of(said.findings)
+    return stops_of(said.findings), watches_of(said.findings, "burnout")
 
 
 def look_for_mending(ground: Ground, made: list[Poured], refused: list[Refused]) -> None:
@@ -93,14 +109,21 @@ def look_for_mending(ground: Ground, made: list[Poured], refused: list[Refused])
     made : list of Poured
     refused : list of Refused
     """
-    if not any(key.startswith("burnout/") for key in ground.stops):
-        return
+    stopped = any(key.startswith("burnout/") for key in ground.stops)
     for number, tried in reversed(list(enumerate(made))):
-        if tried.levers[0].kind not in OF_THE_BURNOUT or tried.mends:
+        kind = tried.levers[0].kind
+        if kind not in OF_THE_BURNOUT or tried.mends or tried.eases:
+            continue
+        if not stopped and not (kind == "ramp" and ground.watches):
+            # Nothing to take away; a slower way up is of no other use.
+            if kind == "ramp":
+                del made[number]
             continue
         told = judged(ground, tried)
         if isinstance(told, Refused):
             refused.append(told)
+            del made[number]
+        elif kind == "ramp" and not told.mends and not told.eases:
             del made[number]
         else:
             made[number] = told

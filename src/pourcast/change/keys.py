@@ -74,6 +74,8 @@ SECTIONS: Mapping[str, Mapping[str, Key]] = {
         air_changes_per_h=("air_changes", "1/h", "air changes of the kiln"),
         control=("control", None, "how the kiln is turned"),
         flasks=("flasks", None, "flasks in the kiln"),
+        dial_top=("dial_top", None, "highest place of the dial"),
+        dial_step=("dial_step", "-", "step of the dial"),
     ),
     "button": _keys(
         "button",

@@ -8,6 +8,7 @@ from pourcast.change.hold_levers import hold_levers
 from pourcast.change.model import Lever, Refused
 from pourcast.change.other_levers import other_levers
 from pourcast.change.push_levers import push_levers
+from pourcast.change.ramp_levers import ramp_levers
 from pourcast.change.shape_levers import shape_levers
 
 
@@ -42,6 +43,7 @@ def levers_by_ends(ask: Ask) -> Iterator[Lever | Refused]:
     yield from shape_levers(ask)
     yield from heat_levers(ask)
     yield from hold_levers(ask)
+    yield from ramp_levers(ask)
     yield from other_levers(ask)
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from pourcast import units as si
+from pourcast.change.family import BY_LUCK
 from pourcast.pour.model import Cause
 from pourcast.sheet.edit import Edit
 from pourcast.sheet.model import Plan
@@ -33,6 +34,7 @@ LeverKind = Literal[
     "tilt",
     "burnout",
     "hold",
+    "ramp",
     "air",
     "two",
     "split",
@@ -152,6 +154,13 @@ class Change:
     reveals : tuple of str
         STOP of freezing or finishing that could not be seen before, because the piece as it
         stands mostly does not fill.
+    eases : tuple of str
+        What stood as WATCH of the burnout and does not any more.
+    by_luck : float or None [-]
+        Chance that luck alone makes so great a difference on any row of the table
+        (`pourcast.change.family`); None: it stands alone.
+    place : int or None
+        In the table, from 1; rows that cannot be told apart share it.  None: it has none.
     """
 
     levers: tuple[Lever, ...]
@@ -164,11 +173,19 @@ class Change:
     causes: Mapping[Cause, si.Ratio] = field(default_factory=dict)
     mends: tuple[str, ...] = ()
     reveals: tuple[str, ...] = ()
+    eases: tuple[str, ...] = ()
+    by_luck: si.Ratio | None = None
+    place: int | None = None
 
     @property
     def beyond_noise(self) -> bool:
-        """Whether the gain, or the loss, is more than twice its standard error."""
-        return abs(self.gain) > NOISE * self.standard_error
+        """Whether the gain, or the loss, is beyond what luck makes on any row of its table.
+
+        By itself: whether it is more than twice its standard error.
+        """
+        if self.by_luck is None:
+            return abs(self.gain) > NOISE * self.standard_error
+        return self.by_luck <= BY_LUCK
 
     @property
     def cures(self) -> bool:
@@ -189,7 +206,7 @@ class Change:
 
 
 NOISE = 2.0
-"""Standard errors from which on a difference counts: about 1 in 20 by luck alone."""
+"""Standard errors from which on one difference by itself counts: about 1 in 20 by luck alone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -258,6 +275,8 @@ class Ranking:
         Combinations that were poured.
     trials : tuple of TrialPour
         One for each specimen at hand, that which is worth most first.
+    stops : tuple of str
+        What stops the plan as it stands.
     """
 
     plan: Plan
@@ -270,3 +289,4 @@ class Ranking:
     complete: bool = False
     looked_at: int = 0
     trials: tuple[TrialPour, ...] = ()
+    stops: tuple[str, ...] = ()

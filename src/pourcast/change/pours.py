@@ -8,6 +8,7 @@ from pourcast.change.ends import first_of, without
 from pourcast.change.ground import Ground
 from pourcast.change.model import Change, Lever, Refused
 from pourcast.change.paired import cause_shares, paired_gain, part_moves
+from pourcast.change.same_pours import ends_like
 from pourcast.change.stops import new_stops, stops_of
 from pourcast.errors import InputError, SheetError, SourceError
 from pourcast.forecast.burn_again import same_burnout
@@ -44,7 +45,7 @@ class Poured:
         Of the second plan.
     added : tuple of str
         Parts of wax that the plan did not have; whether they fill does not count.
-    mends, reveals : tuple of str
+    mends, reveals, eases : tuple of str
         As in `Change`.
     """
 
@@ -57,6 +58,7 @@ class Poured:
     added: tuple[str, ...] = ()
     mends: tuple[str, ...] = ()
     reveals: tuple[str, ...] = ()
+    eases: tuple[str, ...] = ()
 
     @property
     def alone(self) -> Ends:
@@ -86,6 +88,34 @@ def poured(
 
     Parameters
     ----------
+    ground, levers, plan, draws, known
+        As for `laid`.
+
+    Returns
+    -------
+    Poured or Refused
+    """
+    made = laid(ground, levers, plan, draws=draws, known=known)
+    if isinstance(made, Refused):
+        return made
+    try:
+        return grown(ground, made, draws)
+    except (InputError, SheetError, SourceError) as fault:
+        return Refused(lever=levers[0], reason=str(fault))
+
+
+def laid(
+    ground: Ground,
+    levers: tuple[Lever, ...],
+    plan: Plan,
+    *,
+    draws: int,
+    known: Sequence[Layout] = (),
+) -> Poured | Refused:
+    """Return levers laid out for the first draws and not poured, or why they are not offered.
+
+    Parameters
+    ----------
     ground : Ground
     levers : tuple of Lever
     plan : Plan
@@ -112,10 +142,9 @@ def poured(
         added = tuple(name for name in layout.ready.network.part_names if name not in names)
         # Another original has parts of its own; wax that is added has not.
         all_there = set(names) <= set(layout.ready.network.part_names)
-        made = Poured(
+        return Poured(
             levers=levers, plan=plan, layout=layout, beside=beside, added=added if all_there else ()
         )
-        return grown(ground, made, draws)
     except (InputError, SheetError, SourceError) as fault:
         return Refused(lever=levers[0], reason=str(fault))
 
@@ -140,18 +169,25 @@ def grown(ground: Ground, made: Poured, draws: int) -> Poured:
         made,
         layout=layout,
         beside=beside,
-        ends=without(_more(layout, made.ends, draws, threads), made.added),
+        ends=without(_more(layout, made.ends, draws, threads, ground), made.added),
         others=_more(beside, made.others, draws, threads) if beside else None,
     )
 
 
-def _more(layout: Layout, before: Ends | None, draws: int, threads: int) -> Ends:
-    if before is None:
-        return pour_ends(layout, stop=draws, threads=threads)
-    start = before.full.shape[0]
-    if start >= draws:
+def _more(
+    layout: Layout, before: Ends | None, draws: int, threads: int, ground: Ground | None = None
+) -> Ends:
+    start = before.full.shape[0] if before else 0
+    if before and start >= draws:
         return before
-    more = pour_ends(layout, start=start, stop=draws, threads=threads)
+    if ground is None:
+        more = pour_ends(layout, start=start, stop=draws, threads=threads)
+    else:
+        more = ends_like(
+            layout, ground.layout, ground.ends, start=start, stop=draws, threads=threads
+        )
+    if before is None:
+        return more
     gone = tuple(name for name in more.part_names if name not in before.part_names)
     return joined(before, without(more, gone))
 
@@ -224,4 +260,5 @@ def change_of(ground: Ground, made: Poured) -> Change:
         causes=cause_shares(made.alone) if same else {},
         mends=made.mends,
         reveals=made.reveals,
+        eases=made.eases,
     )

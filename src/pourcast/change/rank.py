@@ -5,15 +5,13 @@ In three passes, so that the first rows are there at once:
 1. the plan as it stands and every lever at the first quarter of the draws; between what
    pushes the metal and the other levers the plan at all draws, because how it ends says
    which others there are,
-2. at half of the draws the best eight, at all draws the best four (`KEPT`), and with them
-   whatever may still be the best; what would make a STOP that the plan does not have is
-   refused, with its text,
+2. at half of the draws and at all those that are not left behind (`pourcast.change.race`);
+   what would make a STOP that the plan does not have is refused, with its text,
 3. pairs and triples of the best levers.
 
-A lever is left behind at the draws that it has where it is plainly of harm, or where the
-leader is better by more than twice the standard error of the difference of the two, over
-the draws that both have.  Its row says over how many draws it was worked out, and its
-standard error is that of these.
+The row of a lever that is left behind says over how many draws it was worked out, and its
+standard error is that of these.  What stands in which place, and what counts as luck, say
+`pourcast.change.places` and `pourcast.change.family`.
 
 Common random numbers: all plans are poured with the same draws (`forecast.whole`).
 """
@@ -24,19 +22,19 @@ from dataclasses import replace
 
 import numpy as np
 
-from pourcast import units as si
 from pourcast.change.ask import Ask
 from pourcast.change.at_hand import AtHand
 from pourcast.change.combine import combinations
-from pourcast.change.ends import first_of
 from pourcast.change.ground import Ground, at_all_draws, first_draws, ground_of
-from pourcast.change.judge import every_stop, judged, look_for_mending
+from pourcast.change.judge import judged, look_for_mending, looked_into
 from pourcast.change.levers import levers_by_ends
-from pourcast.change.model import NOISE, Change, Lever, Ranking, Refused, TrialPour
+from pourcast.change.model import NOISE, Lever, Ranking, Refused, TrialPour
 from pourcast.change.paired import paired_gain
-from pourcast.change.pours import Poured, change_of, grown, poured
+from pourcast.change.places import table
+from pourcast.change.pours import Poured, grown, poured
 from pourcast.change.proposals import levers_of_proposals
 from pourcast.change.push_levers import push_levers
+from pourcast.change.race import going_on, looks
 from pourcast.change.trial import trial_pour
 from pourcast.execute import Executor, shared_out
 from pourcast.forecast.model import Calibration
@@ -44,9 +42,6 @@ from pourcast.gating.model import Proposal
 from pourcast.sheet.model import Plan
 
 DRAWS = 400
-
-KEPT = (8, 4)
-"""Levers, the most promising, that go on to half of the draws, and to all, in any case."""
 
 
 def rank(
@@ -158,7 +153,7 @@ def rankings(
         levers_of_proposals(plan, text, proposals),
     )
     yield from _at_first_draws(ground, others, made, refused, hands, inner)
-    ground = replace(ground, stops=every_stop(ground, plan))
+    ground = looked_into(ground)
     yield from _at_more_draws(ground, made, refused, hands, inner)
     look_for_mending(ground, made, refused)
     combined, looked_at = combinations(ground, made, text, most)
@@ -213,14 +208,8 @@ def _at_more_draws(
 ) -> Iterator[Ranking]:
     """Pour more draws, the most promising first; change the lists in place."""
     every = ground.layout.draws
-    for draws, kept in zip((max(first_draws(every), every // 2), every), KEPT, strict=True):
-        leader = max(made, key=lambda one: one.whole.mean(), default=None)
-        promising = sorted(made, key=lambda one: -_promise(ground, one))
-        chosen = [
-            tried
-            for place, tried in enumerate(promising)
-            if tried.whole.size < draws and not _left_behind(ground, tried, leader, place < kept)
-        ]
+    for draws in looks(every):
+        chosen = going_on(ground, made, draws)
         asked = [(tried, draws) for tried in chosen]
         further = hands.map(_further, replace(ground, threads=inner), asked)
         for tried, more in zip(chosen, further, strict=True):
@@ -229,30 +218,8 @@ def _at_more_draws(
                 del made[at]
                 refused.append(more)
                 continue
-            if draws < every:
-                made[at] = more
-            else:
-                del made[at]
-                made.append(more)
+            made[at] = more
             yield _ranking(ground, made, refused)
-
-
-def _left_behind(ground: Ground, tried: Poured, leader: Poured | None, kept: bool) -> bool:
-    """Return whether more draws of a lever would not bring it to the front."""
-    if _promise(ground, tried) < 0.0:
-        return True
-    if leader is None or leader is tried or kept:
-        return False
-    draws = min(tried.whole.size, leader.whole.size)
-    ahead, error = paired_gain(tried.whole[:draws], leader.whole[:draws])
-    return ahead > NOISE * error
-
-
-def _promise(ground: Ground, tried: Poured) -> si.Ratio:
-    """Return the most that a change may be worth, by the draws so far [-]."""
-    base = first_of(ground.ends, tried.whole.size)
-    gain, error = paired_gain(base.whole, tried.whole)
-    return gain + NOISE * error
 
 
 def _judged(ground: Ground, full: Poured) -> Poured | Refused:
@@ -261,31 +228,15 @@ def _judged(ground: Ground, full: Poured) -> Poured | Refused:
     return full if gain <= NOISE * error else judged(ground, full)
 
 
-def order(change: Change) -> tuple[bool, bool, si.Ratio, si.Second]:
-    """Return the place of a change: what takes away a STOP, then gains beyond the noise, the rest.
-
-    Parameters
-    ----------
-    change : Change
-
-    Returns
-    -------
-    tuple of bool, bool, float [-] and float [s]
-        Within each by gain, then by time.  What takes a STOP away and chance too is no cure.
-    """
-    sure = change.gain > 0.0 and change.beyond_noise
-    return not change.cures, not sure, -change.gain, change.cost.time
-
-
 def _ranking(ground: Ground, made: list[Poured], refused: list[Refused]) -> Ranking:
-    changes = sorted((change_of(ground, one) for one in made), key=order)
     return Ranking(
         plan=ground.layout.plan,
         chance=float(ground.ends.whole.mean()),
-        changes=tuple(changes),
+        changes=table(ground, made),
         refused=tuple(refused),
         draws=ground.layout.draws,
         seed=ground.layout.ready.seed,
+        stops=tuple(ground.stops.values()),
     )
 
 

@@ -1,4 +1,4 @@
-"""Stops: what stops the caster, by what it is about, so that two plans can be compared."""
+"""Stops: what stops or warns, by what it is about, so that two plans can be compared."""
 
 from pourcast.findings import Finding
 
@@ -10,11 +10,26 @@ def stops_of(found: tuple[Finding, ...]) -> dict[str, str]:
     ----------
     found : tuple of Finding
     """
+    return {_about(finding): finding.text for finding in found if finding.level == "STOP"}
+
+
+def watches_of(found: tuple[Finding, ...], stage: str) -> dict[str, str]:
+    """Return the findings of a stage that warn, by what they are about.
+
+    Parameters
+    ----------
+    found : tuple of Finding
+    stage : str
+    """
     return {
-        f"{finding.stage}/{finding.part or ''}/{finding.unit}/{finding.source}": finding.text
+        _about(finding): finding.text
         for finding in found
-        if finding.level == "STOP"
+        if finding.level == "WATCH" and finding.stage == stage
     }
+
+
+def _about(finding: Finding) -> str:
+    return f"{finding.stage}/{finding.part or ''}/{finding.unit}/{finding.source}"
 
 
 def new_stops(after: dict[str, str], before: dict[str, str]) -> list[str]:

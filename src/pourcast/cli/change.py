@@ -156,9 +156,9 @@ def blocks(ranking: "Ranking", best: int) -> "list[RenderableType]":
         told.append(plain_text(f"and {left} more: --best {len(ranking.changes)}."))
     heed = [(each, words.warnings_of(each)) for each in shown if each.gain > 0.0]
     heed = [(each, said) for each, said in heed if said and each.beyond_noise]
-    mends = [each for each in shown if each.mends]
+    mends = [each for each in shown if each.mends or each.eases]
     if mends:
-        told.append(heading("Takes away a stop"))
+        told.append(heading("Takes away a stop or a warning"))
         told += [plain_text(f"{words.acts(each)}: {words.mended(each)}") for each in mends]
     if heed:
         told.append(heading("Mind"))
@@ -183,12 +183,13 @@ def _table(changes: "tuple[Change, ...]") -> "RenderableType":
     table.add_column("whole in 100", justify="right", max_width=9)
     table.add_column("gain", justify="right", max_width=12)
     table.add_column("costs", overflow="fold", ratio=4)
-    for each in changes:
+    for above, each in zip((None, *changes), changes, strict=False):
         sure = each.beyond_noise
+        beside = words.beside(each, above)
         table.add_row(
             Text(words.acts(each), style="bold" if sure and each.gain > 0.0 else ""),
             words.count(each.chance_after),
             words.gain(each),
-            plain_text(cost_note(each) if sure else f"{words.WITHIN}; {cost_note(each)}"),
+            plain_text("; ".join(filter(None, (beside, cost_note(each))))),
         )
     return table

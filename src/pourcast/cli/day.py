@@ -14,11 +14,13 @@ Data = Annotated[
 def day(
     file: Annotated[str, typer.Argument(metavar="FILE", help="Piece file (TOML).")],
     start: Annotated[
-        str,
+        str | None,
         typer.Option(
-            metavar="05:00", help='When the block goes in: today\'s time, or "2026-12-06 05:00".'
+            metavar="05:00",
+            help='When the block goes in: today\'s time, or "2026-12-06 05:00". Left out in a '
+            "replay: now.",
         ),
-    ],
+    ] = None,
     data: Data = None,
     zone: Annotated[
         str | None, typer.Option(metavar="Europe/Berlin", help="Left out: that of the machine.")
@@ -52,8 +54,11 @@ def day(
         bool, typer.Option("--once", help="Say how the day stands and end; nothing is asked.")
     ] = False,
     dial_top: Annotated[
-        int, typer.Option(min=1, max=100, help="Highest place of the kiln's dial.")
-    ] = 5,
+        int | None,
+        typer.Option(
+            min=1, max=100, help="Highest place of the kiln's dial; left out: the file's."
+        ),
+    ] = None,
     furnace: Annotated[
         list[str] | None,
         typer.Option(metavar='"0.8 kg 25 min"', help="A melt of your furnace; may be repeated."),

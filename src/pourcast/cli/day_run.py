@@ -16,8 +16,9 @@ from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pourcast.cli.day_start import start_of
 from pourcast.cli.day_take import look_at, take_file, take_heard
-from pourcast.cli.runsheet import read_moment, read_zone
+from pourcast.cli.runsheet import read_zone
 from pourcast.cli.signs import write_out
 from pourcast.errors import InputError, PourcastError, require_between
 from pourcast.page.zones import zone_record
@@ -43,7 +44,7 @@ SAY_EVERY = 60.0
 class DayOptions:
     """What was asked for on the command line; see `pourcast.cli.day`."""
 
-    start: str
+    start: str | None = None
     data: Path | None = None
     zone: str | None = None
     readings: Path | None = None
@@ -52,7 +53,7 @@ class DayOptions:
     replay: str | None = None
     speed: float = 60.0
     once: bool = False
-    dial_top: int = 5
+    dial_top: int | None = None
     furnace: tuple[str, ...] = ()
     crucible_ml: float | None = None
     picture: Path | None = None
@@ -70,7 +71,7 @@ def run_day(file: str, options: DayOptions) -> None:
     from pourcast.book.store import open_book
 
     place = read_zone(options.zone)
-    start = read_start(options.start, place)
+    start = start_of(options.start, place, practice=options.replay is not None)
     with ExitStack() as closing:
         folder = options.data
         if options.replay is not None and folder is None:
@@ -91,15 +92,6 @@ def run_day(file: str, options: DayOptions) -> None:
             follow(view, options.watch, options.listen)
 
 
-def read_start(text: str, zone: tzinfo | None) -> datetime:
-    """Return a start: a time of today, or a date and a time."""
-    plain = text.strip()
-    if len(plain) <= 5 and ":" in plain:
-        today = datetime.now(UTC).astimezone(zone).date()
-        plain = f"{today.isoformat()} {plain.zfill(5)}"
-    return read_moment("start", plain, zone)
-
-
 def begin(
     book: "Book", file: str, start: datetime, zone: tzinfo | None, options: DayOptions
 ) -> "DayView":
@@ -110,7 +102,7 @@ def begin(
     from pourcast.cli.files import read_sheet
     from pourcast.cli.learn import of_book
     from pourcast.cli.show_day import DayView
-    from pourcast.day.case import day_case
+    from pourcast.day.case import day_case, top_of
     from pourcast.day.kilns import plain_kiln
     from pourcast.forecast.burnout_case import ROOM
     from pourcast.materials import library
@@ -132,7 +124,7 @@ def begin(
         kept = _keep(book, sheet, file, threads)
     now = datetime.now(UTC)
     pour = day_begun(book, kept.id, start) or begin_day(book, kept.id, start=start, at=now)
-    plain = plain_kiln(library().kiln, options.dial_top, ROOM)
+    plain = plain_kiln(library().kiln, options.dial_top or top_of(plan), ROOM)
     before = kiln_before(book, start, plain)
     case = day_case(
         plan,

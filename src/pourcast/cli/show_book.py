@@ -49,7 +49,7 @@ def piece_lines(pieces: Sequence[PieceLine], *, page: int, pages: int) -> list[s
             piece.id[:SHORT_ID],
             piece.kept.date().isoformat(),
             chance(piece.chance_whole),
-            piece.poured.isoformat() if piece.poured else "",
+            _poured(piece),
             _CAME[piece.came],
             clean(piece.name),
         )
@@ -58,6 +58,12 @@ def piece_lines(pieces: Sequence[PieceLine], *, page: int, pages: int) -> list[s
     said = columns(rows)
     said.append(f"Chance: whole in 100 pours. Page {page} of {pages}.")
     return said
+
+
+def _poured(piece: PieceLine) -> str:
+    """Return the day of the pour, and that of a kiln day that has none yet."""
+    said = [piece.poured.isoformat()] if piece.poured else []
+    return ", ".join([*said, *([f"in kiln {piece.begun.isoformat()}"] if piece.begun else [])])
 
 
 def plan_lines(plan: KeptPlan) -> list[str]:

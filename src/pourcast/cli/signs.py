@@ -1,5 +1,6 @@
 """Signs: text that an output can hold, written so that a reader may stop early."""
 
+import re
 import sys
 
 from pourcast.page.figures import JOIN
@@ -24,11 +25,16 @@ _PLAIN = str.maketrans(
 )
 
 
+_HALVES = {"¼": ".25", "½": ".5", "¾": ".75"}
+_PLACE = re.compile(r"(?<![^\s0-9])[¼½¾]")  # of a dial: alone, or behind a number
+
+
 def plain_signs(said: str, encoding: str) -> str:
     """Return a text that an encoding can hold: other signs become near ones or "?"."""
     try:
         said.encode(encoding)
     except UnicodeEncodeError:
+        said = _PLACE.sub(lambda found: _HALVES[found[0]], said)
         return said.translate(_PLAIN).encode(encoding, "replace").decode(encoding)
     return said
 

@@ -57,7 +57,7 @@ def parts_of_scan(
     """
     from pourcast.scan.read import in_metres, read_mesh
 
-    reading = read_mesh(read_scan(file))
+    reading = read_mesh(read_scan(file), beside=lambda name, most: read_beside(file, name, most))
     mesh = in_metres(reading, unit)
     at = read_gate(gate, unit or reading.unit or "mm")
 
@@ -123,6 +123,22 @@ def read_scan(path: Path) -> bytes:
         raise InputError("scan file", path, "", f"a file that can be read ({why})") from None
     require_size(len(content))
     return content
+
+
+def read_beside(scan: Path, name: str, most: int) -> bytes | None:
+    """Return the content of a file beside a scan, one byte more than ``most`` at most.
+
+    None: there is no such file, or a link leads out of the folder of the scan.
+    """
+    folder = scan.resolve().parent
+    try:
+        path = (folder / name).resolve()
+        if not path.is_relative_to(folder) or not path.is_file():
+            return None
+        with path.open("rb") as opened:
+            return opened.read(most + 1)
+    except (OSError, ValueError, RuntimeError):
+        return None
 
 
 def read_gate(written: str, unit: str) -> "Gate":

@@ -78,7 +78,7 @@ def day_case(
     particles: int = PARTICLES,
     seed: int = 0,
     kiln: KilnFit | None = None,
-    dial_top: int = DIAL_TOP,
+    dial_top: int | None = None,
     threads: int = 1,
 ) -> DayCase:
     """Return what a day of a plan starts from.
@@ -92,8 +92,8 @@ def day_case(
     seed : int
     kiln : KilnFit, optional
         Of an earlier day; None: a kiln of the records.
-    dial_top : int
-        Highest place of its dial, where no earlier day tells.
+    dial_top : int, optional
+        Highest place of its dial, where no earlier day tells; None: that of the plan.
     threads : int
 
     Returns
@@ -128,9 +128,23 @@ def day_case(
         dry=_middle(dry[rows]),
         clean=_middle(clean[rows]),
         at_heat=_middle(result.ready_at[rows]),
-        kiln=plain_kiln(ready.book.kiln, dial_top, ROOM) if kiln is None else kiln,
+        kiln=plain_kiln(ready.book.kiln, dial_top or top_of(plan), ROOM) if kiln is None else kiln,
         threads=threads,
     )
+
+
+def top_of(plan: Plan) -> int:
+    """Return the highest place of the dial of a plan's kiln; `DIAL_TOP` where it is not said.
+
+    Parameters
+    ----------
+    plan : Plan
+
+    Returns
+    -------
+    int
+    """
+    return plan.kiln.dial_top or DIAL_TOP
 
 
 def waiting(steps: tuple[KilnStep, ...]) -> tuple[KilnStep, ...]:

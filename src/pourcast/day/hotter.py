@@ -27,7 +27,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.burnout.dial import Doubt
 from pourcast.burnout.kiln_fit import KilnFit
-from pourcast.day.kilns import DRIFT, HALF_LIFE, READ, lines_of, spans_of
+from pourcast.day.kilns import DRIFT, HALF_LIFE, READ, spans_of
 from pourcast.day.so_far import SoFar
 
 SURE = 2.5
@@ -54,16 +54,32 @@ def hotter_than_told(kiln: KilnFit, day: SoFar) -> Doubt:
     callable
         For `pourcast.burnout.dial.dial_plan`.
     """
-    body, covariance = kiln.body, kiln.covariance
+    body = kiln.body
     scatter = scatter_of(kiln, day)
+    # The loss, then each place of the dial with off, of which nothing is in doubt.
+    off = np.zeros((body.settings.size + 1, body.settings.size + 1))
+    held = np.append(0, np.arange(2, body.settings.size + 1))
+    off[np.ix_(held, held)] = kiln.covariance
+    of_loss, with_loss, of_heating = float(off[0, 0]), off[0, 1:], off[1:, 1:]
+
+    last = body.settings.size - 2
 
     def doubt(
         before: si.Kelvins, after: si.Kelvins, place: si.Ratios, span: si.Second
     ) -> si.Kelvins:
         # Half way between two airs is the mean of a straight way.
         over = 0.5 * (before + after) - body.room
-        line = span * np.column_stack((-over, lines_of(body, place)))
-        known = ((line @ covariance) * line).sum(axis=1)
+        lower = np.clip(np.searchsorted(body.settings, place, side="right") - 1, 0, last)
+        more = (place - body.settings[lower]) / (body.settings[lower + 1] - body.settings[lower])
+        less = 1.0 - more
+        # x S xᵀ written out, for a line has no more than two places of the dial in it.
+        heat = (
+            less**2 * of_heating[lower, lower]
+            + 2.0 * less * more * of_heating[lower, lower + 1]
+            + more**2 * of_heating[lower + 1, lower + 1]
+        )
+        both = less * with_loss[lower] + more * with_loss[lower + 1]
+        known = span**2 * (over**2 * of_loss - 2.0 * over * both + heat)
         return np.asarray(SURE * np.sqrt(scatter**2 * (READ**2 + (DRIFT * span) ** 2) + known))
 
     return doubt

@@ -31,7 +31,7 @@ from typing import Any, TypeVar
 import numpy as np
 
 from pourcast import units as si
-from pourcast.burnout.model import BlockCase, Burning, BurnoutResult, Matter
+from pourcast.burnout.model import BlockCase, Burning, HeatDays, Matter
 from pourcast.day.judge import believed
 from pourcast.day.model import DayReading, Judged
 
@@ -72,13 +72,13 @@ def rows_of(record: Record, rows: si.Integers) -> Record:
 
 
 def log_weights(
-    results: Sequence[BurnoutResult], readings: tuple[Judged, ...], start: si.Second
+    heats: Sequence[HeatDays], readings: tuple[Judged, ...], start: si.Second
 ) -> si.Ratios:
     """Return the logarithms of the weights of all particles, equation (1).
 
     Parameters
     ----------
-    results : sequence of BurnoutResult
+    heats : sequence of HeatDays
         One for each future of the kiln, with its own particles.
     readings : tuple of Judged
     start : float [s]
@@ -89,32 +89,37 @@ def log_weights(
     array [-], shape (particles,)
         The highest is 0.
     """
-    count = sum(result.ready_at.size for result in results)
+    count = sum(heat.core.shape[0] for heat in heats)
     total = np.zeros(count)
     for place, error in READING_ERROR.items():
         seen = believed(readings, "wall" if place == "wall" else "core")
         seen = tuple(each for each in seen if each.at >= start)
         if not seen:
             continue
-        for each, part in zip(seen, _shares(seen).tolist(), strict=True):
-            time = each.at - start
-            before, said, after = (
-                _said(results, place, moment) for moment in (time - OFF, time, time + OFF)
-            )
-            # One error for all particles, so that no particle gains by being unsure.
-            moved = 0.5 * float(np.median(np.abs(after - before)))
-            total -= 0.5 * part * (each.temperature - said) ** 2 / (error**2 + moved**2)
+        time = np.array([each.at - start for each in seen])
+        read = np.array([each.temperature for each in seen])
+        before, said, after = (
+            _said(heats, place, moments) for moments in (time - OFF, time, time + OFF)
+        )
+        # One error for all particles, so that no particle gains by being unsure.
+        moved = 0.5 * np.median(np.abs(after - before), axis=0)
+        total -= 0.5 * (_shares(seen) * (read - said) ** 2 / (error**2 + moved**2)).sum(axis=1)
     return np.asarray(total - total.max())
 
 
-def _said(results: Sequence[BurnoutResult], place: str, time: float) -> si.Kelvins:
-    """Return what all particles say of wall or core at a moment."""
+def _said(heats: Sequence[HeatDays], place: str, times: si.Seconds) -> si.Table:
+    """Return what each particle says of wall or core at some moments."""
     return np.concatenate(
-        [
-            along(each.heat.time, each.heat.wall if place == "wall" else each.heat.core, time)
-            for each in results
-        ]
+        [_at(each.time, each.wall if place == "wall" else each.core, times) for each in heats]
     )
+
+
+def _at(moments: si.Seconds, values: si.Table, times: si.Seconds) -> si.Table:
+    """Return values at some moments, as `along` does at one."""
+    after = np.clip(np.searchsorted(moments, times), 1, moments.size - 1)
+    first, last = moments[after - 1], moments[after]
+    share = np.clip((times - first) / (last - first), 0.0, 1.0)
+    return np.asarray(values[:, after - 1] + share * (values[:, after] - values[:, after - 1]))
 
 
 def along(moments: si.Seconds, values: si.Table, time: si.Second) -> si.Table:
@@ -130,10 +135,7 @@ def along(moments: si.Seconds, values: si.Table, time: si.Second) -> si.Table:
     -------
     array [by column], shape (particles,)
     """
-    after = int(np.clip(np.searchsorted(moments, time), 1, moments.size - 1))
-    first, last = moments[after - 1], moments[after]
-    share = min(max((time - first) / (last - first), 0.0), 1.0)
-    return np.asarray(values[:, after - 1] + share * (values[:, after] - values[:, after - 1]))
+    return np.asarray(_at(moments, values, np.array([time]))[:, 0])
 
 
 def _shares(readings: Sequence[DayReading]) -> si.Ratios:

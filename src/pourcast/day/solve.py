@@ -4,7 +4,6 @@ Nothing is carried on from one forecast to the next: the same log gives the same
 answer, whether it came at once or over a day with a power cut in it.
 """
 
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from typing import TypeAlias
 
@@ -15,32 +14,19 @@ from pourcast.burnout.curves import steps_of
 from pourcast.burnout.dial import Turn
 from pourcast.burnout.kiln import Body
 from pourcast.burnout.kiln_fit import KilnFit
-from pourcast.burnout.model import (
-    BlockCase,
-    Burning,
-    BurnoutCase,
-    BurnoutResult,
-    Curve,
-    KilnStep,
-    Matter,
-)
-from pourcast.burnout.solve import solve as solve_burnout
+from pourcast.burnout.model import KilnStep
 from pourcast.day.case import DayCase, waiting
 from pourcast.day.checks import findings
-from pourcast.day.futures import FUTURES, futures, one_future
+from pourcast.day.futures import futures, one_future
 from pourcast.day.judge import judged
 from pourcast.day.kilns import kiln_today
 from pourcast.day.model import DayEvent, DayForecast, DayLog, Judged
-from pourcast.day.particles import log_weights, rows_of, standing, weights_of
-from pourcast.day.renew import chosen, dealt, moved, softening
 from pourcast.day.rest import rest_of_plan
 from pourcast.day.so_far import SoFar, at_the_block, so_far
 from pourcast.day.told import told
 from pourcast.day.turns import catching_up, next_turns
+from pourcast.day.weighed import weighed
 from pourcast.forecast.burnout_case import ROOM
-
-FEW = 1.0 / 4.0
-"""Share of the particles under which they are drawn anew; estimate."""
 
 
 def reforecast(
@@ -68,21 +54,14 @@ def reforecast(
     body = _body(case, day, kiln)
     curves = futures(waiting(rest), day.time, day.temperature, control=control, body=body)
     middle = one_future(rest, day.time, day.temperature, body=body)
-    block = case.block
-    matter, burning = case.matter, case.burning
-    results = _followed(case, (block, matter, burning), curves, day)
-    weights = weights_of(log_weights(results, readings, log.start))
-    renewed = standing(weights) < FEW * weights.size
-    if renewed:
-        logarithms = log_weights(results, readings, log.start)
-        power = softening(logarithms, FEW * weights.size)
-        soft = weights_of(power * logarithms)
-        rows = dealt(chosen(soft, soft.size), FUTURES)
-        block = moved(block, soft, rows, case.ready.seed)
-        matter, burning = rows_of(matter, rows), rows_of(burning, rows)
-        results = _followed(case, (block, matter, burning), curves, day)
-        # The choice has weighed them by a part of the power already.
-        weights = weights_of((1.0 - power) * log_weights(results, readings, log.start))
+    results, weights, renewed = weighed(
+        (case.block, case.matter, case.burning),
+        [at_the_block(curve, day.away, ROOM) for curve in curves],
+        readings,
+        log.start,
+        seed=case.ready.seed,
+        threads=case.threads,
+    )
     turns, reason = _turn(case, stand, log.start, ahead)
     made = told(case, log, day, results, weights, middle, longer)
     made = replace(made, readings=readings, renewed=renewed, turns=turns, turns_reason=reason)
@@ -161,31 +140,8 @@ def _turn(
         by_hand=case.plan.kiln.control == "hand",
         stop=case.ready.book.investment["limits"]["burnout_peak_hard_stop"].si,
         ahead=ahead,
+        step=case.plan.kiln.dial_step,
     )
-
-
-def _followed(
-    case: DayCase,
-    drawn: tuple[BlockCase, Matter, Burning],
-    curves: tuple[Curve, ...],
-    day: SoFar,
-) -> list[BurnoutResult]:
-    """Return the burnouts of all particles, each future with its own share of them."""
-    block, matter, burning = drawn
-    each = block.free_water.size // len(curves)
-
-    def one(place: int) -> BurnoutResult:
-        mine = np.arange(place * each, (place + 1) * each)
-        burnout = BurnoutCase(
-            block=rows_of(block, mine),
-            matter=rows_of(matter, mine),
-            burning=rows_of(burning, mine),
-            curve=at_the_block(curves[place], day.away, ROOM),
-        )
-        return solve_burnout(burnout)
-
-    with ThreadPoolExecutor(case.threads) as pool:
-        return list(pool.map(one, range(len(curves))))
 
 
 def _turns(log: DayLog) -> list[tuple[float, DayEvent]]:

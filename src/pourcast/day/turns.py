@@ -14,6 +14,7 @@ from pourcast.burnout.dial import Turn, dial_plan
 from pourcast.burnout.kiln_fit import KilnFit
 from pourcast.burnout.log_times import as_clock
 from pourcast.burnout.model import Curve
+from pourcast.burnout.places import place_told, places_of
 from pourcast.day.hotter import hotter_than_told
 from pourcast.day.so_far import SoFar
 from pourcast.errors import InputError
@@ -51,6 +52,7 @@ def next_turns(
     by_hand: bool,
     stop: si.Kelvin,
     ahead: si.Second,
+    step: si.Ratio = 1.0,
 ) -> tuple[tuple[Turn, ...], str]:
     """Return the turns from the last reading on; none, with the reason, where it cannot be told.
 
@@ -67,6 +69,8 @@ def next_turns(
         Heat that the kiln stays under.
     ahead : float [s]
         Of the wall clock over universal time.
+    step : float [-]
+        From one place of the dial to the next.
 
     Returns
     -------
@@ -98,7 +102,7 @@ def next_turns(
         plan = dial_plan(
             body,
             wanted,
-            body.settings.tolist(),
+            places_of(float(body.settings[-1]), step).tolist(),
             every=EVERY,
             start_clock=clock,
             top=stop,
@@ -115,7 +119,7 @@ def next_turns(
         # A first turn to where the dial stands already is none.
         if place or turn.setting != last
     )
-    return found, "" if found else f"Leave it at {last:g} until the next look."
+    return found, "" if found else f"Leave it at {place_told(last)} until the next look."
 
 
 def catching_up(planned: Curve, now: si.Second, here: si.Kelvin) -> si.Ratio:

@@ -60,8 +60,10 @@ _ACTS: dict[str, Act] = {
 _CLOCK = re.compile(r"^(?P<rest>.*?)\s*(?:\bat\s+)?(?P<hour>[0-2]?[0-9]):(?P<minute>[0-5][0-9])$")
 _AGO = re.compile(r"^(?P<rest>.*?)\s+(?P<count>[0-9]{1,3})\s*min(?:utes)?\s+ago$")
 _TURNED = re.compile(
-    r"^(?:turned|turn|dial|set)(?:\s+(?:to|at|on))?\s+(?P<to>off|[0-9]+(?:\.[0-9]+)?)$"
+    r"^(?:turned|turn|dial|set)(?:\s+(?:to|at|on))?\s+"
+    r"(?P<to>off|[0-9]+(?:[.,][0-9]+)?|[0-9]*\s?[¼½¾]|(?:[0-9]+\s)?(?:1/4|1/2|3/4))$"
 )
+_PARTS = {"¼": 0.25, "½": 0.5, "¾": 0.75, "1/4": 0.25, "1/2": 0.5, "3/4": 0.75}
 _NUMBER = re.compile(r"^(?P<number>-?[0-9]+(?:[.,][0-9]+)?)\s*(?P<unit>°?\s*[A-Za-z]+)?$")
 _UNITS = {"c": "degC", "f": "F", "k": "K", "degc": "degC", "degf": "F"}
 
@@ -135,11 +137,21 @@ def typed(line: str, *, unit: str) -> Typed:
     if plain in ("off", "turned off"):
         return Typed(act="turned", setting=0.0, clock=clock, ago=ago)
     if found := _TURNED.match(plain):
-        setting = 0.0 if found["to"] == "off" else float(found["to"])
-        return Typed(act="turned", setting=setting, clock=clock, ago=ago)
+        return Typed(act="turned", setting=_place(found["to"]), clock=clock, ago=ago)
     if plain in _ACTS:
         return Typed(act=_ACTS[plain], clock=clock, ago=ago)
     return _reading(line, plain, unit, clock, ago)
+
+
+def _place(written: str) -> si.Ratio:
+    """Return a place of the dial: "off", "3", "2.5", "2½" or "2 1/2"."""
+    if written == "off":
+        return 0.0
+    for part, value in _PARTS.items():
+        if written.endswith(part):
+            whole = written.removesuffix(part).strip()
+            return value + (float(whole) if whole else 0.0)
+    return float(written.replace(",", "."))
 
 
 def _reading(line: str, plain: str, unit: str, clock: float | None, ago: float) -> Typed:

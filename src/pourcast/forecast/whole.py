@@ -12,8 +12,7 @@ pour to pour (reading errors, like members, weather) may be drawn by a seed of i
 own, ``luck``: two pours of one studio share the first and differ in the second.
 """
 
-from dataclasses import dataclass, fields, replace
-from typing import Any
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -22,6 +21,7 @@ from pourcast.findings import Finding
 from pourcast.forecast.before_the_pour import melt_told, mould_told
 from pourcast.forecast.burn_again import burn_like
 from pourcast.forecast.burn_some import Burnt, ended_all
+from pourcast.forecast.case_some import draws_of
 from pourcast.forecast.chances import Members, members
 from pourcast.forecast.draws import section_scale
 from pourcast.forecast.model import Calibration
@@ -190,7 +190,7 @@ def _case(plan: Plan, ready: Prepared, burnt: Burnt | None) -> PourCase:
     if burnt is None or burnt[1].ready_at.size == ready.scale.shape[0]:
         return case_of(plan, ready, burnt[1] if burnt else None)
     ended = burnt[1]
-    case = _cut(case_of(plan, ready, None), 0, ended.ready_at.size)
+    case = draws_of(case_of(plan, ready, None), slice(ended.ready_at.size))
     block = case.block
     if plan.flask.temperature is None:
         block = replace(block, temperature=ended.flask_temperature)
@@ -221,7 +221,7 @@ def pour_ends(layout: Layout, *, start: int = 0, stop: int | None = None, thread
     last = layout.laid if stop is None else min(stop, layout.laid)
     case = layout.case
     if (start, last) != (0, case.section_scale.shape[0]):
-        case = _cut(case, start, last)
+        case = draws_of(case, slice(start, last))
     network = layout.ready.network
     result = solve_pour(network, case, threads=threads)
     return ends_of(network, members(network, result, layout.ready.book.pour["full_share"].si))
@@ -278,22 +278,3 @@ def _of_luck(ready: Prepared, draws: int, luck: int | None) -> Prepared:
         return ready
     scale = section_scale(ready.network, ready.drawn, draws, luck)
     return replace(ready, scale=scale, seed=luck)
-
-
-def _cut(case: PourCase, start: int, stop: int) -> PourCase:
-    """Return a case with some of its draws alone."""
-    made: dict[str, Any] = {}
-    for field in fields(case):
-        value = getattr(case, field.name)
-        if field.name in ("metal", "block", "stream"):
-            made[field.name] = replace(
-                value,
-                **{
-                    inner.name: array[start:stop]
-                    for inner in fields(value)
-                    if isinstance(array := getattr(value, inner.name), np.ndarray)
-                },
-            )
-        elif isinstance(value, np.ndarray):
-            made[field.name] = value[start:stop]
-    return replace(case, **made)

@@ -21,6 +21,10 @@ to the other, so heat is kept to rounding.
 from pourcast import units as si
 from pourcast.kernels import kernel
 
+_NOTHING_MEETS = 1e100
+"""W/K, of a node on which nothing hangs and where nothing ends: its ease is then none, without
+a second choice in the loop, which would cost a twentieth of the freezing."""
+
 
 @kernel
 def put_out(
@@ -29,12 +33,15 @@ def put_out(
     near_way: si.WattsPerKelvin,
     far_way: si.WattsPerKelvin,
     stiff: si.WattsPerKelvin,
+    given: si.Watts,
     pull: si.WattsPerKelvin,
     share: si.Ratios,
     ease: si.KelvinsPerWatt,
     node_ease: si.KelvinsPerWatt,
+    node_given: si.Watts,
+    free: si.Kelvins,
 ) -> None:
-    """Put out all bodies from the tips to the gate: the part that is the same for any heat.
+    """Put out all bodies from the tips to the gate, with the heats of the right side.
 
     Parameters
     ----------
@@ -43,6 +50,8 @@ def put_out(
         Conductance to each end, 0 where nothing passes.
     stiff : array [W/K], shape (bodies,)
         s + G of equation 1.
+    given : array [W], shape (bodies,)
+        r of equation 1.
     pull : array [W/K], shape (nodes,)
         Filled: conductance of all that hangs on a node, at the gate what the button sees.
     share : array [-], shape (bodies,)
@@ -50,22 +59,33 @@ def put_out(
     ease : array [K/W], shape (bodies,)
     node_ease : array [K/W], shape (nodes,)
         Filled: kelvin for each watt.
+    node_given : array [W], shape (nodes,)
+    free : array [K], shape (bodies,)
+        Filled, as `gather` does from no heat at the nodes.
     """
     for node in range(pull.size):
         pull[node] = 0.0
         node_ease[node] = 0.0
+        node_given[node] = 0.0
     for body in range(near.size - 1, -1, -1):
         end = far[body]
         outer = far_way[body]
         hanging = pull[end]
+        inner = near_way[body]
         total = outer + hanging
-        weight = stiff[body] + near_way[body]
-        if total > 0.0:
-            node_ease[end] = 1.0 / total
-            weight += outer * hanging * node_ease[end]
-        ease[body] = 1.0 / weight
-        share[body] = near_way[body] * ease[body]
-        pull[near[body]] += near_way[body] * (weight - near_way[body]) * ease[body]
+        if total <= 0.0:
+            total = _NOTHING_MEETS
+        # One division for 1/total and 1/weight: for each body that is what takes the time.
+        own = stiff[body] * total + outer * hanging
+        weight = own + inner * total  # times total
+        both = 1.0 / (total * weight)
+        node_ease[end] = weight * both
+        ease[body] = total * total * both
+        share[body] = inner * ease[body]
+        pull[near[body]] += inner * own * (total * both)
+        # As `gather` does, while all of it is at hand.
+        free[body] = (given[body] + outer * node_ease[end] * node_given[end]) * ease[body]
+        node_given[near[body]] += inner * free[body]
 
 
 @kernel
@@ -80,7 +100,7 @@ def gather(
     node_given: si.Watts,
     free: si.Kelvins,
 ) -> None:
-    """Carry the heats of the right side from the tips to the gate.
+    """Carry the heats of another right side from the tips to the gate.
 
     Parameters
     ----------

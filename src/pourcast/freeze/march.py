@@ -173,6 +173,8 @@ def march(
             held.heat,
             held.before,
             held.piece,
+            held.passes,
+            held.passing,
             held.temperature,
             held.slope,
             held.solid,

@@ -10,7 +10,7 @@ from pourcast.freeze.columns import (
     SOLID_CONDUCTIVITY,
     TOUCH,
 )
-from pourcast.freeze.conduct import gather, put_in, put_out
+from pourcast.freeze.conduct import put_in, put_out
 from pourcast.freeze.predict import faces, flows, lines, ways
 from pourcast.freeze.room import Room
 from pourcast.freeze.wall import MEETS, look, set_step, soak
@@ -46,7 +46,7 @@ def begin_piece(
         held.gain,
         held.weight,
         held.swift,
-        held.warmth,
+        held.steeped,
         held.past,
         held.resistance,
     )
@@ -96,20 +96,11 @@ def begin_piece(
         held.near_way,
         held.far_way,
         held.stiff,
+        held.right,
         held.pull,
         held.share,
         held.ease,
         held.node_ease,
-    )
-    held.node_given[:] = 0.0
-    gather(
-        near,
-        far,
-        held.near_way,
-        held.far_way,
-        held.ease,
-        held.node_ease,
-        held.right,
         held.node_given,
         held.free,
     )
@@ -177,7 +168,7 @@ def end_piece(
         # The far end of a cut body is its own; what runs over the cut comes beside it.
         held.given[cut[ring]] -= held.over[ring]
     set_step(step, held.keep, held.gain)
-    soak(held.keep, held.gain, held.weight, held.flow, held.warmth)
+    soak(held.keep, held.gain, held.flow, held.steeped)
     return drawn
 
 

@@ -23,7 +23,7 @@ class Room(NamedTuple):
         Before and after a step.
     slope : array [kg·K/J], shape (bodies + SLICES,)
     solid : array [-], shape (bodies + SLICES,)
-    piece : array of int, shape (bodies + SLICES,)
+    piece, passes, passing : array of int, shape (bodies + SLICES,)
     given : array [W], shape (bodies + SLICES,)
     volume : array [m³], shape (bodies + SLICES,)
     face : array [m²], shape (bodies,)
@@ -42,7 +42,7 @@ class Room(NamedTuple):
     node_given : array [W], shape (nodes,)
     node_found : array [K], shape (nodes,)
     weight : array [by column], shape (POLES + 1, bodies)
-    warmth : array [K], shape (POLES + 1, bodies)
+    steeped : array [by column], shape (POLES + 1, bodies)
     keep : array [-], shape (POLES + 1,)
     gain : array [s], shape (POLES + 1,)
     curve : array [by column], shape (CURVE_ROWS, PIECES)
@@ -76,6 +76,8 @@ class Room(NamedTuple):
     slope: si.KilogramKelvinsPerJoule
     solid: si.Ratios
     piece: si.Integers
+    passes: si.Integers
+    passing: si.Integers
     given: si.Watts
     volume: si.CubicMetres
     face: si.SquareMetres
@@ -105,7 +107,7 @@ class Room(NamedTuple):
     node_given: si.Watts
     node_found: si.Kelvins
     weight: si.Table
-    warmth: si.Kelvins
+    steeped: si.Table
     keep: si.Ratios
     gain: si.Seconds
     curve: si.Table
@@ -152,7 +154,7 @@ def room(bodies: int, nodes: int, rings: int) -> Room:
         shapes[name] = (bodies + SLICES,)
     for name in ("pull", "node_ease", "node_given", "node_found"):
         shapes[name] = (nodes,)
-    for name in ("weight", "warmth"):
+    for name in ("weight", "steeped"):
         shapes[name] = (POLES + 1, bodies)
     for name in ("keep", "gain"):
         shapes[name] = (POLES + 1,)
@@ -173,5 +175,6 @@ def room(bodies: int, nodes: int, rings: int) -> Room:
     for row, name in enumerate(("base_heat", "base_temperature", "rise")):
         made[name] = made["curve"][row]
     made["before"] = np.zeros(bodies + SLICES)
-    made["piece"] = np.zeros(bodies + SLICES, dtype=np.int64)
+    for name in ("piece", "passes", "passing"):
+        made[name] = np.zeros(bodies + SLICES, dtype=np.int64)
     return Room(**made)

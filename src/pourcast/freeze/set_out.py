@@ -160,7 +160,7 @@ def set_out(
         table,
         held.weight,
         held.swift,
-        held.warmth,
+        held.steeped,
     )
     tall = set_slices(
         max(metal, _LEAST_METAL),

@@ -1,5 +1,7 @@
 """Settle: from the heat that each body keeps to its temperature, and when it passes a knot."""
 
+from typing import TypeAlias
+
 from pourcast import units as si
 from pourcast.freeze.columns import (
     BASE_HEAT,
@@ -15,6 +17,8 @@ from pourcast.kernels import kernel, small_kernel
 ABSENT = 1e-12
 """Mass of a body that holds no metal [kg]; not 0, so that nothing is divided by it.
 It counts as solid, and nothing flows to it."""
+
+_Six: TypeAlias = tuple[float, float, float, float, float, float]  # one for each piece
 
 
 @kernel
@@ -122,6 +126,49 @@ def place_on_curve(
         solid[body] = curve[BASE_SOLID, at] + curve[SOLID_SLOPE, at] * past
 
 
+@small_kernel
+def _row(row: int, curve: si.Table) -> _Six:
+    """Return a row of the freezing curve: numbers, which a loop keeps in registers."""
+    return (
+        curve[row, 0],
+        curve[row, 1],
+        curve[row, 2],
+        curve[row, 3],
+        curve[row, 4],
+        curve[row, 5],
+    )
+
+
+@small_kernel
+def _at_no_heat(base: int, rise: int, curve: si.Table) -> _Six:
+    """Return where the line of each piece would be at a heat content of 0."""
+    return (
+        curve[base, 0] - curve[rise, 0] * curve[BASE_HEAT, 0],
+        curve[base, 1] - curve[rise, 1] * curve[BASE_HEAT, 1],
+        curve[base, 2] - curve[rise, 2] * curve[BASE_HEAT, 2],
+        curve[base, 3] - curve[rise, 3] * curve[BASE_HEAT, 3],
+        curve[base, 4] - curve[rise, 4] * curve[BASE_HEAT, 4],
+        curve[base, 5] - curve[rise, 5] * curve[BASE_HEAT, 5],
+    )
+
+
+@small_kernel
+def _pick(
+    heat: si.JoulePerKilogram,
+    half: si.JoulePerKilogram,
+    seventy: si.JoulePerKilogram,
+    ninety: si.JoulePerKilogram,
+    solidus: si.JoulePerKilogram,
+    values: _Six,
+) -> float:
+    """Return which of six values holds in the piece of the curve that `piece_of` finds."""
+    here = values[1] if heat < 0.0 else values[0]
+    here = values[2] if heat < half else here
+    here = values[3] if heat < seventy else here
+    here = values[4] if heat < ninety else here
+    return values[5] if heat <= solidus else here
+
+
 @kernel
 def settle(
     first: int,
@@ -135,6 +182,8 @@ def settle(
     heat: si.JoulesPerKilogram,
     before: si.JoulesPerKilogram,
     piece: si.Integers,
+    passes: si.Integers,
+    passing: si.Integers,
     temperature: si.Kelvins,
     slope: si.KilogramKelvinsPerJoule,
     solid: si.Ratios,
@@ -162,6 +211,8 @@ def settle(
     heat, before : array [J/kg], shape (bodies,)
         ``before`` is filled with the heat that ``heat`` had.
     piece : array of int, shape (bodies,)
+    passes, passing : array of int, shape (bodies,)
+        Room to work in: which bodies pass a knot, and a list of them.
     temperature : array [K], shape (bodies,)
     slope : array [kg·K/J], shape (bodies,)
     solid : array [-], shape (bodies,)
@@ -169,34 +220,45 @@ def settle(
     closed : array [s], shape (bodies,)
         When metal stops moving through a body.
     """
+    # Views that begin at 0: the compiler then knows that no place counts from the end, and
+    # works on several bodies at once.
+    given, mass, heat, before = given[first:], mass[first:], heat[first:], before[first:]
+    temperature, slope, solid = temperature[first:], slope[first:], solid[first:]
+    piece, moments, closed = piece[first:], moments[first:], closed[first:]
     half, seventy, ninety, solidus = level[1], level[2], level[3], level[4]
-    begin = max(first, 0)  # says to the compiler that no place counts from the end
-    for body in range(begin, heat.size):
+    rises, solid_rises = _row(SLOPE, curve), _row(SOLID_SLOPE, curve)
+    bases = _at_no_heat(BASE_TEMPERATURE, SLOPE, curve)
+    solid_bases = _at_no_heat(BASE_SOLID, SOLID_SLOPE, curve)
+    # No branches, and each body worked out in full: which of them are still liquid has no
+    # pattern that a processor could foresee.
+    for body in range(heat.size):
         before[body] = heat[body]
         heat[body] += step * given[body] / mass[body]
-    left = 0
-    last = PIECES - 1
-    cold_slope = curve[SLOPE, last]
-    cold_base = curve[BASE_TEMPERATURE, last] - cold_slope * curve[BASE_HEAT, last]
-    for body in range(begin, heat.size):
+    for body in range(heat.size):
         here = heat[body]
-        was = piece[body]
-        if was == last and here <= solidus:
-            # Solid before and after, as most bodies are in most steps: no knot is passed.
-            temperature[body] = cold_base + cold_slope * here
-            continue
-        at = piece_of(here, half, seventy, ninety, solidus)
-        past = here - curve[BASE_HEAT, at]
-        rise = curve[SLOPE, at]
+        rise = _pick(here, half, seventy, ninety, solidus, rises)
         slope[body] = rise
-        temperature[body] = curve[BASE_TEMPERATURE, at] + rise * past
-        solid[body] = curve[BASE_SOLID, at] + curve[SOLID_SLOPE, at] * past
-        left += int(at < last)
-        if at > was or here <= stop:
-            fall = here - before[body]
-            for knot in range(max(was, 0), at):
-                moments[body, knot + 1] = time - step * (here - level[knot]) / fall
-            if here <= stop and before[body] > stop:
-                closed[body] = time - step * (here - stop) / fall
+        temperature[body] = _pick(here, half, seventy, ninety, solidus, bases) + rise * here
+        solid_rise = _pick(here, half, seventy, ninety, solidus, solid_rises)
+        solid[body] = _pick(here, half, seventy, ninety, solidus, solid_bases) + solid_rise * here
+    left = 0
+    for body in range(heat.size):
+        here = heat[body]
+        at = piece_of(here, half, seventy, ninety, solidus)
+        stops = int(here <= stop) & int(before[body] > stop)
+        passes[body] = int(at > piece[body]) | stops
         piece[body] = at
+        left += int(at < PIECES - 1)
+    count = 0
+    for body in range(heat.size):
+        passing[count] = body  # written over by the next where this one passes nothing
+        count += passes[body]
+    for number in range(count):
+        body = passing[number]
+        here, was = heat[body], before[body]
+        fall = here - was
+        for knot in range(piece_of(was, half, seventy, ninety, solidus), piece[body]):
+            moments[body, knot + 1] = time - step * (here - level[knot]) / fall
+        if here <= stop and was > stop:
+            closed[body] = time - step * (here - stop) / fall
     return left

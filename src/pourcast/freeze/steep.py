@@ -45,7 +45,7 @@ def soak_while_pouring(bodies: int, parameters: si.Table, held: Room) -> None:
             held.gain,
             held.weight,
             held.swift,
-            held.warmth,
+            held.steeped,
             held.past,
             held.resistance,
         )
@@ -59,7 +59,7 @@ def soak_while_pouring(bodies: int, parameters: si.Table, held: Room) -> None:
                 drawn = (metal - mould - held.past[body]) / (touch + held.resistance[body])
                 held.flow[body] = touched * drawn
         set_step(step, held.keep, held.gain)
-        soak(held.keep, held.gain, held.weight, held.flow, held.warmth)
+        soak(held.keep, held.gain, held.flow, held.steeped)
         for place in range(SLICES):
             if held.volume[bodies + place] <= 0.0:
                 continue

@@ -62,13 +62,13 @@ class Wall(NamedTuple):
         w_j, the last for heat that is only stored, in m²·K/J.
     swift : array [m²·K/W], shape (segments,)
         Resistance of the poles quicker than those kept.
-    warmth : array [K], shape (POLES + 1, segments)
-        What each pole has kept.
+    steeped : array [by column], shape (POLES + 1, segments)
+        What each pole has kept of the heat, in J/m²; times its weight it warms the face.
     """
 
     weight: si.Table
     swift: si.SquareMetresKelvinPerWatt
-    warmth: si.Kelvins
+    steeped: si.Table
 
 
 @functools.cache
@@ -116,7 +116,7 @@ def set_walls(
     table: si.Ratios,
     weight: si.Table,
     swift: si.SquareMetresKelvinPerWatt,
-    warmth: si.Kelvins,
+    steeped: si.Table,
 ) -> None:
     """Fill the walls of one draw, cold.
 
@@ -131,9 +131,9 @@ def set_walls(
         From `curvature_table`.
     weight : array [by column], shape (POLES + 1, segments)
     swift : array [m²·K/W], shape (segments,)
-    warmth : array [K], shape (POLES + 1, segments)
+    steeped : array [by column], shape (POLES + 1, segments)
     """
-    warmth[:, :] = 0.0
+    steeped[:, :] = 0.0
     segments = radius.size
     flat = SPACING * math.sqrt(diffusivity) / (math.pi * conductivity)
     half = 0.5 * SPACING
@@ -197,7 +197,7 @@ def look(
     gain: si.Seconds,
     weight: si.Table,
     swift: si.SquareMetresKelvinPerWatt,
-    warmth: si.Kelvins,
+    steeped: si.Table,
     past: si.Kelvins,
     resistance: si.SquareMetresKelvinPerWatt,
 ) -> None:
@@ -210,7 +210,7 @@ def look(
         From `set_step`.
     weight : array [by column]
     swift : array [m²·K/W]
-    warmth : array [K]
+    steeped : array [by column]
         The walls.
     past : array [K], shape (segments,)
     resistance : array [m²·K/W], shape (segments,)
@@ -220,8 +220,9 @@ def look(
         warm = 0.0
         resists = swift[segment]
         for pole in range(POLES + 1):
-            warm += keep[pole] * warmth[pole, segment]
-            resists += gain[pole] * weight[pole, segment]
+            adds = weight[pole, segment]
+            warm += keep[pole] * adds * steeped[pole, segment]
+            resists += gain[pole] * adds
         past[segment] = warm
         resistance[segment] = resists
 
@@ -230,9 +231,8 @@ def look(
 def soak(
     keep: si.Ratios,
     gain: si.Seconds,
-    weight: si.Table,
     flow: si.WattsPerSquareMetre,
-    warmth: si.Kelvins,
+    steeped: si.Table,
 ) -> None:
     """Take the walls one step on.
 
@@ -241,15 +241,12 @@ def soak(
     keep : array [-]
     gain : array [s]
         From `set_step`.
-    weight : array [by column]
     flow : array [W/m²], shape (segments,)
         Into the face over the step.
-    warmth : array [K], shape (POLES + 1, segments)
+    steeped : array [by column], shape (POLES + 1, segments)
     """
     for pole in range(POLES + 1):
         kept = keep[pole]
         gathered = gain[pole]
         for segment in range(flow.size):
-            warmth[pole, segment] = (
-                kept * warmth[pole, segment] + gathered * weight[pole, segment] * flow[segment]
-            )
+            steeped[pole, segment] = kept * steeped[pole, segment] + gathered * flow[segment]

@@ -1,7 +1,7 @@
 """What to change first, and two plans side by side, in words; page and terminal share it.
 
-A chance is told in 100 pours.  A gain or loss that is not more than twice its standard
-error is told as within the noise.
+A chance is told in 100 pours.  A gain or loss that luck makes on one row or another of such
+a table more often than once in 20 times is told as within the noise.
 """
 
 from collections.abc import Mapping, Sequence
@@ -39,15 +39,56 @@ def first(ranking: Ranking) -> str:
     """Return the answer: the best change in one sentence, or that none is worth it."""
     best = next(iter(ranking.changes), None)
     if best is not None and best.cures:
-        return f"{sentence(best)} {mended(best)}"
+        return f"{sentence(best)} {mended(best)}{_alike(ranking, best)}"
+    if ranking.stops:
+        return f"{_stopped(ranking)} {_first_of_filling(ranking)}"
+    return _first_of_filling(ranking)
+
+
+def _first_of_filling(ranking: Ranking) -> str:
+    best = next(iter(ranking.changes), None)
+    helps = ranking.chance < NEARLY_ALL and best and best.gain > 0.0 and best.beyond_noise
+    if best and helps:
+        return f"{sentence(best)}{_alike(ranking, best)}"
+    eased = f" {acts(best)}: {mended(best)}" if best and best.eases else ""
     if ranking.chance >= NEARLY_ALL:
-        return f"Nothing: {count(ranking.chance)} of 100 pours come out whole as it is planned."
-    if best is None or best.gain <= 0.0 or not best.beyond_noise:
+        nothing = "Nothing" if not ranking.stops and not eased else "Nothing for the filling"
         return (
-            "No single change within reach buys more than the noise of "
-            f"{ranking.draws} pours. It stands at {count(ranking.chance)} in 100."
+            f"{nothing}: {count(ranking.chance)} of 100 pours come out whole as it is "
+            f"planned.{eased}"
         )
-    return sentence(best)
+    return (
+        "No single change within reach buys more than the noise of "
+        f"{ranking.draws} pours. It stands at {count(ranking.chance)} in 100.{eased}"
+    )
+
+
+def _stopped(ranking: Ranking) -> str:
+    """Return what stops a plan where no change within reach takes it away."""
+    told = "; ".join(text.split(". ")[0].rstrip(".") for text in ranking.stops)
+    return clean(f"Mend first what stops the plan, which no change below does: {told}.")
+
+
+def _alike(ranking: Ranking, best: Change) -> str:
+    """Return which other changes stand in the first place too, as the end of the answer."""
+    named = [acts(one) for one in ranking.changes if one is not best and same_place(one, best)]
+    return f" As good, as far as {ranking.draws} pours can tell: {'; '.join(named)}." * bool(named)
+
+
+def same_place(one: Change, other: Change) -> bool:
+    """Return whether two changes cannot be told apart, each of them a help."""
+    helps = all(each.cures or (each.beyond_noise and each.gain > 0.0) for each in (one, other))
+    return helps and one.place is not None and one.place == other.place
+
+
+def beside(change: Change, above: Change | None) -> str:
+    """Return what a row is beside the one above it, for the table; "" if plainly less."""
+    if not change.beyond_noise:
+        return WITHIN
+    if above is not None and same_place(change, above):
+        pours = min(change.draws, above.draws)
+        return f"as good as the one above, as far as {pours} pours can tell"
+    return ""
 
 
 def sentence(change: Change) -> str:
@@ -141,8 +182,15 @@ def warnings_of(change: Change) -> str:
 
 def mended(change: Change) -> str:
     """Return what stops the plan as it stands and would not after a change; "" if nothing."""
-    told = [text.split(". ")[0].rstrip(".") for text in change.mends]
-    return clean(f"It takes away what stops the plan: {'; '.join(told)}.") if told else ""
+    said = [
+        f"It takes away what {does}: {'; '.join(told)}."
+        for does, texts in (
+            ("stops the plan", change.mends),
+            ("the burnout warns of", change.eases),
+        )
+        if (told := [text.split(". ")[0].rstrip(".") for text in texts])
+    ]
+    return clean(" ".join(said))
 
 
 def idle(changes: Sequence[Change]) -> tuple[Change, ...]:
@@ -150,7 +198,7 @@ def idle(changes: Sequence[Change]) -> tuple[Change, ...]:
     return tuple(
         each
         for each in changes
-        if each.gain == 0.0 and each.standard_error == 0.0 and not each.mends
+        if each.gain == 0.0 and each.standard_error == 0.0 and not each.mends and not each.eases
     )
 
 
@@ -197,7 +245,8 @@ def rests_on(ranking: Ranking) -> str:
     """Return how the figures were made, and what is not in them."""
     return (
         f"{poured(ranking)}, seed {ranking.seed}. "
-        "Minutes of work are estimates. The chance speaks of filling alone."
+        "Minutes of work are estimates. The chance speaks of filling alone. Within the noise: "
+        "in 1 of 20 such tables or more some row shows as much by luck."
     )
 
 

@@ -6,6 +6,7 @@ behind compare the middle of the draws with the middle of the plan.
 
 from pourcast import units as si
 from pourcast.burnout.dial import CAUTION
+from pourcast.burnout.places import place_told
 from pourcast.day.model import ACTS, DayEvent, DayForecast, DayReading
 from pourcast.forecast.model import Hour
 from pourcast.page.figures import celsius, in_100
@@ -188,7 +189,7 @@ def turn_told(forecast: DayForecast, zone: Zone) -> str:
     if not forecast.turns:
         return forecast.turns_reason
     said = [
-        f"{clock(zone, forecast.start + turn.time)} to {turn.setting:g}"
+        f"{clock(zone, forecast.start + turn.time)} to {place_told(turn.setting)}"
         for turn in forecast.turns[:3]
     ]
     return f"Turn: {', '.join(said)}. {CAUTION}"
@@ -232,5 +233,5 @@ def event_told(event: DayEvent) -> str:
     event : DayEvent
     """
     if event.act == "turned" and event.setting is not None:
-        return f"turned the dial to {event.setting:g}"
+        return f"turned the dial to {place_told(event.setting)}"
     return ACTS[event.act]

@@ -16,7 +16,7 @@ from pourcast import units as si
 from pourcast.photo.grown import Made
 from pourcast.photo.hull import Depth, depth_of, from_the_dark
 from pourcast.photo.match import matched
-from pourcast.photo.model import Pixels, Stick, View
+from pourcast.photo.model import NINE_OF_TEN, Pixels, Stick, View
 from pourcast.photo.space import flat_places, middle_of, unlike_heights
 from pourcast.photo.work import Told, Work, parent_of, take
 
@@ -197,7 +197,7 @@ def _by_hull(
         return Told(note=note)
     seen = float(np.hypot(*np.diff(flat_places(view, stick, stick.along[[0, -1]]), axis=0)[0]))
     ends = [math.hypot(seen, tip - fork) for tip in (depth.low, depth.tip, depth.high)]
-    unsure = (max(ends) - min(ends)) / (2.0 * 1.645 * max(ends[1], 1e-3))
+    unsure = (max(ends) - min(ends)) / (2.0 * NINE_OF_TEN * max(ends[1], 1e-3))
     if depth.same >= 0:
         note = "its base was found in one photograph only"
     return Told(depth=depth, unsure=unsure, note=note)

@@ -22,10 +22,10 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.photo.grown import angles_of, bent_by
-from pourcast.photo.model import CALIPER, PhotoPart, Reading
+from pourcast.photo.model import CALIPER, NINE_OF_TEN, PhotoPart, Reading
 from pourcast.scan.model import Correction, ScannedPart, all_different
 
-_CALIPER = CALIPER / 1.645  # as one standard deviation
+_CALIPER = CALIPER / NINE_OF_TEN  # as one standard deviation
 _END = 0.98  # of its parent: a part that begins beyond goes on from it
 
 Frame = tuple[si.Ratios, si.Ratios]

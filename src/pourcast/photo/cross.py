@@ -14,13 +14,13 @@ import math
 from dataclasses import dataclass
 
 from pourcast import units as si
-from pourcast.photo.model import Asked, Section, Stick, View
+from pourcast.photo.model import NINE_OF_TEN, Asked, Section, Stick, View
 from pourcast.piece.model import Shape
 
 _REAL = 0.03  # see above
 _UNLIKE = 1.6  # one width over the other in two views: the part is flat; estimate
 _ROUND = 1.15  # within this a lump is round; estimate
-_TEN = 2.0 * 1.645  # standard deviations between which nine of ten lie
+_TEN = 2.0 * NINE_OF_TEN  # standard deviations between which nine of ten lie
 _MOST = 0.5  # more says no more
 
 

@@ -26,6 +26,9 @@ Weights: TypeAlias = Annotated[si.Floats, si.Unit("1/px²")]
 BASES = (0.1, 0.2, 0.35, 0.5, 0.7)
 """Widths of a lump at its base over the largest that are tried [-]; the last is the most."""
 
+NEWS = 0.25
+"""Of the places along a line, that are news: neighbouring pixels share their noise (estimate)."""
+
 _PIXEL_SPREAD = 0.35  # pixels
 _SHARE_SPREAD = 0.03
 _POLE = 0.15  # a lump ends in a flat of this much of its width
@@ -33,7 +36,6 @@ _LEAST_ROD = 1.5  # a taper is longer than wide by this (estimate)
 _LEAST_LUMP_LENGTH = 0.6  # of its width (estimate)
 _SHORT = 60.0  # price of a part shorter than that
 _BLURRED = 1.5  # pixels along the line that a width is spread over
-_NEWS = 0.25  # neighbouring pixels share their noise: about one in four is news (estimate)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +82,7 @@ def weight_of(width: Pixels) -> Weights:
     -------
     array [1/px²], shape of ``width``
     """
-    return np.asarray(_NEWS / spread_of(width) ** 2)
+    return np.asarray(NEWS / spread_of(width) ** 2)
 
 
 def fit(along: Pixels, width: Pixels, start: Pixel, end: Pixel) -> Fit:
@@ -130,7 +132,7 @@ def lump_fit(s: si.Ratios, w: Pixels, length: Pixel) -> Fit:
     steep = np.abs(x) * (1.0 + r) / np.maximum(shape, _POLE) / max(length, 1.0)
     guess = float(np.percentile(w, 90))
     variance = spread_of(w) ** 2 + (_BLURRED * guess * steep) ** 2
-    weight = _NEWS / variance
+    weight = NEWS / variance
     big = (weight * shape * w).sum(axis=1) / (weight * shape * shape).sum(axis=1)
     miss = np.minimum((w - big[:, None] * shape) ** 2, 36.0 * variance)
     cost = (weight * miss).sum(axis=1)
@@ -170,7 +172,7 @@ def taper_fit(s: si.Ratios, w: Pixels, weight: Weights) -> Fit:
             break
         use = now
     miss = np.abs(w - a - b * s)
-    cost = float((weight * np.minimum(miss, 6 * np.sqrt(_NEWS / weight)) ** 2).sum())
+    cost = float((weight * np.minimum(miss, 6 * np.sqrt(NEWS / weight)) ** 2).sum())
     return Fit(cost=cost, lump=False, first=max(a, 0.2), last=max(a + b, 0.2))
 
 

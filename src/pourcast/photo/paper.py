@@ -1,23 +1,30 @@
 """Paper: the parts as an ordinary piece file, with what is not sure written beside them.
 
 The sizes are those of the photographs.  Flask, metal, button and assist were
-not photographed: the usual of a studio stands there until the caster changes it
-(common practice, no source).  How far a width or a thickness may be off goes
-into the draws by `measure_error_percent`; how far a length may be off stands in
-a note, for a forecast draws no lengths.
+not photographed: the usual of a studio stands there until the caster changes it,
+alloy, heat and vacuum as in the sheet of a new piece (common practice, no
+source).  How far a width or a thickness may be off goes into the draws by
+`measure_error_percent`; how far a length may be off stands in a note, for a
+forecast draws no lengths.
 """
 
 import json
 import math
 
 from pourcast import units as si
-from pourcast.photo.model import PhotoPart, Reading
+from pourcast.photo.model import NINE_OF_TEN, PhotoPart, Reading
 
 _CLEAR = 12e-3  # m from the piece to the wall of the flask; common practice, no source
 _UNDER = 20e-3  # m of block under the far end; common practice, no source
-_BUTTON = 20e-3  # m
-_LEAST_GATE = 1e-3  # m
-_STEP = 5e-3  # m, of flasks; the caster has a list of his own
+_BUTTON = 20e-3  # m, its height; common practice, no source
+_LEAST_BUTTON = 30e-3  # m across; common practice, no source
+_LEAST_FLASK = 50e-3  # m across; common practice, no source
+_ROUND_GATE = 1.5  # button over gate, and the least room for a thick foot; estimate
+_LUMP_GATE = 0.5  # of the width of a lump that it sits on; estimate
+_LEAST_GATE = 1e-3  # m; no metal worth naming comes through less; estimate
+_STEP = 5e-3  # m, of flasks; the caster has a list of their own; estimate
+_LEAST_LENGTH, _LEAST_SIZE = 2e-6, 0.05e-3  # m, that the piece file takes a figure for; estimate
+_LEAST_ANGLE = math.radians(0.05)  # the last figure that is written
 
 _TOP = """\
 # Read from {pictures}. Sizes are those of the pictures; look each part over.
@@ -30,8 +37,8 @@ alloy = "C87300"
 pour_temperature_C = 1120
 
 [flask]
-inside_diameter_mm = {inside}   # the piece and 12 mm on each side
-height_mm = {height}            # the piece, the button, and 20 mm
+inside_diameter_mm = {inside}   # the piece and {clear} mm on each side
+height_mm = {height}            # the piece, the button, and {under} mm
 wall = "perforated"
 
 [assist]
@@ -40,7 +47,7 @@ vacuum_kPa = 80
 
 [button]
 diameter_mm = {button}
-height_mm = 20
+height_mm = {tall}
 gate_diameter_mm = {gate}   # where the piece begins
 """
 
@@ -58,17 +65,20 @@ def piece_file(reading: Reading) -> str:
     """
     wide, tall = _room(reading)
     first = reading.parts[0]
-    # A lump sits on about half of its width (estimate); a leaf on its thickness.
-    gate = {"rod": first.width[0], "lump": 0.5 * first.width[0], "blade": first.thickness[0]}
+    # A leaf sits on its thickness.
+    gate = {"rod": first.width[0], "lump": _LUMP_GATE * first.width[0], "blade": first.thickness[0]}
     base = max(gate[first.shape], _LEAST_GATE)
     two = len(reading.views) > 1
     return _TOP.format(
         pictures="two photographs a quarter turn apart" if two else "one photograph",
         name=json.dumps(reading.name, ensure_ascii=False),
-        inside=_up(max(wide + 2.0 * _CLEAR, 1.5 * base + 2.0 * _CLEAR, 50e-3)),
+        inside=_up(max(max(wide, _ROUND_GATE * base) + 2.0 * _CLEAR, _LEAST_FLASK)),
         height=_up(tall + _UNDER + _BUTTON),
-        button=_up(max(30e-3, 1.5 * base)),
+        button=_up(max(_LEAST_BUTTON, _ROUND_GATE * base)),
         gate=_mm(base),
+        clear=f"{1e3 * _CLEAR:g}",
+        under=f"{1e3 * _UNDER:g}",
+        tall=f"{1e3 * _BUTTON:g}",
     ) + parts_written(reading)
 
 
@@ -95,6 +105,7 @@ def _room(reading: Reading) -> tuple[si.Metre, si.Metre]:
             reach = max(reach, float(away))
             tall = max(tall, float((view.foot[1] - stick.line[:, 1]).max() * view.scale.size))
     slack = max((part.width[0] for part in reading.parts if part.shape != "rod"), default=0.0)
+    # Two views a quarter turn apart are the sides of a square; the flask goes round its corners.
     round_about = math.sqrt(2.0) if len(reading.views) > 1 else 1.0
     return 2.0 * (round_about * reach + 0.5 * slack), tall
 
@@ -121,7 +132,7 @@ def _part(reading: Reading, number: int) -> str:
         seen = "   # not seen; measure it" if part.shape == "blade" else ""
         lines.append(f"thickness_mm = {_sizes(part.thickness, part)}{seen}")
     for key, angle in (("angle", part.angle), ("turn", part.turn), ("bend", part.bend)):
-        if abs(angle) > math.radians(0.05):
+        if abs(angle) > _LEAST_ANGLE:
             lines.append(f"{key}_deg = {math.degrees(angle):.1f}")
     lines.append(f"material = {json.dumps(part.material)}")
     lines.append(f"measure_error_percent = {100 * part.section_error:.1f}")
@@ -144,8 +155,8 @@ def deepest(part: PhotoPart) -> si.Metre:
 
 
 def _how_long(part: PhotoPart) -> str:
-    low = part.length * (1.0 - 1.645 * part.length_error)
-    high = part.longest * (1.0 + 1.645 * part.length_error)
+    low = part.length * (1.0 - NINE_OF_TEN * part.length_error)
+    high = part.longest * (1.0 + NINE_OF_TEN * part.length_error)
     said = f"nine of ten: {_mm(low)} to {_mm(high)}"
     deep = deepest(part)
     if deep > 0.0:
@@ -154,11 +165,11 @@ def _how_long(part: PhotoPart) -> str:
 
 
 def _mm(length: si.Metre) -> str:
-    return f"{1e3 * max(length, 2e-6):.2f}"
+    return f"{1e3 * max(length, _LEAST_LENGTH):.2f}"
 
 
 def _sizes(pair: tuple[si.Metre, si.Metre], part: PhotoPart) -> str:
-    first, last = (max(size, 0.05e-3) for size in pair)
+    first, last = (max(size, _LEAST_SIZE) for size in pair)
     if part.shape == "lump" or _mm(first) == _mm(last):
         return _mm(first)
     return f"[{_mm(first)}, {_mm(last)}]"

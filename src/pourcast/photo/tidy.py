@@ -6,12 +6,18 @@ from itertools import pairwise
 
 import numpy as np
 
-from pourcast.photo.fit import BASES, fit, spread_of
+from pourcast.photo.fit import BASES, NEWS, fit, spread_of
 from pourcast.photo.model import Pixel, Pixels, Section
 
 _LEAST_LUMP = 1.25  # a lump is wider than what bears it by this (estimate)
 _LEAF = 1.8  # a taper wider than what bears it by this is flat; estimate
-_LEAST_ERROR = 0.15  # pixels
+_LEAST_ERROR = 0.15  # pixels, of a width; estimate
+_BESIDE_TIP, _BESIDE_BASE = 0.1, 0.85  # of a lump, left out at its tip and its corner; estimate
+_LEAST_PLACES = 8  # of a lump, for the fit of its base; estimate
+_FARTHEST_SEAT = 0.25  # of its length, that the base of a lump may be moved; estimate
+_SHORT_STUB = 1.5  # of its width, under which a swelling is no lump; estimate
+_SHORT_ROOT = 6.0  # pixels, under which a first part is the foot of the next; estimate
+_ROOT = 2.5  # of its width, under which a wide first part of a child is its foot; estimate
 
 
 def sections(
@@ -41,7 +47,7 @@ def sections(
             made = [*made[:-1], replace(made[-1], end=end)] if made else []
             continue
         use = (along >= start) & (along < end)
-        noise = float(np.median(spread_of(width[use]))) / math.sqrt(max(1.0, use.sum() / 4.0))
+        noise = float(np.median(spread_of(width[use]))) / math.sqrt(max(1.0, NEWS * use.sum()))
         made.append(
             Section(
                 shape="lump" if found.lump else "rod",
@@ -68,8 +74,8 @@ def _seated(along: Pixels, width: Pixels, kept: list[Section]) -> list[Section]:
     bears, lump = kept[-2:]
     length = lump.end - lump.start
     away = lump.end - along
-    use = (away > 0.1 * length) & (away < 0.85 * length)
-    if use.sum() < 8:
+    use = (away > _BESIDE_TIP * length) & (away < _BESIDE_BASE * length)
+    if use.sum() < _LEAST_PLACES:
         return kept
     d, w = away[use], width[use]
     weight = 1.0 / (2.0 * w * spread_of(w))
@@ -80,7 +86,7 @@ def _seated(along: Pixels, width: Pixels, kept: list[Section]) -> list[Section]:
     size = float(math.sqrt(-0.25 * one * one / two))
     ratio = min(bears.width[1] / size, BASES[-1])
     seat = float(lump.end + 0.5 * one / two * (1.0 + math.sqrt(1.0 - ratio * ratio)))
-    if abs(seat - lump.start) > 0.25 * length or size < bears.width[1]:
+    if abs(seat - lump.start) > _FARTHEST_SEAT * length or size < bears.width[1]:
         return kept
     return [
         *kept[:-2],
@@ -99,7 +105,7 @@ def _tidied(made: list[Section], *, child: bool) -> list[Section]:
             kept.append(section)
             continue
         stub = section.shape == "lump" and size < _LEAST_LUMP * before.width[1]
-        if (stub and length < 1.5 * size) or (section.shape == "rod" and length < size):
+        if (stub and length < _SHORT_STUB * size) or (section.shape == "rod" and length < size):
             kept[-1] = replace(before, end=section.end)
         else:
             kept.append(section)
@@ -112,9 +118,9 @@ def _tidied(made: list[Section], *, child: bool) -> list[Section]:
 def _is_root(first: Section, onward: Section, child: bool) -> bool:
     """Tell the swelling where a part leaves its parent from a part."""
     length, size = first.end - first.start, max(first.width)
-    if length < min(size, 6.0):
+    if length < min(size, _SHORT_ROOT):
         return True
-    return child and onward.shape == "rod" and onward.width[0] < size and length < 2.5 * size
+    return child and onward.shape == "rod" and onward.width[0] < size and length < _ROOT * size
 
 
 def _named(kept: list[Section]) -> tuple[Section, ...]:

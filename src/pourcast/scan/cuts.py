@@ -6,7 +6,8 @@ stalk to bud.  A taper is a slope, not a step.  The thin side of a step must be
 nearly as long as it is wide, else it is the round of a lump.
 
 A waist with a bulge on both sides, `WAIST` times as thick, is a cut too: head,
-chest and tail of an insect.  So is a kink, see `pourcast.scan.kinks`.  Where one
+chest and tail of an insect.  It is looked for in the wall, and in the section of the
+cells where that is well told.  So is a kink, see `pourcast.scan.kinks`.  Where one
 body of the file ends and the next begins there is a cut, unless both run straight
 on with one section.
 
@@ -22,6 +23,7 @@ from pourcast import units as si
 from pourcast.scan.kinks import limbs
 from pourcast.scan.model import Pieces
 from pourcast.scan.slices import Slices
+from pourcast.scan.steps import LEAST, smoothed, step_of
 from pourcast.scan.strands import Strand
 
 JUMP = 1.45
@@ -34,7 +36,6 @@ FLAT = 2.3
 """Width over thickness from which a section is flat."""
 
 _EVEN = 1.25  # ratio of the section at the border of two bodies to the usual one
-_LEAST = 2  # pieces on each side of a cut
 _ROUNDED = 3  # pieces at an end that may be thinner without being a part
 _ALIKE = 1.25  # ratio of sections that go on over the border of two bodies
 _STRAIGHT = 0.97  # cosine of 14°, within which two bodies go straight on
@@ -42,6 +43,8 @@ _WALL_JUMP = 1.3  # ratio of thickness that makes a cut
 _STOUT = 2.2  # length over width, under which a body is not cut
 _ROD = 3.0  # length over width, under which two bodies are never one rod
 _LONG = 0.9  # of its width, that the thin side of a step must be long
+_TOLD = 2.5  # bands; the spread of the cells tells the waist of what is as thick as that
+_CLEAR_FOOT = 2.5  # of its width; a longer foot no wider than the next part is a part itself
 _SAME_SHEET = 1.5  # ratio of thickness of two blades that are one
 
 
@@ -52,6 +55,7 @@ def cut(
     forks: si.Booleans,
     *,
     hidden: si.Metre = 0.0,
+    passed: int = 0,
 ) -> list[list[int]]:
     """Return the parts of a strand, each as its pieces in their order.
 
@@ -64,6 +68,8 @@ def cut(
         Pieces whose section holds the foot of another part.
     hidden : float [m]
         Half the section of what it grows on.
+    passed : int
+        Bands between its first piece and the place that it leaves, where it was not yet apart.
 
     Returns
     -------
@@ -78,11 +84,12 @@ def cut(
             # A stout body of its own is one lump, whatever its ends look like.
             parts.append(body)
             continue
-        for limb in limbs(body, pieces, slices, forks):
+        off = passed > 1 and body[0] == line[0]
+        for limb in limbs(body, pieces, slices, forks, clear_foot=off):
             last = limb[-1] == body[-1]
             parts += _split(limb, slices, forks, step=pieces.step, last=last, depth=0)
     made = _joined([list(map(int, part)) for part in parts], pieces, slices)
-    return _with_foot(made, hidden, pieces, slices)
+    return _with_foot(made, max(0.0, hidden - passed * pieces.step), pieces, slices)
 
 
 def _bodies(line: si.Integers, pieces: Pieces, slices: Slices) -> list[si.Integers]:
@@ -125,14 +132,6 @@ def _typical(values: si.Metres) -> si.Metre:
     return float(np.median(good)) if len(good) else 1e-9
 
 
-def _smoothed(values: si.Ratios) -> si.Ratios:
-    """Return the median of each value and its two neighbours."""
-    if len(values) < 3:
-        return values
-    inner = np.median(np.stack([values[:-2], values[1:-1], values[2:]]), axis=0)
-    return np.concatenate([inner[:1], inner, inner[-1:]])
-
-
 def _split(
     line: si.Integers,
     slices: Slices,
@@ -142,7 +141,7 @@ def _split(
     last: bool,
     depth: int,
 ) -> list[si.Integers]:
-    if len(line) < 2 * _LEAST or depth > 4:
+    if len(line) < 2 * LEAST or depth > 4:
         return [line]
     through = _filled(slices.through[line], slices.deep[line])
     # Under two cells the spread of the cells does not tell a width; of a rod the rays do.
@@ -155,17 +154,19 @@ def _split(
         at = np.arange(len(line))
         wide = np.interp(at, at[clear], wide[clear])
         through = np.interp(at, at[clear], through[clear])
-    best = _jump(wide, wide, math.log(JUMP), step, last=last)
-    if best is None:
+    place = _jump(wide, wide, math.log(JUMP), step, last=last)
+    if place is None:
         # The wall of a lump changes along it; that of a rod or a blade does so at a joint.
         slim = len(line) * step > _ROD * math.exp(float(np.median(wide)))
-        best = _jump(through, wide, math.log(_WALL_JUMP if slim else 1.8), step, last=last)
-    if best is None:
-        waist = _waist(wide, through)
-        if waist is None:
-            return [line]
-        best = waist
-    place = best
+        place = _jump(through, wide, math.log(_WALL_JUMP if slim else 1.8), step, last=last)
+    if place is None:
+        place = _waist(wide, through)
+    section = 0.5 * np.log(np.maximum(slices.wide[line] * slices.deep[line], 1e-12))
+    if place is None and section.max() > math.log(_TOLD * step):
+        # Between two bulges of one surface a ray runs along the neck, not through it.
+        place = _waist(wide, np.minimum(through, section))
+    if place is None:
+        return [line]
     return [
         *_split(line[:place], slices, forks, step=step, last=False, depth=depth + 1),
         *_split(line[place:], slices, forks, step=step, last=last, depth=depth + 1),
@@ -176,7 +177,7 @@ def _jump(
     values: si.Ratios, wide: si.Ratios, least: si.Ratio, step: si.Metre, *, last: bool
 ) -> int | None:
     """Return the place of a step that is a cut; None: there is none."""
-    best = _step(_smoothed(values))
+    best = step_of(smoothed(values))
     if best is None or abs(best[1]) < least:
         return None
     place, height = best
@@ -193,51 +194,16 @@ def _filled(values: si.Metres, instead: si.Metres) -> si.Metres:
     return np.maximum(np.where(np.isfinite(values), values, instead), 1e-6)
 
 
-def _step(values: si.Ratios) -> tuple[int, si.Ratio] | None:
-    """Return the best place for a step, and its height; two lines on both sides of it."""
-    many = len(values)
-    at = np.arange(many, dtype=float)
-    best: tuple[float, int, float] | None = None
-    for place in range(_LEAST, many - _LEAST + 1):
-        left, right = _line(at[:place], values[:place]), _line(at[place:], values[place:])
-        miss = left[2] + right[2]
-        middle = place - 0.5
-        step = (right[0] + right[1] * middle) - (left[0] + left[1] * middle)
-        if best is None or miss < best[0] - 1e-12:
-            best = (miss, place, step)
-    if best is None:
-        return None
-    whole = _line(at, values)[2]
-    # Two lines always fit better than one; a real step takes most of the misfit away.
-    if best[0] > 0.5 * whole:
-        return None
-    return best[1], best[2]
-
-
-def _line(at: si.Ratios, values: si.Ratios) -> tuple[si.Ratio, si.Ratio, si.Ratio]:
-    """Return value at 0, slope and squared misfit of the straight line; level if short."""
-    if len(at) < 4:
-        mean = float(values.mean())
-        return mean, 0.0, float(((values - mean) ** 2).sum())
-    x, y = at - at.mean(), values - values.mean()
-    slope = float(x @ y / (x @ x))
-    return (
-        float(values.mean() - slope * at.mean()),
-        slope,
-        float(((y - slope * x) ** 2).sum()),
-    )
-
-
 def _waist(wide: si.Ratios, through: si.Ratios) -> int | None:
     """Return the narrowest place between two bulges of a round strand; None: there is none."""
     if np.median(wide - through) > math.log(FLAT) or len(wide) < 5:
         return None
-    size = _smoothed(through)
+    size = smoothed(through)
     high_before = np.maximum.accumulate(size)
     high_after = np.maximum.accumulate(size[::-1])[::-1]
     depth = np.minimum(high_before, high_after) - size
     place = int(depth.argmax())
-    if depth[place] < math.log(WAIST) or place < _LEAST or len(size) - place < _LEAST:
+    if depth[place] < math.log(WAIST) or place < LEAST or len(size) - place < LEAST:
         return None
     return place
 
@@ -270,6 +236,11 @@ def _with_foot(
     wall = _typical(slices.through[foot]) / _typical(slices.through[first])
     if is_flat(first, slices) and wall < _SAME_SHEET:
         own = max(own, 0.5 * _typical(slices.wide[first]))
+    wide = _typical(slices.wide[foot])
+    slim = len(foot) * pieces.step > _CLEAR_FOOT * wide
+    if slim and wide < _ALIKE * _typical(slices.wide[first]) and not is_flat(first, slices):
+        # A thigh is as thick as its shin; the foot of a ray is as wide as the rays beside it.
+        return parts
     longest = hidden + own
     if len(foot) * pieces.step >= longest or pieces.shell[foot[-1]] != pieces.shell[first[0]]:
         return parts
@@ -284,7 +255,7 @@ def _joined(parts: list[list[int]], pieces: Pieces, slices: Slices) -> list[list
         wall = _typical(slices.through[part]) / _typical(slices.through[before])
         # The narrow end of a blade, as thick as the blade, is a strip of it and no rod.
         sheet = is_flat(before, slices) and 1 / _SAME_SHEET < wall < _SAME_SHEET
-        short = len(part) < _LEAST
+        short = len(part) < LEAST
         if (sheet and pieces.shell[part[0]] == pieces.shell[before[-1]]) or short:
             made[-1] = before + part
         else:

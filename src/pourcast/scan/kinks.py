@@ -20,11 +20,17 @@ KINK = math.radians(20.0)
 
 _KNEE = 3  # pieces on each side of a kink that its turn is read from
 _ROUND = 5  # pieces at an end that its width is read from
+_USUAL = 25.0  # percentile of the turns that a strand has where it has no kink
 _SHARP = 2.5  # times the usual turn of the strand, from which a turn is a kink
 
 
 def limbs(
-    line: si.Integers, pieces: Pieces, slices: Slices, forks: si.Booleans
+    line: si.Integers,
+    pieces: Pieces,
+    slices: Slices,
+    forks: si.Booleans,
+    *,
+    clear_foot: bool = False,
 ) -> list[si.Integers]:
     """Return the runs of pieces of a strand, cut where it has a kink.
 
@@ -36,6 +42,8 @@ def limbs(
     slices : Slices
     forks : array of bool, shape (pieces,)
         Pieces whose section holds the foot of another part.
+    clear_foot : bool
+        True if the first piece stands off the parent, for those before it were not apart.
 
     Returns
     -------
@@ -54,7 +62,7 @@ def limbs(
     # The first pieces lean to the parent, and those of the end are cut off askew, as far as
     # half of its width: they tell no turn.
     askew = max(1, math.ceil(0.5 * float(slices.wide[line[-_ROUND:]].max()) / pieces.step))
-    inside = range(_KNEE + 1, many - _KNEE + 1 - askew)
+    inside = range(_KNEE if clear_foot else _KNEE + 1, many - _KNEE + 1 - askew)
     if len(clear) >= 2:
         inside = range(max(inside.start, clear[0]), min(inside.stop, clear[-1]))
     if not len(inside):
@@ -63,11 +71,12 @@ def limbs(
         came, goes = middle[k] - middle[k - _KNEE + 1], middle[k + _KNEE - 1] - middle[k]
         size = max(float(np.linalg.norm(came) * np.linalg.norm(goes)), 1e-300)
         turn[k] = math.acos(max(-1.0, min(1.0, float(came @ goes) / size)))
-    usual = float(np.median(turn[inside.start : inside.stop]))
+    # A leg with two knees has more turns at knees than elsewhere: the median would be one of them.
+    usual = float(np.percentile(turn[inside.start : inside.stop], _USUAL))
     place = int(turn.argmax())
     if turn[place] < max(KINK, _SHARP * usual):
         return [line]
     return [
-        *limbs(line[:place], pieces, slices, forks),
+        *limbs(line[:place], pieces, slices, forks, clear_foot=clear_foot),
         *limbs(line[place:], pieces, slices, forks),
     ]

@@ -1,9 +1,10 @@
 """Paint: which colour each face of a file has.
 
 Read are colours of faces and corners, the one colour of a material, a picture
-laid over the surface where the file holds it (GLB), and base materials and
-colour groups of 3MF.  Of a picture a face has the point under its middle; of
-three corners with a colour each it has their mean.
+laid over the surface where the file holds it (GLB) or it lies beside an OBJ, see
+`pourcast.scan.beside`, and base materials and colour groups of 3MF.  Of a picture
+a face has the point under its middle; of three corners with a colour each it has
+their mean.
 
 A picture of a few kilobytes may ask for gigabytes when it is unpacked, so its
 size is held against a limit before it is.
@@ -34,16 +35,21 @@ MOST_SIDE = 20_000
 NO_COLOUR = 128
 """Grey, of a mesh without colour beside others that have one."""
 
-_PICTURES = ("PNG", "JPEG", "WEBP")
+PICTURES = ("PNG", "JPEG", "WEBP")
+"""Kinds of picture that are unpacked."""
+
 _CORNERS = ("p1", "p2", "p3")
 
 
-def colours_of(meshes: list[Any]) -> si.Integers | None:
+def colours_of(meshes: list[Any], *, found: bool = True) -> si.Integers | None:
     """Return red, green and blue of each face; None if no mesh of the file has a colour.
 
     Parameters
     ----------
     meshes : list of trimesh.Trimesh
+    found : bool
+        False if the materials of the file were not found; the library then lays a grey of
+        its own over the surface, which says nothing.
 
     Returns
     -------
@@ -55,17 +61,18 @@ def colours_of(meshes: list[Any]) -> si.Integers | None:
         If a picture is too large to be unpacked.
     """
     looks: list[Any] = [mesh.visual for mesh in meshes]
-    if all(look.kind is None for look in looks):
+    silent = (None,) if found else (None, "texture")
+    if all(look.kind in silent for look in looks):
         return None
-    found = []
+    painted = []
     for mesh, look in zip(meshes, looks, strict=True):
         colours = np.full((len(mesh.faces), 3), NO_COLOUR, dtype=np.int64)
         if look.kind in ("face", "vertex"):
             colours[:] = np.asarray(look.face_colors)[:, :3]
-        elif look.kind == "texture":
+        elif look.kind not in silent:
             colours[:] = _of_picture(mesh, look)
-        found.append(colours)
-    return np.concatenate(found)
+        painted.append(colours)
+    return np.concatenate(painted)
 
 
 def require_small_pictures(content: bytes) -> None:
@@ -96,15 +103,29 @@ def require_small_pictures(content: bytes) -> None:
             _, _, text = image.get("uri", "").partition("base64,")
             packed = base64.b64decode(text)
         try:
-            wide, tall = Image.open(BytesIO(packed), formats=_PICTURES).size
+            wide, tall = Image.open(BytesIO(packed), formats=PICTURES).size
         except Image.DecompressionBombError:
-            _require_size("more than 178 million", MOST_SIDE + 1, 1)
+            require_size("more than 178 million", MOST_SIDE + 1, 1)
         except OSError:
             continue  # no picture; the library leaves it out
-        _require_size(f"{wide} x {tall}", wide, tall)
+        require_size(f"{wide} x {tall}", wide, tall)
 
 
-def _require_size(said: str, wide: int, tall: int) -> None:
+def require_size(said: str, wide: int, tall: int) -> None:
+    """Refuse a picture that would unpack to too much.
+
+    Parameters
+    ----------
+    said : str
+        Its size in words.
+    wide, tall : int
+        Pixels.
+
+    Raises
+    ------
+    InputError
+        If it is larger than `MOST_PIXELS` or `MOST_SIDE`.
+    """
     if wide * tall > MOST_PIXELS or max(wide, tall) > MOST_SIDE:
         raise InputError(
             "picture on the surface",
@@ -123,7 +144,7 @@ def _of_picture(mesh: Any, look: Any) -> si.Integers:
     if picture is None or look.uv is None or len(look.uv) != len(mesh.vertices):
         return whole.astype(np.int64)
     wide, tall = picture.size
-    _require_size(f"{wide} x {tall}", wide, tall)
+    require_size(f"{wide} x {tall}", wide, tall)
     pixels = np.asarray(picture.convert("RGB"))
     middle = np.asarray(look.uv, dtype=np.float64)[mesh.faces].mean(axis=1)
     middle = np.where(np.isfinite(middle), middle, 0.0) % 1.0

@@ -6,7 +6,7 @@ part leaves another one the pieces do not tell the two apart: what lies outside
 the section of the parent goes to the nearest child.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -72,10 +72,18 @@ def gathered(
     for strand in strands:
         parent = int(owner[strand.leaves]) if strand.leaves >= 0 else -1
         hidden = 0.5 * _middle(slices.through[made[parent][0]]) if parent >= 0 else 0.0
-        for k, part in enumerate(cut(strand, pieces, slices, forks, hidden=hidden)):
+        passed = _passed(strand, pieces)
+        for k, part in enumerate(cut(strand, pieces, slices, forks, hidden=hidden, passed=passed)):
             owner[part] = len(made)
             made.append((part, parent if k == 0 else len(made) - 1, k > 0))
     return _with_lines(_without_lobes(made, slices), into, pieces, slices, forks)
+
+
+def _passed(strand: Strand, pieces: Pieces) -> int:
+    """Return how many bands lie between a strand and the place that it leaves its parent."""
+    if strand.leaves < 0:
+        return 0
+    return max(0, int(pieces.band[strand.pieces[0]] - pieces.band[strand.leaves]) - 1)
 
 
 def feet(strands: list[Strand], pieces: Pieces, slices: Slices) -> si.Booleans:
@@ -286,8 +294,3 @@ def _nearest(
         good = (apart < 1.6 * half + 5e-4) & (along < line.end) & (apart < best)
         best[good], who[good] = apart[good], child
     return who
-
-
-def moved(part: Gathered, line: Line) -> Gathered:
-    """Return the part with another middle line."""
-    return replace(part, line=line)

@@ -15,6 +15,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.errors import InputError
+from pourcast.scan.beside import Beside, materials_of
 from pourcast.scan.guard import MOST_FACES, kind_of
 from pourcast.scan.model import UNITS, Kind, Mesh, Reading
 from pourcast.scan.paint import colours_of, paint_3mf, require_small_pictures
@@ -30,13 +31,15 @@ _3MF_UNITS = {
 }  # fmt: skip
 
 
-def read_mesh(content: bytes) -> Reading:
+def read_mesh(content: bytes, *, beside: Beside | None = None) -> Reading:
     """Return the mesh that a file holds.
 
     Parameters
     ----------
     content : bytes
         The whole file.
+    beside : function of a name and a number of bytes, or None
+        Gives what lies beside an OBJ; None: nothing does.
 
     Returns
     -------
@@ -57,12 +60,13 @@ def read_mesh(content: bytes) -> Reading:
             warnings.simplefilter("ignore")
             if kind == "glb":
                 require_small_pictures(content)
-            loaded = trimesh.load(BytesIO(content), file_type=kind, process=False)
+            more = materials_of(content, beside) if kind == "obj" and beside else None
+            loaded = trimesh.load(BytesIO(content), file_type=kind, process=False, resolver=more)
         if kind == "3mf" and isinstance(loaded, trimesh.Scene):
             paint_3mf(content, list(loaded.geometry.values()))
         meshes = _meshes(loaded)
         vertices, faces = _one_mesh(meshes)
-        colours = colours_of(meshes)
+        colours = colours_of(meshes, found=kind != "obj" or more is not None)
     except InputError:
         raise
     except Exception as fault:

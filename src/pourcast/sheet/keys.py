@@ -125,6 +125,8 @@ KILN: Keys = {
     "air_changes_per_h": Number(quantity="rate", unit="1/h", low=0.0, high=10_000.0),
     "control": Choice(words=("hand", "programmed")),
     "flasks": Count(most=100),
+    "dial_top": Count(most=100),
+    "dial_step": Number(quantity="ratio", unit="-", low=0.1, high=1.0, hint="half places are 0.5"),
 }
 
 KILN_STEP: Keys = {

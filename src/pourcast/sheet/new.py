@@ -52,6 +52,8 @@ vacuum_kPa = 80             # gauge with the flask on, below the air; usual 65 t
 # air_changes_per_h = 6     # how often the air is renewed with the vent as you leave it; a guess
 control = "hand"            # "hand" or "programmed"
 # flasks = 2                # how many go into it together, this one counted; left out: 1
+# dial_top = 5              # highest number on its dial; left out: 5
+# dial_step = 0.5           # 0.5 where it also holds half way between two numbers; left out: 1
 
 [[kiln.step]]               # one for each step of the curve, in order
 to_C = 150                  # where it goes
