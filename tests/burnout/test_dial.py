@@ -131,7 +131,7 @@ def test_what_is_off_is_what_the_curves_say() -> None:
 
 def test_turn_reads_as_it_is_said() -> None:
     assert Turn(time=7200.0, clock="10:40", setting=3.0).text == "10:40 to 3"
-    assert Turn(time=7200.0, clock="10:40", setting=2.5).text == "10:40 to 2.5"
+    assert Turn(time=7200.0, clock="10:40", setting=2.5).text == "10:40 to 2½"
 
 
 def test_turn_after_midnight_names_its_day() -> None:

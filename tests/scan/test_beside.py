@@ -39,7 +39,7 @@ def obj(library: str = "mtllib m.mtl\n", faces: str = "usemtl skin\n" + FACES) -
 
 @pytest.mark.parametrize(
     "named",
-    ["p.png", "-s 1 1 1 p.png", "C:\\Users\\someone\\p.png", "/home/someone/p.png"],
+    ["p.png", "-s 1 1 1 p.png", "C:\\Users\\someone\\p.png", "/srv/someone/p.png"],
 )
 def test_a_picture_beside_an_obj_gives_each_face_the_point_under_it(named: str) -> None:
     """Published: a texture coordinate of OBJ runs upward from the lower edge (from memory)."""
