@@ -4,6 +4,8 @@ from typing import Any
 
 import numpy as np
 
+from pourcast.burnout import columns as c
+from pourcast.burnout.block_pack import burnt_tables
 from pourcast.burnout.model import BlockCase, Curve
 from pourcast.materials import library
 from pourcast.mould.model import Powder
@@ -137,3 +139,12 @@ def plain(
         "convection": 25.0,
     }
     return block(draws, **{**values, **changes})
+
+
+def first_burnt(case: BlockCase) -> np.ndarray[Any, np.dtype[np.float64]]:
+    """Return heat, specific heat and conductivity of the burnt block of the first draw."""
+    heats, conducts = burnt_tables(case)
+    burnt = np.zeros((3, c.ENTRIES))
+    burnt[c.SPECIFIC_HEAT], burnt[c.CONDUCTIVITY] = heats[0], conducts[0]
+    burnt[c.HEAT, 1:] = np.cumsum(0.5 * c.SPACING * (heats[0, 1:] + heats[0, :-1]))
+    return burnt

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pourcast.burnout import columns as c
-from pourcast.burnout.block_pack import block_measures, block_values, burnt_tables
+from pourcast.burnout.block_pack import block_measures, block_values
 from pourcast.burnout.corners import corners
 from pourcast.burnout.days import Fineness, heat_days, heat_days_with_account
 from pourcast.burnout.model import BlockCase, Curve, HeatDays
@@ -18,7 +18,7 @@ from pourcast.burnout.rings import begin, lay_rings, weigh
 from pourcast.burnout.settle import settle
 from pourcast.burnout.stress import CRISTOBALITE, QUARTZ
 from pourcast.errors import InputError
-from tests.burnout.heat_cases import RAMP, STEPPED, block, curve, flask, hold
+from tests.burnout.heat_cases import RAMP, STEPPED, block, curve, first_burnt, flask, hold
 
 
 @st.composite
@@ -168,11 +168,7 @@ def test_predicted_temperature_is_that_which_the_heat_gives() -> None:
     """
     case = block(free_water=0.0, start_temperature=300.0, convection=1e-3, emissivity=0.0)
     values, measures = block_values(case), block_measures(case)
-    heats, conducts = burnt_tables(case)
-    rings, burnt = 5, np.zeros((3, c.ENTRIES))
-    burnt[c.SPECIFIC_HEAT], burnt[c.CONDUCTIVITY] = heats[0], conducts[0]
-    pairs = 0.5 * c.SPACING * (heats[0, 1:] + heats[0, :-1])
-    burnt[c.HEAT, 1:] = np.cumsum(pairs)
+    rings, burnt = 5, first_burnt(case)
     room, whole, way = np.zeros((c.ROWS, rings + 3)), np.zeros(c.WHOLE), np.ones(2)
     values[0, c.START] = 400.0
     whole[c.FACE] = whole[c.STEEL] = 400.0

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from pourcast.burnout import columns as c
-from pourcast.burnout.block_pack import block_measures, block_values, burnt_tables, way_to_holes
+from pourcast.burnout.block_pack import block_measures, block_values, way_to_holes
 from pourcast.burnout.rings import begin, lay_rings
-from tests.burnout.heat_cases import block
+from tests.burnout.heat_cases import block, first_burnt
 from tests.outside.record import record
 
 
@@ -14,11 +14,7 @@ def heat_of_rings(start: float, water: float) -> tuple[float, float]:
     """Return heat [J] and volume [m³] of a block that goes into the kiln at a temperature."""
     case = block(start_temperature=start, free_water=water)
     values, measures = block_values(case), block_measures(case)
-    heats, conducts = burnt_tables(case)
-    rings, burnt = 5, np.zeros((3, c.ENTRIES))
-    burnt[c.SPECIFIC_HEAT], burnt[c.CONDUCTIVITY] = heats[0], conducts[0]
-    pairs = 0.5 * c.SPACING * (heats[0, 1:] + heats[0, :-1])
-    burnt[c.HEAT, 1:] = np.cumsum(pairs)
+    rings, burnt = 5, first_burnt(case)
     room = np.zeros((c.ROWS, rings + 3))
     lay_rings(measures[0, c.RADIUS], rings, room)
     begin(0, rings, values, burnt, room)

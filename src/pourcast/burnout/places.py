@@ -11,7 +11,10 @@ import numpy as np
 from pourcast import units as si
 from pourcast.errors import require_between, require_positive
 
-_PARTS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
+PARTS = {"¼": 0.25, "½": 0.5, "¾": 0.75}
+"""Signs for what stands behind a whole number of the dial."""
+
+_SIGNS = {part: sign for sign, part in PARTS.items()}
 
 
 def places_of(top: si.Ratio, step: si.Ratio) -> si.Ratios:
@@ -59,6 +62,6 @@ def place_told(setting: si.Ratio) -> str:
     ['0', '½', '3', '2¼', '2.3']
     """
     whole, part = divmod(setting, 1.0)
-    if part not in _PARTS:
+    if part not in _SIGNS:
         return f"{setting:g}"
-    return f"{whole:.0f}{_PARTS[part]}" if whole else _PARTS[part]
+    return f"{whole:.0f}{_SIGNS[part]}" if whole else _SIGNS[part]

@@ -24,12 +24,12 @@ from pourcast import units as si
 from pourcast.change.edit_plan import changed, in_turn
 from pourcast.change.ends import first_of, without
 from pourcast.change.family import LAST_LOOK, Tally, apart, by_sign, tally
-from pourcast.change.ground import Ground, first_draws
+from pourcast.change.ground import Ground
 from pourcast.change.judge import judged
 from pourcast.change.levers import go_together
 from pourcast.change.model import Change, Refused
 from pourcast.change.paired import paired_gain
-from pourcast.change.pours import Poured, change_of, grown, laid
+from pourcast.change.pours import Poured, change_of, laid
 from pourcast.change.same_pours import pour_some
 from pourcast.errors import InputError, SheetError
 from pourcast.forecast.whole import Ends, joined
@@ -92,7 +92,7 @@ def combinations(
         tried = [
             (_filled(one, short, ground.threads), one)
             for group in _most_promising(groups[count])
-            if isinstance(one := _laid(ground, group, text), Poured)
+            if isinstance(one := together(ground, group, text), Poured)
         ]
         looked_at += len(tried)
         tried.sort(key=lambda pair: -int(pair[0].whole.sum()))
@@ -168,7 +168,7 @@ def surrogate(group: Sequence[Poured]) -> si.Ratio:
 
 
 def together(ground: Ground, group: Sequence[Poured], text: str | None) -> Poured | Refused:
-    """Return some levers in one plan, poured at the draws of the first pass.
+    """Return some levers in one plan, laid out for all draws and not poured.
 
     Parameters
     ----------
@@ -180,15 +180,6 @@ def together(ground: Ground, group: Sequence[Poured], text: str | None) -> Poure
     -------
     Poured or Refused
     """
-    draws = first_draws(ground.layout.draws)
-    made = _laid(ground, group, text, draws)
-    return grown(ground, made, draws) if isinstance(made, Poured) else made
-
-
-def _laid(
-    ground: Ground, group: Sequence[Poured], text: str | None, draws: int | None = None
-) -> Poured | Refused:
-    """Return some levers in one plan, laid out for the first draws; None: for all."""
     levers = tuple(one.levers[0] for one in group)
     edits = in_turn([edit for lever in levers for edit in lever.edits])
     try:
@@ -196,4 +187,4 @@ def _laid(
     except (InputError, SheetError) as fault:
         return Refused(lever=levers[0], reason=str(fault))
     known = [one.layout for one in group]
-    return laid(ground, levers, plan, draws=draws or ground.layout.draws, known=known)
+    return laid(ground, levers, plan, draws=ground.layout.draws, known=known)

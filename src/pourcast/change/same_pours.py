@@ -10,7 +10,7 @@ from dataclasses import fields, replace
 import numpy as np
 
 from pourcast import units as si
-from pourcast.forecast.case_some import draws_of
+from pourcast.forecast.case_some import RECORDS, draws_of
 from pourcast.forecast.whole import Ends, Layout, joined, pour_ends
 from pourcast.piece.model import Network
 from pourcast.pour.model import PourCase
@@ -105,7 +105,7 @@ def _values(case: PourCase) -> list[object]:
     made: list[object] = []
     for field in fields(case):
         value = getattr(case, field.name)
-        if field.name in ("metal", "block", "stream"):
+        if field.name in RECORDS:
             made += [getattr(value, inner.name) for inner in fields(value)]
         else:
             made.append(value)

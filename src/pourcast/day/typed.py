@@ -12,6 +12,7 @@ import re
 from dataclasses import dataclass
 
 from pourcast import units as si
+from pourcast.burnout.places import PARTS
 from pourcast.day.model import Act, Place
 from pourcast.errors import InputError
 from pourcast.trade_units import read
@@ -63,7 +64,7 @@ _TURNED = re.compile(
     r"^(?:turned|turn|dial|set)(?:\s+(?:to|at|on))?\s+"
     r"(?P<to>off|[0-9]+(?:[.,][0-9]+)?|[0-9]*\s?[¼½¾]|(?:[0-9]+\s)?(?:1/4|1/2|3/4))$"
 )
-_PARTS = {"¼": 0.25, "½": 0.5, "¾": 0.75, "1/4": 0.25, "1/2": 0.5, "3/4": 0.75}
+_PARTS = {**PARTS, "1/4": 0.25, "1/2": 0.5, "3/4": 0.75}
 _NUMBER = re.compile(r"^(?P<number>-?[0-9]+(?:[.,][0-9]+)?)\s*(?P<unit>°?\s*[A-Za-z]+)?$")
 _UNITS = {"c": "degC", "f": "F", "k": "K", "degc": "degC", "degf": "F"}
 

@@ -8,6 +8,9 @@ import numpy as np
 from pourcast import units as si
 from pourcast.pour.model import PourCase
 
+RECORDS = ("metal", "block", "stream")
+"""Values of a case that are records of arrays themselves."""
+
 
 def draws_of(case: PourCase, which: slice | si.Integers) -> PourCase:
     """Return a case with some of its draws alone.
@@ -21,7 +24,7 @@ def draws_of(case: PourCase, which: slice | si.Integers) -> PourCase:
     made: dict[str, Any] = {}
     for field in fields(case):
         value = getattr(case, field.name)
-        if field.name in ("metal", "block", "stream"):
+        if field.name in RECORDS:
             made[field.name] = replace(
                 value,
                 **{
