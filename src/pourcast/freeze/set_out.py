@@ -35,6 +35,10 @@ from pourcast.kernels import kernel
 
 _FULL = 1.0 - 1e-9
 _LEAST_SHARE = 1e-6  # of a segment; less metal is none
+_LEAST_WAY = 0.01
+"""Share of its segment over which heat runs into metal that only wets its start, at least.
+Flows are differences of temperatures times conductances; over a way of micrometres what is left
+of them is rounding, 6e-6 of the heat of a casting where it was not held to this."""
 _LEAST_METAL = 1e-9  # m³ in the cup; less is no button
 
 
@@ -126,7 +130,7 @@ def set_out(
         held.near_size[body] = 0.0
         held.far_size[body] = 0.0
         if share > 0.0:
-            half = 0.5 * length[body] * share
+            half = 0.5 * length[body] * max(share, _LEAST_WAY)
             held.near_size[body] = section[body] * factor * factor / half
             if share >= _FULL:
                 held.far_size[body] = held.near_size[body]
