@@ -49,8 +49,9 @@ bench: $(VENV)/installed-bench
 	  echo "$$file"; $(RUN) $(BIN)/python "$$file" || exit 1; \
 	done
 
-# Costs and what limits them, measured into docs/speed.md; wants a quiet machine.
-speed: $(VENV)/installed-dev
+# Costs and what limits them, and what general solvers take, measured into docs/speed.md; wants a
+# quiet machine.
+speed: $(VENV)/installed-bench
 	$(RUN) $(BIN)/python benchmarks/write_speed.py
 
 # All outside checks and slow studies; their rows go into docs/checks.md.

@@ -52,7 +52,7 @@ def pour_fastest(count, shared, rows, out, work):  # type: ignore[no-untyped-def
         w[0][:, :, at], w[1][:, :, at], w[2][:, :, at], w[3][:, :, at], w[4][:, at],
         w[5][:, at], w[6][:, at], w[7][:, at], w[8][:, at], w[9][:, at], w[10][:, at],
         w[11][:, at], w[12][:, at], w[13][:, at], w[14][:, :, at], w[15][:, :, at],
-        w[16][:, :, at],
+        w[16][:, :, at], w[17][:, :, at], w[18][:, at],
     )  # fmt: skip
 
 
@@ -87,7 +87,7 @@ def pour_slowest(count, shared, rows, out, work):  # type: ignore[no-untyped-def
         filled, cause, when, warm, solid, shut, end,
         w[0][at], w[1][at], w[2][at], w[3][at], w[4][at], w[5][at], w[6][at], w[7][at],
         w[8][at], w[9][at], w[10][at], w[11][at], w[12][at], w[13][at], w[14][at],
-        w[15][at], w[16][at],
+        w[15][at], w[16][at], w[17][at], w[18][at],
     )  # fmt: skip
 
 

@@ -10,11 +10,11 @@ direction, at the end.
 
 Ours runs with the steps that it takes by itself, a hundredth of the time that has passed; each
 other with a falling step until its error is no more than 1.1 times that of ours, or no
-longer falls, or a run takes a minute.  Ours with coarser steps is shown and not compared:
-what its steps miss and what its cells miss are of opposite sign here, so that the sum
-falls while the steps grow, which is luck.  Time is that of the processor, one
-thread, without compiling.  What is not installed is left out and said.  One argument:
-cells along a side (32).
+longer falls, or a run takes a minute, or the list of steps ends.  Ours with coarser steps is
+shown and not compared: what its steps miss and what its cells miss are of opposite sign here,
+so that the sum falls while the steps grow, which is luck.  Time is that of the processor, one
+thread, without compiling.  What is not installed is left out and said.  One argument: cells
+along a side (32).
 """
 
 # ruff: noqa: E402

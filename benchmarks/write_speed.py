@@ -5,7 +5,7 @@ between two marks; the parts that are asked for are measured anew, all if none i
 On a quiet machine, for other work makes wall times and memory rates false:
 
     python benchmarks/write_speed.py [machine] [sizes] [rates] [trials] [cells] [threads]
-        [calls]
+        [calls] [peers]
 """
 
 import cProfile
@@ -25,6 +25,7 @@ sys.path.insert(1, str(Path(__file__).parent.parent))
 
 # isort: split
 import bench_size
+import peers_table
 from bench_voxel import case, kernel_rates
 from limits import trials
 from rates import rates
@@ -176,6 +177,12 @@ def _heaviest(name: str, work: Callable[[], object]) -> Iterator[list[str]]:
         yield [name, f"`{told}`", f"{count:,}", f"{100 * own / whole:.0f} %"]
 
 
+def peers() -> str:
+    """Return what general solvers take at the same error, and on what machine."""
+    rows = list(peers_table.rows())
+    return machine() + "\n\n" + table(peers_table.HEAD, rows)
+
+
 PARTS: dict[str, Callable[[], str]] = {
     "machine": machine,
     "sizes": sizes,
@@ -184,6 +191,7 @@ PARTS: dict[str, Callable[[], str]] = {
     "cells": cells,
     "threads": threads,
     "calls": calls,
+    "peers": peers,
 }
 
 

@@ -69,6 +69,7 @@ def levers(draw: st.DrawFn, plan: Plan | None = None) -> Lever:
         plan=kept,
         cost=draw(costs()),
         part=draw(st.none() | WORDS),
+        plainly=draw(st.booleans()),
         second=kept if two else None,
         counted=draw(st.sampled_from(("any", "both"))) if two else "one",
     )
@@ -94,6 +95,7 @@ def changes(draw: st.DrawFn, plan: Plan | None = None) -> Change:
         parts=tuple(draw(st.lists(part_moves(), max_size=2))),
         causes=draw(CAUSE_SHARES),
         mends=tuple(draw(st.lists(WORDS, max_size=1))),
+        rights=tuple(draw(st.lists(WORDS, max_size=1))),
     )
 
 

@@ -121,6 +121,9 @@ def test_second_telling_is_kept_beside_the_first_and_another_pour_is_another(
     pours = pours_of(studio.book, plan.id)
     notes = [[each.note for each in revisions(studio.book, pour.id)] for pour in pours]
     assert sorted(notes) == [["one", "two"], ["three"]]
+    # The page tells of the latest pour, and not of the first.
+    assert "<i>three</i>" in browser.get(f"{at}/came").text
+    assert ">three</textarea>" in browser.get(at).text
 
 
 @pytest.mark.parametrize(

@@ -103,3 +103,19 @@ def test_plan_that_moved_has_no_casting_yet(tmp_path: Path) -> None:
         browser(app).get(f"/piece/{piece}")
 
         assert app.state.desk.cells.look(FERN).state == "none"
+
+
+def test_casting_of_before_the_studio_said_a_value_of_its_own_is_not_shown(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Made to fail: the picture would hold to values that the rest of the page has left."""
+    monkeypatch.setattr("pourcast.app.cells.Behind.do", lambda *_: None)
+    with opened(tmp_path) as (studio, app):
+        browser(app).get(f"/piece/{studio.add(FERN).id}")
+        cells = app.state.desk.cells
+        cells.ask(FERN)
+        before = cells.look(FERN).state
+        studio.own.put("pour.film_factor", value=1.2, low=1.1, high=1.4, note="strips of March")
+        after = cells.look(FERN).state
+
+    assert (before, after) == ("working", "none")

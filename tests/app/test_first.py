@@ -5,10 +5,15 @@ That somebody who waits goes first is our own rule.
 
 import threading
 import time
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from pathlib import Path
+from types import SimpleNamespace
+from typing import cast
+
+import pytest
 
 from pourcast.app.behind import Quiet
 from pourcast.app.first import FirstChanges, lines
@@ -16,8 +21,10 @@ from pourcast.app.hand import at_hand
 from pourcast.book.settings import change_settings, put_flask
 from pourcast.book.stock import buy, move
 from pourcast.change.model import Change, Cost, Lever, Ranking
+from pourcast.forecast.model import Calibration
 from pourcast.sheet import read_plan
 from pourcast.sheet.edit import Edit
+from pourcast.sheet.model import Plan
 from tests.app.client import example, opened
 
 AT = datetime(2026, 3, 1, 9, tzinfo=UTC)
@@ -125,3 +132,41 @@ def test_what_takes_a_stop_away_is_told_though_it_buys_no_chance() -> None:
 
     assert told.gain == "no stop"
     assert told.after == "It takes away what stops the plan: In 23 of 100 burnouts char is left."
+
+    right = replace(same, gain=-0.1, standard_error=0.01, rights=("The mix is wet. So.",))
+    (told,) = lines(replace(ranking, changes=(same, right)), [])
+    assert told.gain == "put right"
+    assert told.after == (
+        "90 whole, give or take 2. It puts right what is out of the usual: The mix is wet."
+    )
+
+
+def test_ranking_begins_anew_when_the_studio_has_learnt_something(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Made to fail: gains of before would stand beside a chance of now."""
+    asked: list[Calibration | None] = []
+
+    def ranked(_: Plan, calibration: Calibration | None, **__: object) -> Iterator[Ranking]:
+        asked.append(calibration)
+        yield cast(Ranking, SimpleNamespace(complete=True))
+
+    monkeypatch.setattr("pourcast.change.rank.rankings", ranked)
+    monkeypatch.setattr("pourcast.app.first.can_propose", lambda: False)
+
+    def settled(first: FirstChanges) -> None:
+        for _ in range(600):
+            if first.look(FERN).complete:
+                return
+            time.sleep(0.02)
+        raise AssertionError
+
+    with opened(tmp_path) as (studio, _):
+        first = FirstChanges(studio)
+        settled(first)
+        settled(first)
+        studio.own.put("pour.film_factor", value=1.2, low=1.1, high=1.4, note="strips of March")
+        settled(first)
+
+    assert asked[0] is None
+    assert [kept is not None for kept in asked] == [False, True]

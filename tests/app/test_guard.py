@@ -34,7 +34,16 @@ def app(tmp_path: Path) -> Iterator[FastAPI]:
 
 
 @pytest.mark.parametrize(
-    "host", ["evil.example", "evil.example:8760", "127.0.0.1.evil.example", ""]
+    "host",
+    [
+        "evil.example",
+        "evil.example:8760",
+        "127.0.0.1.evil.example",
+        "evil@127.0.0.1",
+        "127.0.0.1/evil",
+        "127.0.0.1#evil",
+        "",
+    ],
 )
 def test_foreign_name_of_this_machine_is_refused(app: App, host: str) -> None:
     """RFC 9110, 15.5.20: 421, so that a name that is turned to this address reaches nothing."""

@@ -58,7 +58,7 @@ def test_corrections_are_made_and_kept_for_the_next_scan_of_the_piece(
                 for part in studio.plan(studio.piece(studio.pieces.ids()[0])).piece.parts
             ]
 
-        assert "names a part by its middle" in sent(page, forked).text
+        assert "Open a part, by its number" in sent(page, forked).text
         plain = studio.piece(studio.pieces.ids()[0]).text
         assert len(names()) == 2
         right = f'[[part]]\nat_mm = [{middles(plain)[1]}]\nname = "ray"\nmaterial = "leaf"\n'

@@ -33,14 +33,27 @@ def told(ash: float, *, of: BurnoutResult | None = None) -> tuple[Finding, ...]:
 
 
 def test_much_ash_names_the_part_that_it_fills_most() -> None:
-    """By hand: 5 g at 300 kg/m³ lie as 16.7 cm³, far more than the cavity holds."""
+    """By hand: 5 g at 300 kg/m³ lie as 16.7 cm³, far more than the cavity holds.
+
+    No part and no passage can be told to be fuller than full.
+    """
     (finding,) = told(5e-3)
 
     assert finding.level == "WATCH"
     assert "17 cm³" in finding.text
     assert finding.part in NETWORK.part_names
+    assert finding.value == 100.0
+    assert finding.limit == pytest.approx(100.0 * MUCH_FILL)
+    assert f"closes the way at one place of {finding.part}." in finding.text
+
+
+def test_less_ash_takes_a_share_of_the_way() -> None:
+    """Property: a thousandth of what closes the way leaves it open, told in the same unit."""
+    (finding,) = told(5e-6)
+
     assert finding.value is not None
-    assert finding.value > 100.0 * MUCH_FILL
+    assert 100.0 * MUCH_FILL <= finding.value < 100.0
+    assert f"takes {finding.value:.0f} % of the way at one place of {finding.part}." in finding.text
 
 
 def test_a_trace_of_ash_is_no_fault() -> None:

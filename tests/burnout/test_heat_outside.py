@@ -5,7 +5,7 @@ import pytest
 
 from pourcast.burnout import columns as c
 from pourcast.burnout.block_pack import block_measures, block_values, way_to_holes
-from pourcast.burnout.rings import begin, lay_rings
+from pourcast.burnout.rings import begin, lay_rings, warm
 from tests.burnout.heat_cases import block, first_burnt
 from tests.outside.record import record
 
@@ -37,6 +37,30 @@ def test_water_brings_the_heat_of_steam_tables_into_the_kiln(celsius: float, tab
         "IAPWS-IF97 steam tables, from memory", got, table, "kJ/kg", 5e-3 * table, kind="table",
     )  # fmt: skip
     assert got == pytest.approx(table, rel=5e-3)
+
+
+@pytest.mark.parametrize("kelvin", [305.0, 371.0, 444.0, 610.0, 902.5, 1130.0])
+def test_heat_of_a_ring_is_the_integral_of_its_specific_heat(kelvin: float) -> None:
+    """Calculus: numpy's trapezoids of 0.01 K over the values as they are given, from the start.
+
+    Dry, its gypsum whole.  Tolerance 0.01 K, for the trapezoids and the step of the search.
+    """
+    case = block(free_water=0.0)
+    values, measures = block_values(case), block_measures(case)
+    rings, burnt = 3, first_burnt(case)
+    room = np.zeros((c.ROWS, rings + 3))
+    lay_rings(measures[0, c.RADIUS], rings, room)
+    begin(0, rings, values, burnt, room)
+    start = float(values[0, c.START])
+    way = np.linspace(start, kelvin, 1 + round((kelvin - start) / 0.01))
+    heat = np.interp(way, case.burnt_specific_heat_at, case.burnt_specific_heat[0])
+    bound = float(values[0, c.FIRST_WATER] + values[0, c.SECOND_WATER])
+    taken = float(values[0, c.BURNT_DENSITY]) * float(np.trapezoid(heat, way))
+    taken += bound * float(values[0, c.BOUND_HEAT]) * (kelvin - start)
+    room[c.ENTHALPY] += room[c.VOLUME] * taken
+    warm(0, rings, values, burnt, room)
+
+    assert room[c.TEMPERATURE, :rings] == pytest.approx(kelvin, abs=0.01)
 
 
 @pytest.mark.parametrize(

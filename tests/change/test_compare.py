@@ -64,6 +64,21 @@ def test_each_key_is_told_in_the_units_of_the_file() -> None:
     }
 
 
+def test_a_round_part_has_one_diameter_and_words_of_the_file_are_said() -> None:
+    """A caster measures a rod once; "seed_head" is a key, and nobody says it."""
+    one = example("sea_holly")
+    floret = one.piece.parts[-1]
+    thin = replace(floret, width=(1e-3, 1e-3), thickness=(1e-3, 1e-3), material="leaf")
+    other = replace(one, piece=replace(one.piece, parts=(*one.piece.parts[:-1], thin)))
+
+    told = [(each.words, each.one, each.other) for each in differences(one, other)]
+
+    assert told == [
+        ("“floret”, diameter", "1.2 to 0.8", "1"),
+        ("“floret”, material", "seed head", "leaf"),
+    ]
+
+
 def test_parts_and_vents_that_stand_in_one_alone_are_told() -> None:
     one = example("sea_holly")
     fewer = replace(one, piece=replace(one.piece, parts=one.piece.parts[:-1]))

@@ -175,7 +175,7 @@ def test_a_piece_is_cast_in_two_at_its_weakest_part() -> None:
 
 def test_two_levers_on_one_key_do_not_go_together() -> None:
     levers = {lever.act: lever for lever in made("larch_twig")}
-    hot, cold = levers["Flask 50 °C hotter"], levers["Flask 50 °C cooler"]
+    hot, cold = levers["Flask 90 °C hotter, at 650 °C"], levers["Flask 50 °C cooler, at 510 °C"]
     vents = [lever for lever in levers.values() if lever.kind == "vent"]
     two = next(lever for lever in levers.values() if lever.kind == "two")
 

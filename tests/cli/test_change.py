@@ -8,6 +8,7 @@ import pytest
 from tests.cli.conftest import Typed
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
+LARCH = str(EXAMPLES / "larch_twig.toml")
 DRAGONFLY = str(EXAMPLES / "dragonfly.toml")
 FEW = ("--draws", "8", "--threads", "1")
 
@@ -33,10 +34,21 @@ def test_change_as_json_follows_its_promise(typed: Typed) -> None:
     assert {"change", "from", "to", "cost_note"} <= set(tree["changes"][0])
 
 
+@pytest.mark.parametrize(("pump", "asked"), [((), True), (("--vacuum", "80kPa"), False)])
+def test_gravity_without_a_pump_is_asked_for_one(
+    typed: Typed, pump: tuple[str, ...], *, asked: bool
+) -> None:
+    """Common practice, no source: vacuum is the biggest lever; it is not offered unasked."""
+    said = typed("change", LARCH, *pump, "--draws", "8", "--threads", "1")
+
+    assert ("no pump was named" in said.out) == asked
+    assert ("Pour under a vacuum" in said.out) != asked
+
+
 def test_best_says_how_many_rows(typed: Typed) -> None:
     said = typed("change", DRAGONFLY, "--best", "2", *FEW)
 
-    assert "more: --best" in said.out
+    assert "more changes with --best" in said.out
 
 
 def test_changes_that_move_nothing_stand_in_one_sentence(typed: Typed) -> None:

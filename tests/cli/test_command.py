@@ -108,6 +108,21 @@ def test_json_is_all_that_is_written_and_keeps_its_schema(typed: Typed, tmp_path
     assert not (tmp_path / "x.html.part").exists()
 
 
+def test_link_where_the_half_written_page_goes_is_not_written_through(
+    typed: Typed, tmp_path: Path
+) -> None:
+    """CWE-59, common practice: in a folder that others may write to, a link points elsewhere."""
+    own = tmp_path / "own.txt"
+    own.write_text("mine", encoding="utf-8")
+    (tmp_path / "x.html.part").symlink_to(own)
+
+    said = typed("forecast", str(EXAMPLE), *FEW, "--page", "x.html")
+
+    assert said.status == 0
+    assert own.read_text(encoding="utf-8") == "mine"
+    assert not (tmp_path / "x.html").is_symlink()
+
+
 def test_same_seed_gives_the_same_json_on_any_number_of_threads(typed: Typed) -> None:
     """House rule: same input, same output; only the time that it took differs."""
     trees = []

@@ -1,5 +1,7 @@
 """The kiln day as it is typed: begun, gone on with, watched, practised."""
 
+import os
+import sys
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from types import SimpleNamespace
@@ -73,6 +75,22 @@ def test_a_folder_is_watched(typed: Typed, tmp_path: Path) -> None:
     assert said.status == 0
     assert "a.csv: 5 readings" in said.out
     assert "b.csv" in said.err
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="it has no pipes with a name")
+def test_a_pipe_in_a_watched_folder_does_not_hold_up_the_day(typed: Typed, tmp_path: Path) -> None:
+    """Made to fail: whoever may write there could stop the day; to open a pipe waits for good."""
+    folder = tmp_path / "logs"
+    folder.mkdir()
+    os.mkfifo(folder / "a.csv")
+    (folder / "b.csv").symlink_to("/dev/zero")
+    (folder / "c.csv").write_text(rows(5), encoding="utf-8")
+    data = ("--data", str(tmp_path / "book"))
+
+    said = typed("day", EXAMPLE, *START, *data, "--watch", str(folder), "--once")
+
+    assert said.status == 0
+    assert "c.csv: 5 readings" in said.out
 
 
 def test_a_logged_day_is_practised_and_drawn(typed: Typed, tmp_path: Path) -> None:

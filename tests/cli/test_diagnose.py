@@ -37,6 +37,22 @@ def test_sign_is_read_from_the_outcome_in_the_book(typed: Typed, tmp_path: Path)
     assert tree["likely"][0]["cause"] == "held_back"
 
 
+def test_latest_pour_that_came_out_is_asked_and_not_the_first(typed: Typed, tmp_path: Path) -> None:
+    """Made to fail: the first of three pours came out well, the third is still in its mould."""
+    book = ("--data", str(tmp_path / "book"))
+    assert typed("book", "keep", LARCH, "--draws", "20", *book).status == 0
+    first = ("--filled", "--poured", "2026-01-10", "--seen", "2026-01-10")
+    assert typed("outcome", LARCH, *first, *book).status == 0
+    second = ("--part", "twig=missing", "--poured", "2026-01-20", "--seen", "2026-01-20")
+    assert typed("outcome", LARCH, *second, "--new-pour", *book).status == 0
+    assert typed("book", "pour", LARCH, "--on", "2026-01-30", *book).status == 0
+
+    said = typed("diagnose", LARCH, "--json", *book)
+
+    assert said.status == 0, said.err
+    assert json.loads(said.out)["seen"] == ["missing"]
+
+
 def test_list_of_signs_holds_all_of_them(typed: Typed) -> None:
     said = typed("diagnose", "--signs")
 

@@ -1,86 +1,46 @@
 """How near the stop the advice goes, and what it does where nothing else helps."""
 
-from dataclasses import replace
+from dataclasses import dataclass
 
 import numpy as np
 import pytest
 
 from pourcast import units as si
 from pourcast.day.case import DayCase
-from pourcast.day.hotter import SURE, hotter_than_told, scatter_of
-from pourcast.day.judge import judged
-from pourcast.day.kilns import DRIFT, READ, kiln_today, lines_of, plain_kiln
+from pourcast.day.hotter import SURE, hotter_than_told
+from pourcast.day.kiln_now import kiln_now, unforeseen
+from pourcast.day.kilns import lines_of, plain_kiln
 from pourcast.day.model import DayEvent, DayLog, DayReading
 from pourcast.day.simulated import hand_turned
-from pourcast.day.so_far import SoFar, so_far
 from pourcast.day.solve import advice
 from pourcast.materials import library
 from tests.day.made_up_kilns import highest_known, some_kiln
+from tests.day.test_kiln_now import LOOK, one_place
 from tests.day.test_kiln_turned_by_hand import HOUR, ROOM, STOP, followed, six_hours
-
-LOOK = 900.0
-
-
-def one_place() -> tuple[SoFar, DayLog]:
-    """Return a day that was turned to 2 and stayed there."""
-    heat = 20.0 + 600.0 * (1.0 - np.exp(-np.arange(17) / 10.0))
-    log = DayLog(
-        start=0.0,
-        readings=tuple(
-            DayReading(place="kiln", at=LOOK * look, temperature=si.to_si(each, "degC"))
-            for look, each in enumerate(heat.tolist())
-        ),
-        events=(DayEvent(act="turned", at=0.0, setting=2.0),),
-    )
-    return so_far(log, judged(log), ROOM), log
-
-
-def test_without_doubt_of_the_kiln_it_is_reading_and_drift_alone() -> None:
-    """Exact: independent errors add up by their squares."""
-    plain = plain_kiln(library().kiln, 5, ROOM)
-    day = so_far(DayLog(start=0.0), (), ROOM)
-    doubt = hotter_than_told(replace(plain, covariance=np.zeros((6, 6))), day)
-
-    found = doubt(np.full(2, 900.0), np.full(2, 950.0), np.array([0.0, 5.0]), LOOK)
-
-    assert found == pytest.approx(SURE * np.hypot(READ, DRIFT * LOOK))
 
 
 def test_the_doubt_is_that_of_the_line_of_the_kiln() -> None:
     """Equation (1) as it stands, x S xᵀ with the whole matrix; between two places as well."""
-    day, _ = one_place()
-    kiln = kiln_today(day, plain_kiln(library().kiln, 5, ROOM))
+    now = kiln_now(one_place(), plain_kiln(library().kiln, 5, ROOM))
     place = np.array([0.0, 0.5, 1.0, 2.25, 4.9, 5.0])
     before, after = np.linspace(300.0, 900.0, 6), np.linspace(350.0, 1000.0, 6)
 
-    found = hotter_than_told(kiln, day)(before, after, place, LOOK)
+    found = hotter_than_told(now)(before, after, place, LOOK)
 
-    over = 0.5 * (before + after) - kiln.body.room
-    line = LOOK * np.column_stack((-over, lines_of(kiln.body, place)))
-    known = np.diag(line @ kiln.covariance @ line.T)
-    plain = scatter_of(kiln, day) ** 2 * (READ**2 + (DRIFT * LOOK) ** 2)
-    assert found == pytest.approx(SURE * np.sqrt(plain + known), rel=1e-9)
+    over = 0.5 * (before + after) - now.body.room
+    shares = lines_of(now.body, place)
+    line = np.column_stack((-LOOK * over, LOOK * shares, np.full(6, -LOOK), np.ones(6)))
+    known = np.diag(line @ now.spread @ line.T)
+    assert found == pytest.approx(SURE * now.scatter * np.sqrt(known + unforeseen(LOOK)), rel=1e-9)
 
 
 def test_a_place_of_the_dial_that_was_not_used_is_known_worse() -> None:
-    day, _ = one_place()
-    kiln = kiln_today(day, plain_kiln(library().kiln, 5, ROOM))
+    now = kiln_now(one_place(), plain_kiln(library().kiln, 5, ROOM))
     air = np.full(6, 950.0)
 
-    used, unused = hotter_than_told(kiln, day)(air, air, np.arange(6.0), LOOK)[[2, 4]]
+    used, unused = hotter_than_told(now)(air, air, np.arange(6.0), LOOK)[[2, 4]]
 
     assert unused > 1.5 * used
-
-
-def test_readings_far_from_the_line_widen_the_doubt_and_near_ones_narrow_it() -> None:
-    day, _ = one_place()
-    plain = plain_kiln(library().kiln, 5, ROOM)
-    rough = replace(
-        day, temperature=day.temperature + 20.0 * (-1.0) ** np.arange(day.temperature.size)
-    )
-
-    assert scatter_of(kiln_today(day, plain), day) < 1.0
-    assert scatter_of(kiln_today(rough, plain), rough) > 1.5
 
 
 @pytest.mark.parametrize("read", [761.0, 775.0, 900.0])
@@ -107,18 +67,25 @@ def test_a_kiln_over_the_stop_is_turned_off_now(case: DayCase, read: float) -> N
     assert turns[0].time == 2.0 * HOUR
 
 
-@pytest.mark.long
-def test_of_many_made_up_kilns_few_pass_the_stop_and_none_by_much(case: DayCase) -> None:
-    """Made up: a plan of 760 °C in six hours, looks every 15 min, kilns of `some_kiln`.
+@dataclass(frozen=True)
+class Turned:
+    """Made-up days turned by the advice, a row each: °C, and whether the kiln is able."""
 
-    Seeds of their own, not those on which `SURE` was chosen.  240 days of other new seeds:
-    1.7 in 100 passed 760 °C, by 7 K at most; of the kilns that could be at 752 °C for one
-    who knows all, 69 in 100 were over 740 °C in six hours.  Limits: so far from that as
-    chance takes 60 days in one study of a hundred.
+    highest: si.Table
+    by_six: si.Table
+    able: si.Booleans
+
+
+def turned(case: DayCase, top: float, able: float, seeds: range) -> Turned:
+    """Turn kilns of `some_kiln` by the advice for a plan of so many °C in 5.5 h and a hold.
+
+    Looks every 15 min, nine hours; a caster who does what a turn says and nothing else.  A
+    kiln is able when one who knows all of it and has a dial without places, and who keeps the
+    same ramp, has it at the ``able`` °C within six hours.
     """
-    day = six_hours(case, STOP)
-    highest, by_six, able = [], [], []
-    for seed in range(20_000, 20_060):
+    day = six_hours(case, top)
+    highest, by_six, is_able = [], [], []
+    for seed in seeds:
         rng = np.random.default_rng(seed)
         kiln = some_kiln(rng)
         load = float(rng.choice([0.0, 30.0, 55.0])) / HOUR
@@ -131,9 +98,49 @@ def test_of_many_made_up_kilns_few_pass_the_stop_and_none_by_much(case: DayCase)
         )
         highest.append(float(air.max()) - 273.15)
         by_six.append(float(air[:361].max()) - 273.15)
-        known = highest_known(kiln, load, si.to_si(STOP, "degC"), 6.0)
-        able.append(known >= si.to_si(752.0, "degC"))
+        known = highest_known(kiln, load, si.to_si(max(able, top), "degC"), 6.0)
+        is_able.append(known >= si.to_si(able, "degC") - 0.01)
+    return Turned(
+        highest=np.array(highest), by_six=np.array(by_six), able=np.array(is_able, dtype=bool)
+    )
 
-    assert np.mean(np.array(highest) > STOP) <= 0.067
-    assert max(highest) < STOP + 20.0
-    assert np.mean(np.array(by_six)[able] >= 740.0) >= 0.50
+
+@pytest.mark.long
+def test_a_hundred_made_up_kilns_come_to_the_usual_top_in_six_hours_under_the_stop(
+    case: DayCase,
+) -> None:
+    """The check of the kiln day in the two numbers of the trade, on kilns that nobody built.
+
+    Target: 732 °C, 1350 °F, the usual top; stop: 760 °C, never over it while char is there;
+    both common practice, no source (`burnout_peak_default`, `burnout_peak_hard_stop`; the
+    rate of sulphate with carbon by Strydom et al. 1997 bears the stop out).  Reached: as a
+    gauge can tell, 0.75 % of 732 °C or 5.5 K under it, class 2 of a type K thermocouple (IEC
+    60584-1, from memory).  Able: 20 K more within six hours, see `turned`.
+
+    Seeds of their own.  Of 150 other kilns, 88 of them able: 98 in 100 of the able came there,
+    and none of all passed 760 °C, the hottest 756.5.  Limits: so far from that as chance takes
+    as many days in one study of a hundred.
+    """
+    days = turned(case, 732.0, 752.0, range(20_000, 20_180))
+
+    assert days.able.sum() >= 100
+    assert np.mean(days.by_six[days.able] >= 732.0 * (1.0 - 0.0075)) >= 0.93
+    assert np.mean(days.highest > STOP) <= 0.02
+    assert days.highest.max() < STOP + 10.0
+
+
+@pytest.mark.long
+def test_of_many_made_up_kilns_few_pass_the_stop_where_it_is_the_target_too(
+    case: DayCase,
+) -> None:
+    """Made up: a plan of 760 °C in six hours, where the stop is 760 °C as well.
+
+    Able: 752 °C within six hours.  Seeds of their own.  Of 150 other kilns 2 in 100 passed
+    760 °C, by 4 K at most; of the 88 able ones 88 in 100 were over 740 °C in six hours.  Limits:
+    so far from that as chance takes 60 days in one study of a hundred.
+    """
+    days = turned(case, STOP, 752.0, range(20_000, 20_060))
+
+    assert np.mean(days.highest > STOP) <= 0.10
+    assert days.highest.max() < STOP + 15.0
+    assert np.mean(days.by_six[days.able] >= 740.0) >= 0.75

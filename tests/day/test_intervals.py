@@ -9,7 +9,9 @@ import numpy as np
 import pytest
 
 from pourcast.day.case import DayCase, day_case
+from pourcast.day.futures import _ORDER as HEAT_ORDER
 from pourcast.day.futures import FUTURES, normal_middles
+from pourcast.day.particles import percentiles
 from pourcast.day.pool import standing_for_all
 from pourcast.errors import InputError
 from pourcast.sheet import read_plan
@@ -42,8 +44,10 @@ def test_days_end_in_their_interval_of_eighty_in_a_hundred(case: DayCase, wall: 
 def test_two_hundred_days_end_in_their_interval(piece: str, wall: bool, goes_on: bool) -> None:
     """Of our own making, as above, with as many particles as a day has.
 
-    The seed was not looked at while the forecast was mended.  Tolerance: 75 to 85 is
-    sought, and two standard errors of 200 days are 0.057.  Found: docs/kiln-day.md.
+    The seed has shown that dry was told too narrow, of which the ties of the draws to the
+    kiln and the places of the percentiles were the causes; nothing was turned until it
+    fitted.  Tolerance: 75 to 85 is sought, and two standard errors of 200 days are 0.057.
+    Found: docs/kiln-day.md.
     """
     file = EXAMPLE.with_name(f"{piece}.toml")
     case = day_case(read_plan(file.read_text(encoding="utf-8"), file=file.name), threads=1)
@@ -119,6 +123,64 @@ def test_each_future_has_early_and_late_particles() -> None:
 
     quarters = rows.reshape(FUTURES, -1) // 192
     assert (np.sort(quarters, axis=1) == np.arange(4)).all()
+
+
+@pytest.mark.parametrize("of_both", [0.0, 0.7])
+def test_the_hours_of_a_draw_do_not_hang_together_with_its_future(of_both: float) -> None:
+    """Exact: draw and kiln are independent, so that their spreads add up by squares.
+
+    Made up: normal hours of 30 pools.  Tolerance 0.08 of the mean: 96 pairs as they come
+    have a correlation of 0.10 (one standard error).  A deal by one stride alone had 0.40
+    between dry and heat in each pool, and what is told was 7 in 100 too narrow.
+    """
+    rng = np.random.default_rng(4)
+    pace, heat = np.array(normal_middles()), np.array(normal_middles())[list(HEAT_ORDER)]
+    found = []
+    for _ in range(30):
+        clean = rng.standard_normal(768)
+        dry = of_both * clean + np.sqrt(1.0 - of_both**2) * rng.standard_normal(768)
+        rows = standing_for_all(clean, dry, 96)
+        found.append(
+            [
+                np.corrcoef(hours[rows], np.repeat(future, 4))[0, 1]
+                for hours in (dry, clean)
+                for future in (pace, heat)
+            ]
+        )
+
+    assert np.abs(np.mean(found, axis=0)).max() <= 0.08
+
+
+def test_those_that_stand_for_a_pool_spread_like_it() -> None:
+    """Exact: a draw of each place in a piece has the variance of the pool.
+
+    Tolerance 3 in 100: ten pools.  The middles of the pieces had 6 in 100 less spread in dry.
+    """
+    rng = np.random.default_rng(5)
+    shares = []
+    for _ in range(10):
+        clean, dry = rng.standard_normal((2, 768))
+        rows = standing_for_all(clean, dry, 96)
+        shares.append([hours[rows].std() / hours.std() for hours in (dry, clean)])
+
+    assert np.mean(shares, axis=0) == pytest.approx(np.ones(2), abs=0.03)
+
+
+@pytest.mark.parametrize("draws", [24, 96])
+def test_an_interval_of_few_draws_holds_another_as_often_as_told(draws: int) -> None:
+    """Exact: ranks of n + 1 like draws, (n + 1) of them as likely (Hyndman and Fan 1996, type 6).
+
+    Tolerance 0.02: 4000 trials, three standard errors.  Between the first draws at which the
+    shares are reached lie 19 of 25 where 24 stand.
+    """
+    rng = np.random.default_rng(6)
+    inside = []
+    for _ in range(4000):
+        values, another = rng.uniform(size=draws), rng.uniform()
+        low, high = percentiles(values, np.full(draws, 1.0 / draws), (0.1, 0.9))
+        inside.append(low <= another <= high)
+
+    assert np.mean(inside) == pytest.approx(0.8, abs=0.02)
 
 
 def test_a_pool_that_never_comes_clean_can_be_chosen_from_and_odd_numbers_are_refused() -> None:

@@ -139,11 +139,12 @@ def followed(case: DayCase) -> Callable[[DayLog], float]:
 def test_turned_by_the_advice_it_is_at_its_top_in_six_hours_and_never_over_the_stop(
     quick_plan: DayCase, bricks: bool, wet: bool
 ) -> None:
-    """Common practice, no source: about 760 °C in 6 h by hand, and never over 760.
+    """Common practice, no source: by hand to the usual 732 °C in 6 h, and never over 760.
 
-    Of a plan of the usual 732 °C, which is reached when the kiln comes within 15 K of it.
-    A look every 15 min, 1 K of noise, a kiln that nobody has logged, a block that takes
-    55 K/h for four hours or none.  For a plan of 760 °C see the study below.
+    Reached as a gauge can tell, 5.5 K under it: 0.75 % of the reading, class 2 of a type K
+    thermocouple (IEC 60584-1, from memory).  A look every 15 min, 1 K of noise, a kiln that
+    nobody has logged, a block that takes 55 K/h for four hours or none.  A hundred other
+    kilns, and a plan of 760 °C: the studies of tests/day/test_hotter.py.
     """
     kiln = made_up_kiln() if bricks else replace(made_up_kiln(), exchange=0.0)
 
@@ -163,8 +164,9 @@ def test_turned_by_the_advice_it_is_at_its_top_in_six_hours_and_never_over_the_s
     )
 
     celsius = air - 273.15
-    reached = int(np.argmax(celsius >= 732.0 - 15.0)) / 60.0
-    assert celsius.max() >= 732.0 - 15.0
+    told = 732.0 * (1.0 - 0.0075)
+    reached = int(np.argmax(celsius >= told)) / 60.0
+    assert celsius.max() >= told
     assert reached <= 6.0
     assert celsius.max() < STOP
     assert len(log.events) < 25

@@ -35,6 +35,14 @@ def test_a_swing_about_a_hold_does_not_leave_it() -> None:
     assert len(rest((0, 20), (2, 150), (2.25, 172), (2.5, 140))) == 3
 
 
+def test_a_swing_late_in_a_hold_does_not_leave_it() -> None:
+    """Made to fail: 683 °C in the last hour of a hold at 700, the dial turned down for a while."""
+    points = ((0, 20), (2, 150), (4, 150), (8.6, 700), (11.8, 716), (12.05, 683))
+
+    assert rest(*points, down=(11.8,))[0].temperature == 973.15
+    assert rest(*points, (12.3, 665), down=(11.8,))[0].temperature == 873.15
+
+
 def test_a_power_cut_in_the_hold_is_made_up() -> None:
     """700 °C for 1 h, an hour in which it fell to 500, then back: 3 h are left, not 2."""
     cold = (

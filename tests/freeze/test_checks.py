@@ -232,6 +232,25 @@ def test_quench_window_is_told_in_minutes_with_its_spread() -> None:
     assert one(found, "A hot flask in water gives steam").level == "WATCH"
 
 
+def test_the_window_says_the_middle_and_the_outer_tenths_of_its_castings() -> None:
+    """Definition of the quantile: of 0, 50 and 100 min the middle is 50, the outer tenth 90."""
+    network = bar(0.02, 3e-3, 4)
+    frozen, result, freezing = made(network)
+    even = 60.0 * np.array([100.0, 0.0, 50.0])
+    spread = replace(
+        freezing, quench_from=even, button_dark=even + 1200.0, quench_to=even + 12_000.0
+    )
+
+    found = findings(network, frozen, result, spread, facts=library().facts)
+
+    first = one(found, "not into water before 90 min")
+    assert "after 50 min (10 to 90, 10 and 90 of 100 castings)" in first.text
+    assert "after about 70 min" in first.text
+    closing = one(found, "bursts off in water until about 250 min")
+    assert "(210 to 290) after the pour" in closing.text
+    assert (closing.value, closing.limit) == pytest.approx((210.0, 90.0))
+
+
 def test_the_mould_beside_the_button_is_told() -> None:
     finding = one(told(headed(6e-3, 6e-3)), "Beside the button the mould face")
 

@@ -96,9 +96,10 @@ def by_general_solver(network: Network, pour: Any, left: float) -> si.Seconds:
 def test_heat_along_the_metal_agrees_with_a_general_solver(shape: str) -> None:
     """Computed apart: the same lumps by a stiff solver of a numerical library.
 
-    The button is a cylinder of the gate's width with a top that loses nothing.  Tolerance 2 %:
-    steps of 2 % growth, and the button in four slices against one.  Found: 0.9 % in the tree,
-    0.8 % in the ring.
+    The button is a cylinder of the gate's width with a top that loses nothing.  Tolerance 2.5 %
+    with steps of 2 % growth: the button in four slices against one, which finer steps leave at
+    2.1 % of one body.  Found: 2.1 % in the tree, 2.2 % in the ring.  5 % with the usual steps.
+    Found: 3.4 %; 14 % before what runs along the metal was foreseen.
     """
     network = ring_piece()
     if shape == "tree":
@@ -143,10 +144,12 @@ def test_heat_along_the_metal_agrees_with_a_general_solver(shape: str) -> None:
     assert frozen.top == "open"
     result = poured(network, pour, left=left)
 
-    got = solve(network, frozen, result, steps=FINE).freeze_time[0]
+    fine = solve(network, frozen, result, steps=FINE).freeze_time[0]
+    usual = solve(network, frozen, result).freeze_time[0]
 
     want = by_general_solver(network, pour, left)
-    assert got == pytest.approx(want, rel=0.02)
+    assert fine == pytest.approx(want, rel=0.025)
+    assert usual == pytest.approx(want, rel=0.05)
 
 
 @settings(max_examples=40)

@@ -257,6 +257,16 @@ def test_curves_and_sections_are_kept() -> None:
     assert np.nanmax(fields.sections[0].temperature) > np.nanmax(fields.sections[1].temperature)
 
 
+def test_a_place_outside_the_block_has_no_temperature() -> None:
+    """By definition: there is no block, a metre off on either side; the other curves stay."""
+    away = np.array([[1.0, 0.0, -0.02], [-1.0, 0.0, -0.02], [0.0, 0.0, 1.0]])
+    fields = run(until=1.0, ask=VoxelAsk(places=away))
+    curves = {curve.name: curve.temperature for curve in fields.curves}
+
+    assert all(np.isnan(curves[f"place {number}"]).all() for number in (1, 2, 3))
+    assert np.isfinite(curves["stem"]).all()
+
+
 def test_hot_mould_is_told() -> None:
     """Beside bronze every block passes 760 °C, at the surface of the button 900 °C."""
     over, far_over = plain().hot_mould

@@ -5,8 +5,8 @@ import math
 import numpy as np
 import pytest
 
-from pourcast.freeze.stacks import area_at, shells_of, way_between
-from pourcast.freeze.voxel_grid import HOST, MOULD, Grid
+from pourcast.freeze.stacks import way_between
+from pourcast.freeze.voxel_grid import MOULD, Grid
 from pourcast.freeze.voxel_march import held_heat
 from tests.freeze.voxel_cases import (
     ZERO,
@@ -138,40 +138,6 @@ def test_faces_round_a_bar_see_the_whole_of_it(size: float, place: tuple[float, 
     seen = (way_between(shells.area[of], start, end) / graph.outer_reach).sum() / stacks
 
     assert seen == pytest.approx(1.0, abs=0.15)
-
-
-def test_stack_and_its_hosts_have_the_same_volume() -> None:
-    """Conservation: nothing is counted twice and nothing is left out."""
-    grid = thin_bar(1e-3, 8e-3, VOXEL, (0.3, 0.15))
-    hosts = grid.owner[grid.kind == HOST]
-    count = np.bincount(hosts, minlength=grid.rods.length.size).astype(float) * VOXEL**3
-
-    shells = shells_of(grid.rods, count, VOXEL)
-
-    assert shells.volume.sum() == pytest.approx(count.sum(), rel=1e-9)
-    assert shells.excess == pytest.approx(0.0, abs=1e-15)
-
-
-def test_crowded_stack_keeps_a_little_mould_and_says_so() -> None:
-    """Made to be too small: one host cell for a bar that needs ten."""
-    grid = thin_bar(2e-3, 8e-3, VOXEL, (0.3, 0.15))
-    few = np.full(grid.rods.length.size, VOXEL**3)
-
-    shells = shells_of(grid.rods, few, VOXEL)
-
-    assert shells.excess > 0.0
-    assert (shells.edge[shells.last] >= 0.25 * VOXEL * 0.999).all()
-
-
-def test_area_round_a_rod_is_that_of_a_larger_rod() -> None:
-    """Textbook: the side of a cylinder, 2 π r L, and log(r₂/r₁) / 2πL between two."""
-    length, radius = 0.02, 1.5e-3
-    area = np.array([2 * math.pi * radius * length, 2 * math.pi * length, 0.0])
-
-    assert float(area_at(area, np.array(1e-3))) == pytest.approx(2 * math.pi * 2.5e-3 * length)
-    got = float(way_between(area, np.array(0.0), np.array(1e-3)))
-    want = math.log(2.5 / 1.5) / (2 * math.pi * length)
-    assert got == pytest.approx(want, rel=1e-4)  # Simpson's rule on four lengths
 
 
 def test_heat_passes_between_stack_and_cells_without_loss() -> None:

@@ -25,6 +25,12 @@ USUAL = Value(
 )
 
 
+ANY = (593.15, 973.15)
+STOP = replace(
+    USUAL, key="investment.limits.burnout_peak_hard_stop", value=760.0, low=750.0, high=760.0
+)
+
+
 def _found(
     *,
     wall_gap: float = 0.015,
@@ -37,7 +43,8 @@ def _found(
     mould = replace(
         solve(measures(), button(), here, mixed, POWDER), wall_gap=wall_gap, far_cover=far_cover
     )
-    return findings(mould, here, mixed, usual_temperature=USUAL, silica=SILICA)
+    return findings(mould, here, mixed, usual_temperature=USUAL, any_section=ANY, hard_stop=STOP,
+                    silica=SILICA)  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -132,6 +139,11 @@ def test_weight_of_the_fresh_block_is_said() -> None:
         (880.0, "WATCH", "607 °C"),
         (900.0, "GOOD", "627 °C"),
         (980.0, "WATCH", "weaker"),
+        (980.0, "WATCH", "over 700 °C for none"),
+        (590.0, "WATCH", "under 320 °C for none"),
+        (594.0, "WATCH", "of this piece."),
+        (1033.0, "WATCH", "weaker"),
+        (1034.0, "STOP", "Above 760 °C"),
     ],
 )
 def test_flask_temperature_against_the_usual(kelvin: float | None, level: str, says: str) -> None:

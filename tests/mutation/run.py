@@ -8,6 +8,7 @@ file has changed, a survivor with ``--again`` too.
 Kernels run as plain Python here, since a wrong kernel would have to be compiled for up
 to a minute.  Test files that take too long that way are left out of the run, and the
 table says which: ``--compiled`` tries the survivors of their stages with those files as well.
+``--page`` tries nothing and writes the page with what was judged since.
 """
 
 import argparse
@@ -39,6 +40,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Try the chosen mutants that are not in the state yet, and write the table."""
     asked = _parser().parse_args(arguments)
     root = Path.cwd()
+    chosen = mutants(root, of_equations=asked.equations, of_values=asked.values)
+    if asked.page:
+        write_table(root, _state(root), [mutant.key for mutant in chosen])
+        return 0
     copy = (root / COPY).resolve()
     _make_copy(root, copy)
     os.environ["NUMBA_CACHE_DIR"] = str(copy / "kernels")
@@ -48,7 +53,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
         __import__(name)
     sys.dont_write_bytecode = False
     state = _state(root)
-    chosen = mutants(root, of_equations=asked.equations, of_values=asked.values)
     now = [one for one in chosen if not asked.only or one.group in asked.only]
     files = _baseline(root, copy, sorted({folder for one in now for folder in one.tests}), state)
     sys.dont_write_bytecode = True
@@ -78,6 +82,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--only", nargs="*", default=[], help="stages, or materials/NAME")
     parser.add_argument("--again", action="store_true", help="try survivors again")
     parser.add_argument("--compiled", action="store_true", help="survivors, with the slow tests")
+    parser.add_argument("--page", action="store_true", help="write the page only, judged anew")
     return parser
 
 

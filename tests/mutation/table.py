@@ -2,7 +2,7 @@
 
 What a survivor means is judged by people, in judged.toml beside this file, under its key.
 The state of a run is not kept with the sources, so that of a stage which the state does not know
-the page keeps what it says already.
+the page keeps what it says already, with what was judged since.
 """
 
 import re
@@ -16,8 +16,12 @@ from tests.mutation.trial import GREEN, RED, STOPPED
 
 PAGE = Path("docs") / "mutation.md"
 JUDGED = Path("tests") / "mutation" / "judged.toml"
+_PACKAGE = "src/pourcast/"
 _COUNTS = re.compile(r"\| ([\w/]+) \| (\d+) \| (\d+) \| (\d+) \| (\d+) \|")
 _SURVIVOR = re.compile(r"\| ([\w/]+\.\w+) \| `(.*)` \| (.*) \|")
+FOUND_SINCE = "Found since"
+"""How the judgement of a survivor begins that was tried by hand and turns a newer check red."""
+
 _SLOW = "Kernels ran as plain Python, which these test files are too slow for:"
 
 _HEAD = """\
@@ -53,7 +57,8 @@ def write_table(root: Path, state: dict[str, Any], chosen: Sequence[str]) -> Non
     page = root / PAGE
     before = page.read_text(encoding="utf-8").splitlines() if page.exists() else []
     kept = [line for line in before if _group(line) and _group(line) not in now]
-    lines = [_HEAD, *_counts(tried, kept), "", *_survivors(tried, kept, judged), ""]
+    survivors = list(_survivors(tried, kept, judged))
+    lines = [_HEAD, *_counts(tried, kept), *_found_since(survivors), "", *survivors, ""]
     lines += _left_out(state["baseline"], before)
     page.write_text("\n".join(lines).rstrip() + "\n", encoding="utf-8")
 
@@ -94,6 +99,14 @@ def _counts(tried: Mapping[str, dict[str, Any]], kept: Sequence[str]) -> Iterato
         yield f"Not tried yet: {', '.join(missing)}. A further run goes on from here."
 
 
+def _found_since(survivors: Sequence[str]) -> Iterator[str]:
+    since = sum(f"| {FOUND_SINCE}" in line for line in survivors)
+    if since:
+        yield ""
+        yield f"Of the survivors {since} were tried again by hand and are found now, by newer"
+        yield "checks or with kernels compiled: see the judgement. The columns count as they did."
+
+
 def _survivors(
     tried: Mapping[str, dict[str, Any]], kept: Sequence[str], judged: Mapping[str, str]
 ) -> Iterator[str]:
@@ -101,10 +114,14 @@ def _survivors(
     yield ""
     yield "| file | what was made wrong | judgement |"
     yield "| --- | --- | --- |"
-    lines = [line for line in kept if _SURVIVOR.fullmatch(line)]
+    lines = []
+    for found in (found for line in kept if (found := _SURVIVOR.fullmatch(line))):
+        file, name, before = found.groups()
+        key = f"{_PACKAGE}{file} {name}".replace("\\|", "|")
+        lines.append(f"| {file} | `{name}` | {judged.get(key, before)} |")
     for key in (key for key, one in tried.items() if one["end"] == GREEN):
         file, _, name = key.partition(" ")
-        short = file.removeprefix("src/pourcast/")
+        short = file.removeprefix(_PACKAGE)
         escaped = name.replace("|", "\\|")
         lines.append(f"| {short} | `{escaped}` | {judged.get(key, 'not judged yet')} |")
     yield from sorted(lines)

@@ -189,3 +189,25 @@ def test_a_file_of_slow_tests_alone_is_not_red(suite: Path) -> None:
     (suite / "test_slow.py").write_text(slow)
 
     assert tried(suite, ["test_slow.py"], limit=4.0).end == GREEN
+
+
+def test_what_was_judged_since_is_told_of_an_earlier_run_too(tmp_path: Path) -> None:
+    """A stage that the state does not know keeps its rows; only the judgement is new."""
+    (tmp_path / "docs").mkdir()
+    (tmp_path / "tests" / "mutation").mkdir(parents=True)
+    judged = tmp_path / "tests" / "mutation" / "judged.toml"
+    judged.write_text("", encoding="utf-8")
+    keys = ["src/pourcast/pour/a.py line 1: x | y", "src/pourcast/pour/b.py line 2"]
+    one = {"end": GREEN, "group": "pour", "survived_once": True}
+    write_table(tmp_path, {"baseline": {}, "mutants": dict.fromkeys(keys, one)}, keys)
+    page = tmp_path / "docs" / "mutation.md"
+    assert page.read_text(encoding="utf-8").count("| not judged yet |") == 2
+
+    judged.write_text(f'"{keys[0]}" = "Found since by test_a."\n', encoding="utf-8")
+    write_table(tmp_path, {"baseline": {}, "mutants": {}}, keys)
+
+    text = page.read_text(encoding="utf-8")
+    assert "| pour/a.py | `line 1: x \\| y` | Found since by test_a. |" in text
+    assert "| pour/b.py | `line 2` | not judged yet |" in text
+    assert "| pour | 2 | 0 | 0 | 2 |" in text
+    assert "Of the survivors 1 were tried again by hand" in text

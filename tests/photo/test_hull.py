@@ -44,10 +44,22 @@ def seen_from(
     *,
     camera: si.Metre | None = None,
     swapped: bool = False,
+    third: View | None = None,
 ) -> Depth | None:
     """Return the depth of a stick that grows on the stem, by the dark of another view."""
     away = from_the_dark(other)
-    return depth_of(view(STEM), shown, other, away, 0.0, tips, camera=camera, swapped=swapped)
+    between = None if third is None else (third, from_the_dark(third))
+    return depth_of(
+        view(STEM),
+        shown,
+        other,
+        away,
+        0.0,
+        tips,
+        camera=camera,
+        swapped=swapped,
+        between=between,
+    )
 
 
 STEM = ((0.0, 0.0), (0.0, 25.0))
@@ -80,6 +92,30 @@ def test_without_a_tip_of_its_own_the_range_holds_all_that_the_dark_leaves() -> 
     assert found is not None
     assert found.same == -1
     assert -1.0e-3 < found.low <= found.tip <= found.high < 1.0e-3
+
+
+@pytest.mark.parametrize("swapped", [False, True])
+def test_a_third_picture_half_way_between_tells_which_of_two_depths_is_true(swapped: bool) -> None:
+    """By construction: dark on both sides of the second picture, on one of the third.
+
+    A tip 3 mm to the right and 8 mm away from the first camera is seen (3 + 8) / √2 mm to the right
+    once it is turned by an eighth.  The second picture shows it where it is 3 mm away from the
+    first camera, and 8 mm nearer to its own is 8 mm to the right of the first: the same place.
+    """
+    shown = stick((3.0, 16.0), start=(0.0, 10.0))
+    mirrored = ((0.0, 10.0), (-8.0, 16.0))
+    true = -8.0 if swapped else 8.0
+    right = (3.0 + 8.0) / np.sqrt(2.0)
+    third = view(STEM, ((0.0, 10.0), (float(right), 16.0)))
+
+    two = seen_from(view(STEM, SHOOT, mirrored), shown, {}, swapped=swapped)
+    three = seen_from(view(STEM, SHOOT, mirrored), shown, {}, swapped=swapped, third=third)
+
+    assert two is not None
+    assert three is not None
+    assert (two.low, two.high) == pytest.approx((-8e-3, 8e-3), abs=1e-3)
+    assert three.tip == pytest.approx(1e-3 * true, abs=0.6e-3)
+    assert three.low == pytest.approx(1e-3 * true, abs=1.2e-3)
 
 
 def test_a_stick_that_is_nowhere_dark_in_the_other_picture_has_no_depth() -> None:

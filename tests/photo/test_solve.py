@@ -187,6 +187,19 @@ def test_two_pictures_of_different_heights_are_refused() -> None:
         solve([one.png(), two.png()], asked("two", 2))
 
 
+def test_third_picture_of_another_height_is_refused_by_its_name() -> None:
+    one = pictures.photograph(meshes.clean(kinds.fan(1)), turn_deg=90.0)
+    other = pictures.photograph(meshes.clean(kinds.insect(1)))
+
+    with pytest.raises(InputError, match=r"third photograph is .* mm high"):
+        solve([one.png(), one.png(), other.png()], asked("three", 3))
+
+
+def test_four_pictures_are_refused() -> None:
+    with pytest.raises(InputError, match="one, two or three"):
+        solve([b""] * 4, asked("four", 4))
+
+
 def test_the_same_photograph_gives_the_same_parts(flat: Held) -> None:
     again = hold("fan", 1, (90.0,))
 

@@ -10,7 +10,7 @@ from pourcast.findings import Finding
 from pourcast.materials import Value
 from pourcast.piece.checks import findings
 from pourcast.piece.measure import measure
-from pourcast.piece.model import Piece
+from pourcast.piece.model import Part, Piece
 from pourcast.piece.network import build
 from tests.piece.make import few, part, piece
 from tests.strategies import pieces
@@ -166,6 +166,36 @@ def test_joint_within_reach_is_not_told() -> None:
     thread = part("thread", "stem", angle=45, position=0.2, length=0.04, tip_on="leaf")
 
     assert told(piece(part(), leaf, thread)) == ()
+
+
+def test_neck_between_two_lumps_is_told() -> None:
+    """By hand: the flat at the tip of a lump is 0.15 of its thickness, so 1.5 of 10 mm.
+
+    Tolerance: the waists of a lump are 1 to 2 % wider than drawn, so that it holds its volume.
+    """
+    body = part("body", "stem", shape="lump", length=0.02, width=0.01)
+    head = part("head", "body", shape="lump", length=0.01, width=0.008)
+
+    (found,) = told(piece(part(), body, head))
+
+    assert (found.level, found.part) == ("WATCH", "head")
+    assert found.value == pytest.approx(1.5, rel=0.03)
+    assert found.limit == pytest.approx(4.0)
+    assert "stands on the tip of body" in found.text
+
+
+@pytest.mark.parametrize(
+    "child",
+    [
+        part("hair", "body", length=0.01, width=0.0012),
+        part("head", "body", shape="lump", length=0.01, width=0.008, position=0.5, angle=90),
+    ],
+)
+def test_fine_part_on_a_tip_and_part_on_a_flank_have_no_neck(child: Part) -> None:
+    """Property: what is no thicker than the tip, or stands elsewhere, is joined as measured."""
+    body = part("body", "stem", shape="lump", length=0.02, width=0.01)
+
+    assert told(piece(part(), body, child)) == ()
 
 
 @few

@@ -80,7 +80,7 @@ def photograph(
     v = 0.5 * rows * _FINE - (z - middle) * near * scale
     light = _shade(mesh, c, s)
     fine = np.full((rows * _FINE, columns * _FINE), 215.0, dtype=np.float64)
-    _fill(fine, np.stack([u, v], 1)[mesh.faces], light)
+    fill(fine, np.stack([u, v], 1)[mesh.faces], light)
     ends = (centre - 0.5 * bar_mm / mm_per_pixel, centre + 0.5 * bar_mm / mm_per_pixel)
     height = rows - 6.0 / mm_per_pixel
     if bar:
@@ -109,7 +109,7 @@ def _shade(mesh: Trimesh, c: float, s: float) -> si.Ratios:
 
 
 @njit(cache=False)  # type: ignore[untyped-decorator, unused-ignore]
-def _fill(out: si.Ratios, corners: si.Ratios, light: si.Ratios) -> None:
+def fill(out: si.Ratios, corners: si.Ratios, light: si.Ratios) -> None:
     """Paint triangles in their order; no depth, an outline needs none."""
     rows, columns = out.shape
     for k in range(corners.shape[0]):

@@ -209,6 +209,23 @@ def test_gravity_pour_has_no_pump() -> None:
     assert found[-3:] == ["pour", "quench", "break_out"]
 
 
+def test_button_that_is_to_be_covered_is_covered_after_the_pour() -> None:
+    """House rule: what the forecast counts on stands on the sheet as an act of its own."""
+    made = forecast(worked_out=burnout())
+    piece = made.plan.piece
+    button = replace(piece.button, top="covered")
+    plan = replace(made.plan, piece=replace(piece, button=button))
+
+    told = sheet(replace(made, plan=plan))
+
+    order = keys(told)
+    assert order[order.index("pour") + 1] == "cover"
+    assert "cover" not in keys(sheet(made))
+    pours = next(block for block in told.blocks if block.stage == "pour")
+    assert any("for the button" in each for each in pours.ready)
+    assert {"moisture", "silica_dust"} <= {fact.key for fact in pours.care}
+
+
 def test_programmed_kiln_is_started_once_and_its_steps_stay_out_of_the_calendar() -> None:
     made = sheet(forecast(control="programmed", worked_out=burnout()))
 
@@ -379,6 +396,18 @@ def test_caution_that_is_not_in_the_library_is_an_error() -> None:
 def test_stops_of_the_forecast_come_first() -> None:
     assert sheet().stops == ("The cup holds less metal than the piece needs.",)
     assert sheet().watched == 1
+
+
+def test_caution_that_stands_in_its_block_is_not_counted_as_a_thing_to_watch() -> None:
+    """Made to fail: the forecast hands each caution of an act on as a WATCH of its own."""
+    base = forecast()
+    (watched,) = [found for found in base.findings if found.level == "WATCH"]
+    cautions = [replace(watched, text=fact.text) for block in sheet().blocks for fact in block.care]
+
+    made = sheet(replace(base, findings=(*base.findings, *cautions)))
+
+    assert cautions
+    assert made.watched == 1
 
 
 def test_own_charge_stands_before_that_of_the_forecast() -> None:

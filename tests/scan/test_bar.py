@@ -185,7 +185,7 @@ def test_parts_of_each_generator_by_itself(scored: Scores, kind: str, fault: str
     assert score.parents_right / score.matched >= 0.98, score.lines()
 
 
-@pytest.mark.xfail(strict=True, reason="worst stalk: 9.9 % (umbel), 12 % (twig), 48 % (insect)")
+@pytest.mark.xfail(strict=True, reason="worst stalk: 9.9 % (umbel), 12 % (twig), 13 % (insect)")
 @pytest.mark.parametrize("kind", KINDS_OF_PLANT)
 def test_length_of_every_long_stalk(scored: Scores, kind: str) -> None:
     """House bar read hard: every single one within 8 %.  Missed where a foot was misread."""

@@ -25,8 +25,11 @@ def headers_of(scope: Scope) -> dict[str, str]:
 
 def host_of(headers: Mapping[str, str]) -> str | None:
     """Return under which name the machine was asked, without its port; None: under none."""
+    written = headers.get("host", "")
+    if any(sign in written for sign in "/\\?#@"):
+        return None  # a host and a port, and no more (RFC 9110, 7.2)
     try:
-        return urlsplit("//" + headers.get("host", "")).hostname
+        return urlsplit("//" + written).hostname
     except ValueError:
         return None
 

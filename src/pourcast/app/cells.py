@@ -3,14 +3,16 @@
 import threading
 from collections import OrderedDict
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeAlias
 
 import numpy as np
 
 from pourcast import units as si
 from pourcast.app.behind import Behind
+from pourcast.app.memory import plan_of
 from pourcast.app.studio import Studio
-from pourcast.errors import PourcastError
+from pourcast.errors import PourcastError, SheetError
+from pourcast.forecast.model import Calibration
 from pourcast.forecast.voxel_study import VoxelStudy, voxel_study
 from pourcast.sheet import read_plan
 from pourcast.sheet.model import Plan
@@ -53,6 +55,9 @@ class Frozen:
 
 _NONE = Frozen(state="none")
 
+_Asked: TypeAlias = tuple[str, Calibration | None]
+"""The text of a piece, and what the studio has learnt of its plan."""
+
 
 class Cells:
     """Freezes castings in cells, one text at a time.
@@ -66,41 +71,51 @@ class Cells:
         self._studio = studio
         self._behind = Behind("cells")
         self._lock = threading.Lock()
-        self._known: OrderedDict[str, Frozen] = OrderedDict()
+        self._known: OrderedDict[_Asked, Frozen] = OrderedDict()
 
     def look(self, text: str) -> Frozen:
-        """Return how far the casting of a text is."""
+        """Return how far the casting of a text is, with what the studio has learnt by now."""
+        asked = self._asked(text)
         with self._lock:
-            return self._known.get(text, _NONE)
+            return self._known.get(asked, _NONE)
 
     def ask(self, text: str) -> None:
         """Have the casting of a text frozen, unless it is or has been."""
+        asked = self._asked(text)
         with self._lock:
-            if self._known.get(text, _NONE).state in ("working", "done"):
+            if self._known.get(asked, _NONE).state in ("working", "done"):
                 return
-            self._put(text, Frozen(state="working"))
-        self._behind.do(lambda: self._work(text))
+            self._put(asked, Frozen(state="working"))
+        self._behind.do(lambda: self._work(asked))
 
-    def _put(self, text: str, frozen: Frozen) -> None:
-        self._known[text] = frozen
-        self._known.move_to_end(text)
+    def _asked(self, text: str) -> _Asked:
+        try:
+            plan = plan_of(text)
+        except SheetError:
+            return text, None
+        return text, self._studio.calibration(plan)
+
+    def _put(self, asked: _Asked, frozen: Frozen) -> None:
+        self._known[asked] = frozen
+        self._known.move_to_end(asked)
         while len(self._known) > _MOST_KEPT:
             self._known.popitem(last=False)
 
-    def _note(self, text: str, frozen: Frozen) -> None:
+    def _note(self, asked: _Asked, frozen: Frozen) -> None:
         with self._lock:
-            self._put(text, frozen)
+            self._put(asked, frozen)
 
-    def _work(self, text: str) -> None:
+    def _work(self, asked: _Asked) -> None:
         def goes_on(share: float) -> bool:
-            self._note(text, Frozen(state="working", share=share))
+            self._note(asked, Frozen(state="working", share=share))
             return True
 
+        text, calibration = asked
         try:
             plan = read_plan(text)
             study = voxel_study(
                 plan,
-                self._studio.calibration(plan),
+                calibration,
                 voxel=side_for(plan),
                 until=UNTIL,
                 threads=self._studio.threads,
@@ -109,12 +124,12 @@ class Cells:
                 progress=goes_on,
             )
         except PourcastError as fault:
-            self._note(text, Frozen(state="failed", fault=str(fault)))
+            self._note(asked, Frozen(state="failed", fault=str(fault)))
         except BaseException:
-            self._note(text, Frozen(state="failed"))
+            self._note(asked, Frozen(state="failed"))
             raise
         else:
-            self._note(text, Frozen(state="done", share=1.0, study=study))
+            self._note(asked, Frozen(state="done", share=1.0, study=study))
 
 
 def side_for(plan: Plan) -> si.Metre:

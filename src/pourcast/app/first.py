@@ -5,15 +5,18 @@ import threading
 import time
 from collections import OrderedDict
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from pourcast import units as si
 from pourcast.app.behind import Behind, Quiet
 from pourcast.app.hand import at_hand
 from pourcast.app.knobs import Knob
+from pourcast.app.memory import plan_of
 from pourcast.app.studio import Studio
 from pourcast.app.words import say
+from pourcast.change.at_hand import AtHand
 from pourcast.errors import PourcastError
+from pourcast.forecast.model import Calibration
 from pourcast.page.figures import clean, in_100
 from pourcast.page.words_change import beside, mended
 from pourcast.sheet import read_plan
@@ -78,6 +81,10 @@ def can_propose() -> bool:
     return importlib.util.find_spec("pourcast.gating.solve") is not None
 
 
+_Ground: TypeAlias = tuple[Calibration | None, AtHand]
+"""What the studio has learnt of a plan, and what it has at hand for it."""
+
+
 class FirstChanges:
     """Works out what to change first, one text at a time.
 
@@ -95,12 +102,17 @@ class FirstChanges:
         self._lock = threading.Lock()
         self._known: OrderedDict[str, Worked] = OrderedDict()
         self._looked: dict[str, float] = {}
+        self._with: dict[str, _Ground | None] = {}
         self._busy: set[str] = set()
 
     def look(self, text: str) -> Worked:
         """Return how far the ranking of a text is, and have it worked on."""
+        ground = self._ground(text)
         with self._lock:
             self._looked[text] = time.monotonic()
+            if text not in self._busy and self._with.get(text, ground) != ground:
+                # What was ranked before the studio learnt or bought something stands no more.
+                self._known.pop(text, None)
             known = self._known.get(text, Worked(None, (), False))
             if not known.complete and text not in self._busy:
                 self._busy.add(text)
@@ -114,12 +126,23 @@ class FirstChanges:
             next((each for each in known.proposals if each.name == name), None) if known else None
         )
 
+    def _ground(self, text: str) -> "_Ground | None":
+        """Return what a ranking rests on beside its text; None for a text that has faults."""
+        try:
+            plan = plan_of(text)
+        except PourcastError:
+            return None
+        return self._studio.calibration(plan), at_hand(self._studio.book, plan)
+
     def _is_shown(self, text: str) -> bool:
         return time.monotonic() - self._looked.get(text, 0.0) < _SHOWN_FOR
 
     def _work(self, text: str) -> None:
         try:
             self._quiet.wait(_LONGEST_WAIT)
+            ground = self._ground(text)
+            with self._lock:
+                self._with[text] = ground
             self._note(text, None, self._proposals(text), complete=False)
             if can_rank():
                 self._rank(text)
@@ -136,9 +159,8 @@ class FirstChanges:
         from pourcast.change.rank import rankings
 
         plan = read_plan(text)
-        calibration = self._studio.calibration(plan)
+        calibration, hand = self._with[text] or (None, AtHand())
         proposed = self._known[text].proposals
-        hand = at_hand(self._studio.book, plan)
         for ranking in rankings(plan, calibration, text=text, at_hand=hand, proposals=proposed):
             self._note(text, ranking, proposed, complete=ranking.complete)
             self._quiet.wait(_LONGEST_WAIT)
@@ -182,7 +204,11 @@ def lines(ranking: "Ranking", there: list[Knob]) -> list[Line]:
     known = {knob.id for knob in there}
     helps = [
         *ranking.combinations,
-        *(one for one in ranking.changes if one.gain > 0.0 or one.cures or one.eases),
+        *(
+            one
+            for one in ranking.changes
+            if one.gain > 0.0 or one.puts_right or one.cures or one.eases
+        ),
     ]
     helps.sort(key=order)
     shown = helps[:MOST_LINES]
@@ -202,13 +228,16 @@ def _line(change: "Change", above: "Change | None", plan: Plan, known: set[str])
     )
     alike = beside(change, above) if change.beyond_noise else ""
     after = "; ".join(filter(None, (after, alike)))
+    told = mended(change)
+    said = f"{after}. {told}" if change.puts_right and not change.cures else told or after
     # What takes a mere warning away is no "no stop".
     same = say("piece.first.same") if change.cures else ""
+    same = say("piece.first.right") if change.puts_right and not same else same
     return Line(
         gain=f"+{_points(change.gain)}" if change.gain > 0.0 else same,
         act=clean(acts),
         cost=clean(change.cost.words),
-        after=mended(change) or after,
+        after=said,
         field=_field(change, plan, known),
     )
 

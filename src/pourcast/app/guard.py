@@ -24,6 +24,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from pourcast.app.asked import cookie_of, from_own_page, headers_of, host_of, is_loopback, length_of
+from pourcast.app.connections import STRANGER_WITHIN, hurried
 from pourcast.app.devices import Devices
 from pourcast.app.rates import Rates
 from pourcast.app.roles import Roles, refusal
@@ -133,6 +134,8 @@ class Guard:
             visitor = found
         scope["visitor"] = visitor
         by_itself = is_instrument(scope["method"], scope["path"], headers)
+        if not visitor.device:
+            receive = hurried(receive, STRANGER_WITHIN)
         with acting(INSTRUMENT_HAND if by_itself else visitor.name or None):
             await self._let_in(scope, receive, send, visitor if is_new else None)
 

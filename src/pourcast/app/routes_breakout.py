@@ -21,7 +21,7 @@ from pourcast.book.evidence import record_of, seen_of
 from pourcast.book.history import trials_of, whole_trial_of
 from pourcast.book.metal_used import metal_used
 from pourcast.book.model import KeptPlan, Outcome, Pour
-from pourcast.book.outcomes import keep_first_outcome, keep_outcome, pours_of, revisions
+from pourcast.book.outcomes import keep_first_outcome, keep_outcome, latest_pour, revisions
 from pourcast.book.pictures import keep_photograph
 from pourcast.book.plans import latest_plan
 from pourcast.book.scores import brier
@@ -227,8 +227,7 @@ def _plan(studio: Studio, piece_id: str) -> KeptPlan | None:
 
 
 def _pour(studio: Studio, plan: KeptPlan | None) -> Pour | None:
-    pours = () if plan is None else pours_of(studio.book, plan.id)
-    return pours[-1] if pours else None
+    return None if plan is None else latest_pour(studio.book, plan.id)
 
 
 def _keep(studio: Studio, plan: KeptPlan, told: Told, *, another: bool) -> Outcome:

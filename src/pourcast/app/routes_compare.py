@@ -12,7 +12,7 @@ from pourcast.app.piece_answer import own_names
 from pourcast.app.sides import PATTERN, Sides
 from pourcast.errors import PourcastError
 from pourcast.forecast.solve import DRAWS
-from pourcast.page import words_change
+from pourcast.page import words_compare
 from pourcast.page.figures import clean
 
 router = APIRouter(prefix="/compare")
@@ -74,8 +74,8 @@ def _values(desk: Desk, sides: Sides, one: str, other: str) -> dict[str, Any]:
         "fault": "",
         # The second is told against the first, as a turned knob against what stands.
         "times": time_told(found.other, found.one),
-        "parts": [(move, words_change.part_gain(move)) for move in said.parts],
-        "words": words_change,
+        "parts": [(move, words_compare.part_gain(move)) for move in said.parts],
+        "words": words_compare,
         "kept_names": [
             *named.values(),
             *own_names(found.one.plan),

@@ -1,33 +1,30 @@
 """Upload: a piece from a file that the caster has, a scan, or photographs of the original."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from pathlib import PurePath
 from types import MappingProxyType
 from typing import Annotated
 
-from fastapi import APIRouter, File, Form, Query, Request, UploadFile
+from fastapi import APIRouter, File, Form, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from pourcast.app.faults import NotThereError
 from pourcast.app.pages import StudioOf, VisitorOf, show
+from pourcast.app.routes_taken import keep_taken, kept_of, show_taken
 from pourcast.app.sheet_choices import material_words
 from pourcast.app.studio import Studio
 from pourcast.app.taking import (
     ENDS,
     UNITS,
-    Taken,
+    Measured,
     called,
     can_photograph,
     can_scan,
-    from_photographs,
-    from_scan,
+    made,
+    measured_photographs,
+    measured_scan,
 )
-from pourcast.app.upload_corrections import (
-    KeptCorrections,
-    read,
-    read_text,
-    said_lost,
-    told_of,
-)
+from pourcast.app.upload_corrections import read, read_text, told_of
 from pourcast.app.upload_drafts import FORMS, UploadDrafts
 from pourcast.app.upload_fields import (
     PHOTOGRAPHS,
@@ -47,14 +44,15 @@ router = APIRouter(prefix="/upload")
 
 _MOST_SCAN = 200_000_001  # bytes; one more than its reader takes, so that it can say so
 _MOST_PICTURE = 60_000_001
+_MOST_BESIDE = 50  # files of an OBJ; as many as its reader takes
 
 _NOTHING: Mapping[str, str] = MappingProxyType({})
 
 Given = Annotated[UploadFile, File()]
 Maybe = Annotated[UploadFile | None, File()]
+Some = Annotated[list[UploadFile] | None, File()]
 Word = Annotated[str, Form(max_length=60)]
 Name = Annotated[str, Form(max_length=120)]
-Asked = Annotated[str, Query(max_length=200)]
 
 
 @router.get("")
@@ -92,6 +90,7 @@ def scan(
     studio: StudioOf,
     visitor: VisitorOf,
     file: Given,
+    beside: Some = None,
     corrections: Maybe = None,
     without: Word = "",
     name: Name = "",
@@ -117,20 +116,18 @@ def scan(
         told = {"corrections": told_of(fault)}
         return _page(request, studio, visitor, told=told, at="scan")
     try:
-        taken = from_scan(
+        measured = measured_scan(
             file.file.read(_MOST_SCAN),
             file_name=file.filename or "",
             name=said.name,
             unit=said.unit,
             gate=said.gate,
             materials=said.materials,
-            corrections=read(right),
+            beside=_beside(beside or ()),
         )
-    except SheetError as fault:
-        return _page(request, studio, visitor, faults=fault.faults, at="scan")
     except InputError as fault:
         return _page(request, studio, visitor, fault=str(fault), at="scan")
-    return _taken(request, studio, visitor, taken, "scan", calls, right)
+    return _taken(request, studio, visitor, measured, "scan", right)
 
 
 @router.post("/photographs")
@@ -140,6 +137,7 @@ def photographs(
     visitor: VisitorOf,
     first: Given,
     second: Maybe = None,
+    third: Maybe = None,
     corrections: Maybe = None,
     without: Word = "",
     name: Name = "",
@@ -150,14 +148,15 @@ def photographs(
     lump: Word = "",
     foot: Word = "",
     foot2: Word = "",
+    foot3: Word = "",
 ) -> Response:
     """Put the parts that photographs show on the shelf."""
     if not can_photograph():
         raise NotThereError("Photographs cannot be read here.")
-    values = (name, mark, thickness, blade, rod, lump, foot, foot2)
+    values = (name, mark, thickness, blade, rod, lump, foot, foot2, foot3)
     typed = dict(zip(PHOTOGRAPHS, values, strict=True))
     _drafts(studio).write(visitor.session, "photographs", typed)
-    pictures = [first] if second is None or not second.filename else [first, second]
+    pictures = [first, *(each for each in (second, third) if each is not None and each.filename)]
     said = read_photograph_form(typed, studio.look, len(pictures))
     if said.faults:
         return _page(request, studio, visitor, told=said.faults, at="photographs")
@@ -167,38 +166,30 @@ def photographs(
         told = {"corrections": told_of(fault)}
         return _page(request, studio, visitor, told=told, at="photographs")
     try:
-        taken = from_photographs(
+        measured = measured_photographs(
             [each.file.read(_MOST_PICTURE) for each in pictures],
             name=said.name,
             mark=said.mark,
             leaf=said.leaf,
             materials=said.materials,
             feet=said.feet,
-            corrections=read(right),
         )
-    except SheetError as fault:
-        return _page(request, studio, visitor, faults=fault.faults, at="photographs")
     except InputError as fault:
         return _page(request, studio, visitor, fault=str(fault), at="photographs")
-    return _taken(request, studio, visitor, taken, "photographs", said.name, right)
-
-
-@router.get("/corrections/{form}")
-def kept_corrections(studio: StudioOf, form: str, name: Asked = "") -> Response:
-    """Return the corrections that are kept for a piece, as a file."""
-    text = _kept(studio).read(form, name)
-    if not text:
-        raise NotThereError("No corrections are kept for this piece.")
-    headers = {"content-disposition": 'attachment; filename="corrections.toml"'}
-    return Response(text, media_type="text/plain; charset=utf-8", headers=headers)
+    return _taken(request, studio, visitor, measured, "photographs", right)
 
 
 def _drafts(studio: Studio) -> UploadDrafts:
     return UploadDrafts(studio.folder / "uploads")
 
 
-def _kept(studio: Studio) -> KeptCorrections:
-    return KeptCorrections(studio.folder / "uploads" / "corrections")
+def _beside(files: Sequence[UploadFile]) -> dict[str, bytes]:
+    """Return what lies beside an OBJ, by the last step of each name."""
+    return {
+        PurePath((each.filename or "").replace("\\", "/")).name: each.file.read(_MOST_PICTURE)
+        for each in files[:_MOST_BESIDE]
+        if each.filename
+    }
 
 
 def _corrections(
@@ -207,34 +198,28 @@ def _corrections(
     """Return the text of the corrections to be made: those given, else those kept; "": none."""
     if given is not None and given.filename:
         return read_text(given.file.read(LONGEST_FILE + 1))
-    return "" if without else _kept(studio).read(form, name)
+    return "" if without else kept_of(studio).read(form, name)
 
 
 def _taken(
     request: Request,
     studio: Studio,
     visitor: Visitor,
-    taken: Taken,
-    place: str,
-    name: str,
+    measured: Measured,
+    form: str,
     right: str,
 ) -> HTMLResponse:
-    made = studio.add(taken.text)
-    _drafts(studio).write(visitor.session, place, {})
+    """Put a piece on the shelf, and tell what was found."""
+    try:
+        taken = made(measured, read(right))
+        piece = studio.add(taken.text)
+    except SheetError as fault:
+        return _page(request, studio, visitor, faults=fault.faults, at=form)
+    _drafts(studio).write(visitor.session, form, {})
     if right:
-        _kept(studio).write(place, name, right)
-    return show(
-        request,
-        "taken.html.j2",
-        here="shelf",
-        piece=made,
-        taken=taken,
-        form=place,
-        name=name,
-        corrections=right,
-        made=len(read(right)) - len(taken.lost),
-        lost=said_lost(taken.lost),
-    )
+        kept_of(studio).write(form, measured.name, right)
+    keep_taken(studio, piece.id, form, measured, taken, right)
+    return show_taken(request, studio, piece.id)
 
 
 def _page(
@@ -258,7 +243,7 @@ def _page(
         told=told,
         place=at,
         typed=_drafts(studio).read(visitor.session),
-        kept={form: _kept(studio).names(form) for form in FORMS},
+        kept={form: kept_of(studio).names(form) for form in FORMS},
         can_scan=can_scan(),
         can_photograph=can_photograph(),
         units=UNITS,

@@ -12,6 +12,7 @@ from pathlib import Path
 import segno
 import uvicorn
 
+from pourcast.app.connections import Connection
 from pourcast.app.devices import Devices
 from pourcast.app.pages import shelf_of_templates
 from pourcast.app.server import make_app
@@ -98,6 +99,7 @@ def serve(
             server = uvicorn.Server(
                 uvicorn.Config(
                     app,
+                    http=Connection,
                     log_level="warning",
                     access_log=False,
                     proxy_headers=False,

@@ -30,6 +30,7 @@ ROUTERS = (
     "shelf",
     "new",
     "upload",
+    "taken",
     "texts",
     "piece",
     "compare",

@@ -7,7 +7,6 @@ and which are put by for those who want them.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
 
 from pourcast.sheet.keys import (
     ASSIST,
@@ -113,7 +112,6 @@ SECTIONS = (
 )
 """Sections that stand once."""
 
-Repeated = Literal["part", "vent", "kiln.step"]
 _PART_ORDER = (
     "name",
     "on",

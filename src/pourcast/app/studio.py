@@ -13,6 +13,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from pourcast import __version__
+from pourcast.app.brought import BroughtPieces
 from pourcast.app.drafts import Drafts
 from pourcast.app.look import Look, read_look, write_look
 from pourcast.app.memory import Asked, Memory, Poured, plan_of
@@ -68,6 +69,7 @@ class Studio:
         self.pieces = pieces_of(self.book)
         self.drafts = Drafts(self.folder / "drafts")
         self.own = OwnValues(self.folder / "own_values.json")
+        self.brought = BroughtPieces()
         self._memory = Memory()
         self._kiln: tuple[tuple[tuple[str, int, int], ...], Calibration | None] | None = None
         self._lock = threading.Lock()

@@ -5,9 +5,10 @@ own; where these are not installed, their forms are not shown.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import PurePath
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 import numpy as np
@@ -17,14 +18,46 @@ from pourcast.findings import Finding
 from pourcast.sheet import new_sheet, read_plan
 
 if TYPE_CHECKING:
+    from pourcast.photo.model import Reading, View
     from pourcast.scan.corrections import Corrections
+    from pourcast.scan.model import Scanned, ScannedPart
 
 UNITS = ("mm", "cm", "m", "in")
 ENDS: dict[str, Literal["lowest", "highest"]] = {"lowest": "lowest", "highest": "highest"}
 """Where a button may go on a scan, beside a place."""
 
+_NOTHING: Mapping[str, bytes] = MappingProxyType({})
+
 Gate: TypeAlias = Literal["lowest", "highest"] | si.Floats
 Foot: TypeAlias = tuple[float, float] | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """What was measured on something seen, before anything is put right.
+
+    Parameters
+    ----------
+    name : str
+        Of the piece.
+    source : str
+        Name of the file, for the comment in the piece file of a scan.
+    materials : dict of str to str
+        Key of the record by shape, where it is known.
+    parts : tuple of ScannedPart
+        As the corrections find them.
+    seen : Scanned or Reading
+        Of photographs without the pictures themselves, which are large.
+    pictures : tuple of str
+        The check pictures, SVG, each part named as in ``parts``.
+    """
+
+    name: str
+    source: str
+    materials: Mapping[str, str]
+    parts: "tuple[ScannedPart, ...]"
+    seen: "Scanned | Reading"
+    pictures: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +114,7 @@ def can_photograph() -> bool:
     return True
 
 
-def from_scan(
+def measured_scan(
     content: bytes,
     *,
     file_name: str,
@@ -89,9 +122,9 @@ def from_scan(
     unit: str | None,
     gate: Gate,
     materials: Mapping[str, str],
-    corrections: "Corrections" = (),
-) -> Taken:
-    """Return the piece file of a scan.
+    beside: Mapping[str, bytes] = _NOTHING,
+) -> Measured:
+    """Return what is measured on a scan.
 
     Parameters
     ----------
@@ -106,42 +139,41 @@ def from_scan(
         Where the button goes; a place is in the unit of the file.
     materials : dict of str to str
         Key of the record that rods, blades and lumps are made of, where it is known.
-    corrections : tuple of (Correction or Group)
-        What the caster has put right; it goes before ``materials``.
+    beside : dict of str to bytes
+        Material file and pictures of an OBJ, by the last step of their names.
 
     Raises
     ------
     InputError
         If the file cannot be read, or is no original.
     """
-    from pourcast.scan.checks import findings
     from pourcast.scan.colours import coloured
-    from pourcast.scan.corrections import corrected
     from pourcast.scan.guard import require_size
-    from pourcast.scan.paper import written
+    from pourcast.scan.picture import check_picture
     from pourcast.scan.read import in_metres, read_mesh
     from pourcast.scan.solve import solve
 
     require_size(len(content))
-    reading = read_mesh(content)
+    reading = read_mesh(content, beside=lambda asked, _: beside.get(_last_step(asked)))
     mesh = in_metres(reading, unit)
     at = gate if isinstance(gate, str) else gate * si.to_si(1.0, unit or reading.unit or "mm")
     solved = solve(mesh, gate=at, rng=np.random.default_rng(0))
     seen = coloured(solved, mesh, reading.colours)
-    scanned, own, lost = corrected(seen, corrections)
-    text = written(
-        scanned,
-        new_sheet(called(name, file_name)),
+    return Measured(
+        name=called(name, file_name),
         source=PurePath(file_name).name,
-        materials=tuple(
-            said or materials.get(part.shape) for said, part in zip(own, scanned.parts, strict=True)
-        ),
+        materials=materials,
+        parts=seen.parts,
+        seen=seen,
+        pictures=(check_picture(seen),),
     )
-    read_plan(text)
-    return Taken(text=text, parts=len(scanned.parts), findings=findings(scanned), lost=lost)
 
 
-def from_photographs(
+def _last_step(name: str) -> str:
+    return name.replace("\\", "/").rpartition("/")[2]
+
+
+def measured_photographs(
     contents: Sequence[bytes],
     *,
     name: str,
@@ -149,9 +181,8 @@ def from_photographs(
     leaf: si.Metre,
     materials: Mapping[str, str],
     feet: Sequence[Foot],
-    corrections: "Corrections" = (),
-) -> Taken:
-    """Return the piece file of one photograph, or of two a quarter turn apart.
+) -> Measured:
+    """Return what is measured on one photograph, two a quarter turn apart, or three.
 
     Parameters
     ----------
@@ -166,19 +197,16 @@ def from_photographs(
         Key of the record that rods, blades and lumps are made of.
     feet : sequence of (pair of float or None)
         Column and row of the button in each picture; None: the lowest place.
-    corrections : tuple of (Correction or Group)
-        What the caster has put right.
 
     Raises
     ------
     InputError
         If a picture cannot be read, or shows no mark or no original.
     """
-    from pourcast.photo.corrected import as_scanned, corrected
+    from pourcast.photo.corrected import as_scanned
     from pourcast.photo.model import Asked, Mark, Thickness
-    from pourcast.photo.paper import piece_file
+    from pourcast.photo.picture import check_picture
     from pourcast.photo.solve import solve
-    from pourcast.scan.corrections import chosen_of
 
     blade = materials["blade"]
     asked = Asked(
@@ -189,9 +217,73 @@ def from_photographs(
         bud=materials["lump"],
         foot=tuple(feet) if any(foot is not None for foot in feet) else None,
     )
-    solved = solve(contents, asked)
-    chosen, lost = chosen_of(as_scanned(solved.parts), corrections)
-    reading = corrected(solved, chosen)
+    reading = solve(contents, asked)
+    pictures = tuple(check_picture(reading, view=k) for k in range(len(contents)))
+    return Measured(
+        name=name,
+        source="",
+        materials=materials,
+        parts=as_scanned(reading.parts),
+        seen=replace(reading, views=tuple(_without_light(view) for view in reading.views)),
+        pictures=pictures,
+    )
+
+
+def _without_light(view: "View") -> "View":
+    """Return a view without its pixels, which no piece file needs."""
+    none = np.zeros((0, 0))
+    bare = replace(view.silhouette, light=none, inside=none.astype(bool))
+    return replace(view, silhouette=bare)
+
+
+def made(measured: Measured, corrections: "Corrections" = ()) -> Taken:
+    """Return the piece file of what was measured, put right.
+
+    Parameters
+    ----------
+    measured : Measured
+    corrections : tuple of (Correction or Group)
+        What the caster has put right; it goes before the materials of the shapes.
+
+    Raises
+    ------
+    SheetError
+        If what was put right makes no piece.
+    """
+    from pourcast.scan.model import Scanned
+
+    seen = measured.seen
+    if isinstance(seen, Scanned):
+        return _of_scan(measured, seen, corrections)
+    return _of_photographs(measured, seen, corrections)
+
+
+def _of_scan(measured: Measured, seen: "Scanned", corrections: "Corrections") -> Taken:
+    from pourcast.scan.checks import findings
+    from pourcast.scan.corrections import corrected
+    from pourcast.scan.paper import written
+
+    scanned, own, lost = corrected(seen, corrections)
+    text = written(
+        scanned,
+        new_sheet(measured.name),
+        source=measured.source,
+        materials=tuple(
+            said or measured.materials.get(part.shape)
+            for said, part in zip(own, scanned.parts, strict=True)
+        ),
+    )
+    read_plan(text)
+    return Taken(text=text, parts=len(scanned.parts), findings=findings(scanned), lost=lost)
+
+
+def _of_photographs(measured: Measured, seen: "Reading", corrections: "Corrections") -> Taken:
+    from pourcast.photo.corrected import corrected
+    from pourcast.photo.paper import piece_file
+    from pourcast.scan.corrections import chosen_of
+
+    chosen, lost = chosen_of(measured.parts, corrections)
+    reading = corrected(seen, chosen)
     text = piece_file(reading)
     read_plan(text)
     return Taken(text=text, parts=len(reading.parts), findings=reading.findings, lost=tuple(lost))

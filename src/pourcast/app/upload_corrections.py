@@ -59,8 +59,11 @@ class KeptCorrections:
         ----------
         form, name : str
         text : str
-            Free of faults.
+            Free of faults; "": none are kept from here on.
         """
+        if not text:
+            self._path(form, name).unlink(missing_ok=True)
+            return
         kept = json.dumps({"form": form, "name": name.strip(), "text": text})
         replace_text(self._path(form, name), kept)
 

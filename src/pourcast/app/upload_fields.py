@@ -30,6 +30,7 @@ PHOTOGRAPHS = (
     "lump",
     "foot",
     "foot2",
+    "foot3",
 )
 """Boxes of each form, files apart."""
 
@@ -115,7 +116,7 @@ def read_photograph_form(fields: Mapping[str, str], look: Look, pictures: int) -
         By the names of `PHOTOGRAPHS`, as they were typed; one that is missing is empty.
     look : Look
     pictures : int
-        1 or 2.
+        1 to 3.
     """
     faults: dict[str, str] = {}
     lengths = {}
@@ -125,7 +126,7 @@ def read_photograph_form(fields: Mapping[str, str], look: Look, pictures: int) -
         except InputError as fault:
             faults[box] = str(fault)
     feet: list[tuple[float, float] | None] = []
-    for box in ("foot", "foot2")[:pictures]:
+    for box in ("foot", "foot2", "foot3")[:pictures]:
         written = fields.get(box, "").strip()
         try:
             place = _numbers(box, written, 2, look, _MOST_PIXELS) if written else None

@@ -117,6 +117,7 @@ WORDS: Mapping[str, str] = {
     "piece.first.line": "{after} whole, give or take {error}",
     "piece.first.line.noise": "within the noise",
     "piece.first.same": "no stop",
+    "piece.first.right": "put right",
     "piece.first.noise": "within the noise",
     "piece.wax": "What could be changed on the wax",
     "piece.wax.try": "Try it",

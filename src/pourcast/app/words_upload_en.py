@@ -15,6 +15,11 @@ WORDS: Mapping[str, str] = {
         "written as measures that you can put right. It may take a minute."
     ),
     "upload.scan.pick": "File of the scan",
+    "upload.scan.beside": "Colours of an OBJ (if you have them)",
+    "upload.scan.beside.how": (
+        "The material file (.mtl) and the pictures that it names, picked together. STL, PLY, 3MF "
+        "and GLB hold theirs themselves. A part comes with its colour."
+    ),
     "upload.scan.unit": "Unit of the file",
     "upload.scan.unit.none": "as the file says",
     "upload.scan.gate": "The button goes",
@@ -51,9 +56,11 @@ WORDS: Mapping[str, str] = {
     "upload.what.thickness": "thickness",
     "upload.what.foot": "place of the button",
     "upload.what.foot2": "place of the button",
+    "upload.what.foot3": "place of the button",
     "upload.must.place": "three numbers such as 1.5, 0, 12",
     "upload.must.foot": "column and row in the picture, such as 640, 1890",
     "upload.must.foot2": "column and row in the picture, such as 640, 1890",
+    "upload.must.foot3": "column and row in the picture, such as 640, 1890",
     "upload.corrections": "Corrections (if you have them)",
     "upload.corrections.how": (
         "A text that names a part by its place, as it stands above the part in the piece file: "
@@ -68,17 +75,20 @@ WORDS: Mapping[str, str] = {
     "upload.act": "Find its parts",
     "upload.photographs": "Photographs",
     "upload.photographs.said": (
-        "One photograph, or two a quarter turn apart, against a plain light ground, the original "
-        "upright, with a straight dark bar of known length beside it."
+        "One photograph, or two a quarter turn apart and perhaps a third half way between, against "
+        "a plain light ground, the original upright, with a straight dark bar of known length "
+        "beside it."
     ),
     "upload.photographs.first": "Photograph",
     "upload.photographs.second": "After a quarter turn (if you have it)",
+    "upload.photographs.third": "Half way between the two (if it is bushy)",
     "upload.photographs.mark": "Length of the bar",
     "upload.photographs.thickness": "Thickness of what is flat (caliper, lightly)",
     "upload.photographs.mark.how": "Of the dark bar in the picture. All measures hang on it.",
     "upload.photographs.thickness.how": "A picture does not show it.",
     "upload.photographs.foot": "Where the button goes, first photograph",
     "upload.photographs.foot2": "Where the button goes, second photograph",
+    "upload.photographs.foot3": "Where the button goes, third photograph",
     "upload.photographs.foot.how": (
         "Column and row in the picture, counted in pixels from its upper left corner, such as "
         "640, 1890. Left empty: the lowest place of the original."
@@ -89,7 +99,10 @@ WORDS: Mapping[str, str] = {
     "taken.said": (
         "Hold them beside the original before you trust them: what was not seen was not measured."
     ),
-    "taken.corrections": "Corrections",
+    "taken.picture.scan": "Three views of the parts, each with its number",
+    "taken.picture.photographs": "Photograph {number} with the parts that were read from it",
+    "taken.picture.how": "Open it to see it large.",
+    "taken.corrections": "Put right what is wrong",
     "taken.corrections.found.none": "No correction found its part.",
     "taken.corrections.found.one": "{number} correction found its part.",
     "taken.corrections.found.many": "{number} corrections found their parts.",
@@ -98,11 +111,39 @@ WORDS: Mapping[str, str] = {
         "take the file, edit it and bring it with the next."
     ),
     "taken.corrections.file": "Take the file of corrections",
-    "taken.corrections.none": (
-        "What is wrong can be put right in the piece file, or in a file of corrections that is "
-        "made again for each new file of this piece. It names a part by its middle, which stands "
-        "above the part in the piece file."
+    "taken.corrections.how": (
+        "Open a part, by its number or name in the picture. A box that is left empty stays as "
+        "it was measured. What you put right is made again for the next file of this piece."
     ),
+    "taken.corrections.worked_on": (
+        "The piece was worked on since, so what you put right here makes a second piece on the "
+        "shelf, and the first stays as it is."
+    ),
+    "taken.corrections.faults": "Some boxes are wrong, so nothing was changed.",
+    "taken.corrections.act": "Put it right",
+    "taken.gone": (
+        "What was measured on this piece is no longer at hand. Bring its file again: what you "
+        "put right is kept, and made again."
+    ),
+    "taken.part.on": "on {parent}",
+    "taken.part.button": "the button",
+    "taken.part.name": "Name",
+    "taken.part.fate": "This part",
+    "taken.part.fate.found": "is there, as found",
+    "taken.part.fate.drop": "is not there",
+    "taken.part.fate.join": "is a piece of what it grows on",
+    "taken.part.fate.keep": "is there, whatever the group says",
+    "taken.part.fate.group": "as the group in the corrections says",
+    "taken.part.length": "Length",
+    "taken.part.diameter": "Diameter",
+    "taken.part.width": "Width",
+    "taken.part.thickness": "Thickness",
+    "taken.part.taper.how": (
+        "Of a taper write base and tip with a semicolon between them, such as 1.2; 0.8."
+    ),
+    "taken.part.taper": "{base} to {tip}",
+    "taken.part.material": "Made of",
+    "taken.part.material.none": "as said with the file",
     "taken.lost": "These found no part:",
     "taken.lost.part": "the part at {at} mm {name}",
     "taken.lost.group": "a group that means no part {name}",

@@ -34,6 +34,11 @@ def pours_of(book: Book, plan_id: str) -> tuple[Pour, ...]:
         return tuple(Pour(**row) for row in rows)
 
 
+def latest_pour(book: Book, plan_id: str) -> Pour | None:
+    """Return the pour of a plan with the latest day; None where it was not poured yet."""
+    return next(iter(pours_of(book, plan_id)), None)
+
+
 def read_pour(book: Book, asked: str) -> Pour:
     """Return a pour by its id, or by the first signs of it."""
     with book.reading() as connection:

@@ -72,6 +72,8 @@ def _ash(network: Network, case: BurnoutCase, result: BurnoutResult) -> Finding 
             source="ash of the organ and its loose density; estimate",
         )
     worst = max(full, key=fullest.__getitem__)
+    # What is heaped over the brim of a passage lies in the next: none is fuller than full.
+    taken = min(fullest[worst], 1.0)
     out_of_reach = [
         name
         for part, name in enumerate(network.part_names)
@@ -80,7 +82,8 @@ def _ash(network: Network, case: BurnoutCase, result: BurnoutResult) -> Finding 
     pockets = {
         network.part_names[part_of[segment]] for segment in np.flatnonzero(places.pocket)
     } & set(full)
-    text += f"; it fills {_listed(full)}, {100.0 * fullest[worst]:.0f} % of {worst} most of all."
+    way = "closes the way" if taken == 1.0 else f"takes {100.0 * taken:.0f} % of the way"
+    text += f"; it heaps in {_listed(full)}, and {way} at one place of {worst}."
     if pockets:
         text += f" With the gate down it lies in low places of {_listed(sorted(pockets))}."
     if out_of_reach:
@@ -95,9 +98,9 @@ def _ash(network: Network, case: BurnoutCase, result: BurnoutResult) -> Finding 
         level="WATCH",
         text=text,
         part=worst,
-        value=100.0 * fullest[worst],
+        value=100.0 * taken,
         limit=100.0 * MUCH_FILL,
-        unit="%",
+        unit="% of the way",
         source="ash of the organ, loose density, and where it slides; estimate",
     )
 

@@ -147,6 +147,21 @@ def usual_steps(
     )
 
 
+def within_curve(limits: Material, casting_temperature: si.Kelvin) -> si.Kelvin:
+    """Return the nearest casting temperature that the usual curve can come down to [K].
+
+    A flask that is planned hotter than the top, or colder than the first hold, is a
+    finding of its own; the curve beside it ends where it can.
+
+    Parameters
+    ----------
+    limits : Material
+        As for `usual_steps`.
+    casting_temperature : float [K]
+    """
+    return min(max(casting_temperature, DRYING), limits["burnout_peak_default"].si)
+
+
 def least_steps(
     limits: Material,
     casting_temperature: si.Kelvin,

@@ -1,8 +1,11 @@
 """Ask: what the levers are made from, and how one is put together."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Annotated, TypeAlias
 
+from pourcast import units as si
 from pourcast.change.at_hand import AtHand
 from pourcast.change.edit_plan import changed
 from pourcast.change.model import Cost, Lever, LeverKind, Refused
@@ -12,6 +15,8 @@ from pourcast.forecast.whole import Ends
 from pourcast.sheet.edit import Edit
 from pourcast.sheet.model import Plan
 from pourcast.sheet.takes import InUnitOfKey
+
+OfLever: TypeAlias = Annotated[float, si.Unit("SI unit of the lever")]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,13 +53,14 @@ def offer(
     edits: Sequence[Edit],
     cost: Cost,
     part: str | None = None,
+    plainly: bool = False,
 ) -> Lever | Refused:
     """Return a lever, or why the changed piece file cannot be read.
 
     Parameters
     ----------
     ask : Ask
-    kind, moved, act, before, after, unit, edits, cost, part
+    kind, moved, act, before, after, unit, edits, cost, part, plainly
         As in `Lever`.
     """
     lever = Lever(
@@ -68,11 +74,49 @@ def offer(
         plan=ask.plan,
         cost=cost,
         part=part,
+        plainly=plainly,
     )
     try:
         return replace(lever, plan=changed(ask.plan, edits, ask.text))
     except (InputError, SheetError) as fault:
         return Refused(lever=lever, reason=str(fault))
+
+
+def moved_to(now: OfLever, step: OfLever, usual: tuple[OfLever, OfLever, OfLever]) -> OfLever:
+    """Return where a lever moves a value: by its step, or back into what is usual.
+
+    What stands out of the usual goes to the usual value at once, if that is farther than a
+    step; nobody creeps back to it by steps that could hardly be told on the day.
+
+    Parameters
+    ----------
+    now : float [SI unit of the lever]
+    step : float [SI unit of the lever]
+        With its sign.
+    usual : tuple of three float [SI unit of the lever]
+        Least, usual value and most.
+
+    Returns
+    -------
+    float [SI unit of the lever]
+    """
+    least, middle, most = usual
+    outside = not least <= now <= most
+    way = math.copysign(1.0, step)
+    return middle if outside and (middle - now) * way > abs(step) else now + step
+
+
+def plainly_out(now: OfLever, step: OfLever, least: OfLever, most: OfLever) -> bool:
+    """Return whether a value stands out of what is usual by more than a step of its lever.
+
+    Less is for the findings to tell: a thermometer or a scale is not that sure.
+
+    Parameters
+    ----------
+    now, step, least, most : float [SI unit of the lever]
+        ``step`` without a sign.
+    """
+    return now < least - step or now > most + step
 
 
 def shown(value: InUnitOfKey, digits: int = 4) -> str:

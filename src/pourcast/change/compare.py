@@ -23,9 +23,23 @@ from pourcast.execute import Executor, shared_out
 from pourcast.forecast.model import Calibration, Forecast
 from pourcast.forecast.solve import forecast
 from pourcast.forecast.whole import Ends, Layout, lay_out, pour_ends
+from pourcast.piece.model import Part
 from pourcast.sheet.model import Plan
 
 NOT_SAID = "not said"
+_VENT_WORDS = {"diameter": "diameter", "length": "length", "leads_to": "lead to"}
+_VENT = {
+    name: replace(key, words=_VENT_WORDS.get(key.field, key.words)) for name, key in VENT.items()
+}
+_ROD = {
+    "diameter_mm" if key.field == "width" else name: (
+        replace(key, words="diameter") if key.field == "width" else key
+    )
+    for name, key in PART.items()
+    if key.field != "thickness"
+}
+"""Keys of a part that is round: one diameter stands for width and thickness."""
+
 _UNITS = {"degC": "°C", "1/h": "per h", "K/h": "°C/h", "deg": "°", "-": "", "d": "days"}
 
 
@@ -178,21 +192,28 @@ def differences(one: Plan, other: Plan) -> Iterator[Difference]:
     steps = [plan.kiln.steps for plan in (one, other)]
     for place in range(max(map(len, steps))):
         pair = [own[place] if place < len(own) else None for own in steps]
-        yield from _of_records(f"kiln.step.{place + 1}", f"step {place + 1}: ", STEP, *pair)
+        yield from _of_records(
+            f"kiln.step.{place + 1}", f"step {place + 1} of the kiln, ", STEP, *pair
+        )
     parts = [{part.name: part for part in plan.piece.parts} for plan in (one, other)]
     for name in dict.fromkeys((*parts[0], *parts[1])):
         pair_ = [own.get(name) for own in parts]
         if None in pair_:
             yield _there(f"part.{name}", f"part “{name}”", pair_)
         else:
-            yield from _of_records(f"part.{name}", f"“{name}”: ", PART, *pair_)
+            keys = _ROD if all(part is not None and _round(part) for part in pair_) else PART
+            yield from _of_records(f"part.{name}", f"“{name}”, ", keys, *pair_)
     vents = [{vent.part: vent for vent in plan.piece.vents} for plan in (one, other)]
     for name in dict.fromkeys((*vents[0], *vents[1])):
         pair__ = [own.get(name) for own in vents]
         if None in pair__:
             yield _there(f"vent.{name}", f"vents on “{name}”", pair__)
         else:
-            yield from _of_records(f"vent.{name}", f"vents on “{name}”: ", VENT, *pair__)
+            yield from _of_records(f"vent.{name}", f"vents on “{name}”, ", _VENT, *pair__)
+
+
+def _round(part: Part) -> bool:
+    return part.shape == "rod" and part.width == part.thickness
 
 
 def _record(plan: Plan, name: str) -> object:
@@ -233,7 +254,8 @@ def _said(value: object, key: Key) -> str:
         ends = dict.fromkeys(_said(each, key) for each in value)
         return " to ".join(ends) if key.unit else ", ".join(ends)
     if key.unit is None or isinstance(value, (str, int)):
-        return str(value)
+        # Words of the file stand as they are said; an alloy is a name.
+        return str(value) if key.field == "alloy" else str(value).replace("_", " ")
     assert isinstance(value, float)
     written = value if key.unit == "-" else si.from_si(value, key.unit)
     # A heat written in °F makes thirds of a degree, which nobody reads off a thermometer.

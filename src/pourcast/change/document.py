@@ -179,6 +179,7 @@ def _change(change: Change) -> dict[str, Any]:
         "mends": list(change.mends),
         "reveals": list(change.reveals),
         "eases": list(change.eases),
+        "rights": list(change.rights),
         "kinds": [lever.kind for lever in levers],
         "parts": _parts(change.parts),
         "edits": [

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from pourcast.change.stops import stops_of
+from pourcast.change.stops import stops_of, watches_of
 from pourcast.forecast.model import Calibration
 from pourcast.forecast.whole import (
     Ends,
@@ -39,6 +39,8 @@ class Ground:
         What stops the plan as it stands: key of a finding, and its text.
     watches : dict of str to str
         What warns of its burnout; empty until it is looked into.
+    before : pair of dict of str to str
+        What stops and what warns before anything is poured, of mould and melt.
     """
 
     layout: Layout
@@ -47,6 +49,7 @@ class Ground:
     threads: int
     stops: dict[str, str]
     watches: dict[str, str] = field(default_factory=dict)
+    before: tuple[dict[str, str], dict[str, str]] = field(default_factory=lambda: ({}, {}))
 
 
 def ground_of(
@@ -76,12 +79,15 @@ def ground_of(
         If a value is outside its limits.
     """
     layout = lay_out(plan, calibration, draws, rng, stop=stop, threads=threads)
+    told = quick_findings(layout)
+    before = stops_of(told), watches_of(told)
     return Ground(
         layout=layout,
         ends=pour_ends(layout, threads=threads),
         calibration=calibration,
         threads=threads,
-        stops=stops_of(quick_findings(layout)),
+        stops=before[0],
+        before=before,
     )
 
 

@@ -3,18 +3,20 @@
 Steps and limits.  A flask is turned by 50 °C and metal by 30 °C: about three times what
 their thermometers may be wrong (`pour` values); less could not be told on the day.
 They stay within what the alloy's record calls usual, over all its sections; a move of
-less than half a step is not worth offering.  Holds grow by 2 h, a usual difference
-between two casters (common practice, no source); air doubles, from a vent that is
-half open to one that is open (estimate).
+less than half a step is not worth offering.  What stands out of the usual (a flask: of
+that for the thinnest section) goes to the usual value at once.  Holds grow by 2 h, a
+usual difference between two casters (common practice, no source); air doubles, from a
+vent that is half open to one that is open (estimate).
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from pourcast import units as si
-from pourcast.change.ask import Ask, offer, shown, tidy
+from pourcast.burnout.model import KilnStep
+from pourcast.change.ask import Ask, moved_to, offer, plainly_out, shown, tidy
 from pourcast.change.edit_plan import setting
-from pourcast.change.model import Cost, Lever, Refused
-from pourcast.mould.flask_heat import CLASSES, usual_flask_temperature
+from pourcast.change.model import NO_WORK, Cost, Lever, Refused
+from pourcast.mould.flask_heat import usual_flask_temperature, usual_for_any
 from pourcast.sheet.edit import Edit
 
 FLASK_STEP = 50.0  # K, see above
@@ -25,8 +27,6 @@ _SAME = 20.0  # K; a curve that ends so near to the flask at the pour is meant t
 _MOST_AIR = 30.0 / 3600.0  # 1/s, upper end of a vented kiln; estimate
 LONG_SOAK = 1800.0
 """s of work that two hours more at the kiln ask for: two readings; estimate."""
-
-_FLASK_RECORDS = (*(key for _, key in CLASSES), "flask_heavy")
 
 
 def heat_levers(ask: Ask) -> Iterator[Lever | Refused]:
@@ -44,6 +44,7 @@ def heat_levers(ask: Ask) -> Iterator[Lever | Refused]:
         yield from _flask(ask, step)
     for step in (POUR_STEP, -POUR_STEP):
         yield from _pour(ask, step)
+    yield from _top(ask)
     yield from _hold(ask)
     yield from _air(ask)
 
@@ -54,41 +55,52 @@ def _flask(ask: Ask, step: si.Kelvin) -> Iterator[Lever | Refused]:
     now = plan.flask.temperature
     if now is None and steps:
         now = steps[-1].temperature
+    usual = usual_flask_temperature(alloy, ask.ready.measures.thinnest)
     if now is None:
-        now = usual_flask_temperature(alloy, ask.ready.measures.thinnest).si
-    records = [alloy[key] for key in _FLASK_RECORDS if key in alloy]
-    low, high = min(kept.si_low for kept in records), max(kept.si_high for kept in records)
-    to = min(max(now + step, low), high)
+        now = usual.si
+    low, high = usual_for_any(alloy)
+    to = moved_to(now, step, (usual.si_low, usual.si, usual.si_high))
+    to = min(max(to, low), high)
     if abs(to - now) < _WORTH * FLASK_STEP or (to - now) * step <= 0.0:
         return
     written = tidy(si.from_si(to, "degC"), 0)
     edits: list[Edit] = []
     if plan.flask.temperature is not None or not steps:
         edits += setting(("flask", "temperature_C"), written)
-    if steps and abs(steps[-1].temperature - now) <= _SAME:
+    if step < 0.0 and now > _hard_stop(ask):
+        edits += _under_the_stop(ask)
+    # A curve that comes down after its top comes down to the flask of the pour.
+    if steps and (_comes_down(steps) or abs(steps[-1].temperature - now) <= _SAME):
         edits += setting(("kiln", "step", len(steps) - 1, "to_C"), written)
     warmer = step > 0.0
     yield offer(
         ask,
         "flask temperature",
         moved="flask at the pour",
-        act=f"Flask {shown(abs(to - now), 3)} °C {'hotter' if warmer else 'cooler'}",
+        act=f"Flask {shown(abs(to - now), 3)} °C {'hotter' if warmer else 'cooler'}, at "
+        f"{shown(written)} °C",
         before=shown(si.from_si(now, "degC")),
         after=shown(written),
         unit="°C",
         edits=edits,
         cost=Cost(
-            words="no more work; the kiln ends elsewhere",
+            words=f"{NO_WORK}; the kiln ends elsewhere",
             risk="A hotter block is weaker and gives more gas." if warmer else "",
             detail="A hotter mould reacts more: skin less bright." if warmer else "",
         ),
+        plainly=plainly_out(now, FLASK_STEP, low, high),
     )
+
+
+def _comes_down(steps: Sequence[KilnStep]) -> bool:
+    return steps[-1].temperature < max(step.temperature for step in steps)
 
 
 def _pour(ask: Ask, step: si.Kelvin) -> Iterator[Lever | Refused]:
     usual = ask.ready.alloy["pour"]
     now = ask.plan.charge.pour_temperature
-    to = min(max(now + step, usual.si_low), usual.si_high)
+    to = moved_to(now, step, (usual.si_low, usual.si, usual.si_high))
+    to = min(max(to, usual.si_low), usual.si_high)
     if abs(to - now) < _WORTH * POUR_STEP or (to - now) * step <= 0.0:
         return
     written = tidy(si.from_si(to, "degC"), 0)
@@ -97,17 +109,55 @@ def _pour(ask: Ask, step: si.Kelvin) -> Iterator[Lever | Refused]:
         ask,
         "pour temperature",
         moved="metal in the pot",
-        act=f"Metal {shown(abs(to - now), 3)} °C {'hotter' if hotter else 'cooler'}",
+        act=f"Metal {shown(abs(to - now), 3)} °C {'hotter' if hotter else 'cooler'}, at "
+        f"{shown(written)} °C",
         before=shown(si.from_si(now, "degC")),
         after=shown(written),
         unit="°C",
         edits=setting(("metal", "pour_temperature_C"), written),
         cost=Cost(
-            words="a few minutes more at the furnace" if hotter else "no more work",
+            words="a few minutes more at the furnace" if hotter else NO_WORK,
             time=300.0 if hotter else 0.0,
             risk="Hot metal takes up gas and shrinks more." if hotter else "",
         ),
+        plainly=plainly_out(now, POUR_STEP, usual.si_low, usual.si_high),
     )
+
+
+def _top(ask: Ask) -> Iterator[Lever | Refused]:
+    """Yield a cooler top of a curve that goes over the hard stop."""
+    usual = ask.ready.book.investment["limits"]["burnout_peak_default"]
+    steps = ask.plan.kiln.steps
+    edits = _under_the_stop(ask)
+    if ask.plan.kiln.volume is None or not edits:
+        return
+    yield offer(
+        ask,
+        "top",
+        moved="top of the burnout",
+        act=f"Burn at {shown(usual.value)} °C at the most",
+        before=shown(si.from_si(max(step.temperature for step in steps), "degC")),
+        after=shown(usual.value),
+        unit="°C",
+        edits=edits,
+        cost=Cost(words=f"{NO_WORK}; the kiln goes less high"),
+        plainly=True,
+    )
+
+
+def _under_the_stop(ask: Ask) -> list[Edit]:
+    """Return the edits that bring each step over the hard stop down to the usual top."""
+    usual = ask.ready.book.investment["limits"]["burnout_peak_default"]
+    return [
+        edit
+        for place, step in enumerate(ask.plan.kiln.steps)
+        if step.temperature > _hard_stop(ask)
+        for edit in setting(("kiln", "step", place, "to_C"), tidy(usual.value, 0))
+    ]
+
+
+def _hard_stop(ask: Ask) -> si.Kelvin:
+    return ask.ready.book.investment["limits"]["burnout_peak_hard_stop"].si
 
 
 def _hold(ask: Ask) -> Iterator[Lever | Refused]:

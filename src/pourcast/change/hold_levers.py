@@ -55,7 +55,7 @@ def hold_levers(ask: Ask) -> Iterator[Lever | Refused]:
         ask,
         "hold",
         moved=f"hold at {degrees} °C",
-        act=f"Hold {hours} h at {degrees} °C, so that char burns there",
+        act=f"Hold {hours} h at {degrees} °C for the char",
         before="none",
         after=hours,
         unit="h",

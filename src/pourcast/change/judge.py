@@ -26,8 +26,11 @@ SEEN = 0.5
 CHECKED = 60
 """Draws of a whole forecast, with freezing and slurry, that looks for what would stop one."""
 
-OF_THE_BURNOUT = ("burnout", "hold", "ramp", "air")
+OF_THE_BURNOUT = ("burnout", "hold", "ramp", "top", "curve", "air")
 """Kinds of levers that may take away what stops a burnout, whatever they do for the filling."""
+
+ONLY_TO_MEND = ("ramp", "curve", "cover")
+"""Kinds that are offered for nothing but the STOP or the warning that they take away."""
 
 
 def judged(ground: Ground, made: Poured) -> Poured | Refused:
@@ -57,6 +60,7 @@ def judged(ground: Ground, made: Poured) -> Poured | Refused:
         return Refused(lever=made.levers[0], reason=texts[first])
     return replace(
         made,
+        judged=True,
         mends=tuple(text for key, text in ground.stops.items() if key not in after),
         reveals=tuple(dict.fromkeys(texts[key] for key in later)),
         eases=tuple(
@@ -98,9 +102,10 @@ def stops_and_watches(ground: Ground, plan: Plan) -> tuple[dict[str, str], dict[
 
 
 def look_for_mending(ground: Ground, made: list[Poured], refused: list[Refused]) -> None:
-    """Look into the levers of a burnout that is stopped; change the lists in place.
+    """Look into the levers that may mend what no pour shows; change the lists in place.
 
-    A hold may keep the block whole and do nothing for the filling: no draw shows that.
+    A hold may keep the block whole, a flask back at its usual heat may take a STOP away, a
+    covered button may feed what froze alone, and none of them do anything for the filling.
 
     Parameters
     ----------
@@ -110,20 +115,24 @@ def look_for_mending(ground: Ground, made: list[Poured], refused: list[Refused])
     refused : list of Refused
     """
     stopped = any(key.startswith("burnout/") for key in ground.stops)
+    unfed = any(key.startswith("freeze/") for key in ground.stops)
     for number, tried in reversed(list(enumerate(made))):
         kind = tried.levers[0].kind
-        if kind not in OF_THE_BURNOUT or tried.mends or tried.eases:
-            continue
-        if not stopped and not (kind == "ramp" and ground.watches):
-            # Nothing to take away; a slower way up is of no other use.
-            if kind == "ramp":
-                del made[number]
-            continue
-        told = judged(ground, tried)
+        told: Poured | Refused = tried
+        may = (
+            tried.rights
+            or tried.frees
+            or (kind in OF_THE_BURNOUT and stopped)
+            or (kind == "cover" and unfed)
+            or (kind == "ramp" and ground.watches)
+        )
+        if may and not tried.judged:
+            told = judged(ground, tried)
         if isinstance(told, Refused):
             refused.append(told)
             del made[number]
-        elif kind == "ramp" and not told.mends and not told.eases:
+        elif kind in ONLY_TO_MEND and not told.mends and not told.eases:
+            # Nothing to take away; it is of no other use.
             del made[number]
         else:
             made[number] = told

@@ -57,9 +57,13 @@ def go_together(one: Lever, other: Lever) -> bool:
     Returns
     -------
     bool
-        False where both move the same key, or where one needs a file of its own.
+        False where both move the same key or the curve, or where one needs a file of its own.
     """
     if not one.edits or not other.edits or (one.kind, one.part) == (other.kind, other.part):
+        return False
+    if "curve" in (one.kind, other.kind) and all(
+        any(edit.path[:2] == ("kiln", "step") for edit in lever.edits) for lever in (one, other)
+    ):
         return False
     places = [{edit.path for edit in lever.edits if len(edit.path) > 1} for lever in (one, other)]
     return not places[0] & places[1]

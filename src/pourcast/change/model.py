@@ -15,35 +15,17 @@ from pourcast.sheet.edit import Edit
 from pourcast.sheet.model import Plan
 
 LeverKind = Literal[
-    "flask temperature",
-    "pour temperature",
-    "vacuum",
-    "pump",
-    "seal",
-    "head",
-    "gate",
-    "metal",
-    "alloy",
-    "mix",
-    "coat",
-    "vent",
-    "feeder",
-    "join",
-    "flask",
-    "assist",
-    "tilt",
-    "burnout",
-    "hold",
-    "ramp",
-    "air",
-    "two",
-    "split",
-    "specimen",
-]
+    "flask temperature", "pour temperature", "vacuum", "pump", "seal", "head", "gate", "metal",
+    "alloy", "mix", "coat", "vent", "feeder", "join", "flask", "assist", "tilt",
+    "burnout", "cover", "hold", "ramp", "top", "curve", "air", "two", "split", "specimen",
+]  # fmt: skip
 """What is moved; two levers of one kind on one part do not go together."""
 
 Counted = Literal["one", "any", "both"]
 """Of a lever with two plans: only the first; one of the two must come out whole; both must."""
+
+
+NO_WORK = "no more work"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +78,8 @@ class Lever:
     second : Plan or None
         Poured beside ``plan``: a second specimen, or what is cast apart.
     counted : {"one", "any", "both"}
+    plainly : bool
+        What it moves stands out of what is usual by more than a step, and it brings it back.
     """
 
     kind: LeverKind
@@ -110,6 +94,7 @@ class Lever:
     part: str | None = None
     second: Plan | None = None
     counted: Counted = "one"
+    plainly: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,6 +141,8 @@ class Change:
         stands mostly does not fill.
     eases : tuple of str
         What stood as WATCH of the burnout and does not any more.
+    rights : tuple of str
+        What of mould or melt was plainly out of the usual and is not any more.
     by_luck : float or None [-]
         Chance that luck alone makes so great a difference on any row of the table
         (`pourcast.change.family`); None: it stands alone.
@@ -174,6 +161,7 @@ class Change:
     mends: tuple[str, ...] = ()
     reveals: tuple[str, ...] = ()
     eases: tuple[str, ...] = ()
+    rights: tuple[str, ...] = ()
     by_luck: si.Ratio | None = None
     place: int | None = None
 
@@ -188,18 +176,36 @@ class Change:
         return self.by_luck <= BY_LUCK
 
     @property
+    def harms(self) -> bool:
+        """Whether it takes chance away beyond the noise."""
+        return self.beyond_noise and self.gain < 0.0
+
+    @property
     def cures(self) -> bool:
-        """Whether it takes a STOP away and no chance with it."""
-        return bool(self.mends) and self.gain >= 0.0
+        """Whether it takes a STOP away, and no chance with it unless the plan is plainly wrong."""
+        return bool(self.mends) and (self.plainly or not self.harms)
+
+    @property
+    def plainly(self) -> bool:
+        """Whether it brings back something that stands plainly out of what is usual."""
+        return any(lever.plainly for lever in self.levers)
+
+    @property
+    def puts_right(self) -> bool:
+        """Whether it brings back what a finding tells as plainly out of the usual."""
+        return bool(self.rights)
 
     @property
     def cost(self) -> Cost:
         """What all its levers ask together."""
         costs = [lever.cost for lever in self.levers]
+        words = [said for cost in costs for said in cost.words.split("; ") if said]
+        if len(costs) > 1:
+            words = [said for said in words if said != NO_WORK] or words[:1]
         return Cost(
             time=sum(cost.time for cost in costs),
             metal=sum(cost.metal for cost in costs),
-            words="; ".join(cost.words for cost in costs if cost.words),
+            words="; ".join(words),
             risk=" ".join(cost.risk for cost in costs if cost.risk),
             detail=" ".join(cost.detail for cost in costs if cost.detail),
         )

@@ -1,4 +1,4 @@
-"""Other levers: another alloy or mix, a second specimen, another one, the piece cast in two.
+"""Other levers: alloy, mix, a covered button, more specimens, the piece cast in two.
 
 Two specimens are two pours of one studio: what nobody knows of metal and block is the
 same for both, reading errors, like members and weather are drawn anew.  One of the two
@@ -15,10 +15,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from pourcast import units as si
-from pourcast.change.ask import Ask, offer, shown, tidy
+from pourcast.change.ask import Ask, offer, plainly_out, shown, tidy
 from pourcast.change.at_hand import Specimen
 from pourcast.change.edit_plan import setting
-from pourcast.change.model import Cost, Lever, Refused
+from pourcast.change.model import NO_WORK, Cost, Lever, Refused
 from pourcast.change.shape_levers import counted, number_of
 from pourcast.errors import SourceError
 from pourcast.mould.checks import LEAST_WATER, MOST_WATER
@@ -35,7 +35,7 @@ _AGAIN = 4 * 3600.0  # s, to prepare and invest one more; estimate
 
 
 def other_levers(ask: Ask) -> Iterator[Lever | Refused]:
-    """Yield the levers of alloy, mix and further specimens.
+    """Yield the levers of alloy, mix, top of the button and further specimens.
 
     Parameters
     ----------
@@ -49,11 +49,31 @@ def other_levers(ask: Ask) -> Iterator[Lever | Refused]:
         yield from _alloy(ask, key)
     for step in (MIX_STEP, -MIX_STEP):
         yield from _mix(ask, step)
+    yield from _cover(ask)
     if ask.at_hand.twin:
         yield _twin(ask)
     for specimen in ask.at_hand.specimens:
         yield _specimen(ask, specimen)
     yield from _split(ask)
+
+
+def _cover(ask: Ask) -> Iterator[Lever | Refused]:
+    if ask.plan.piece.button.top == "covered":
+        return
+    yield offer(
+        ask,
+        "cover",
+        moved="top of the button",
+        act="Cover the button as soon as the metal stands",
+        before="open",
+        after="covered",
+        unit="",
+        edits=setting(("button", "top"), "covered"),
+        cost=Cost(
+            words="dry fibre or powder, warmed and ready beside the flask",
+            risk="Anything damp throws metal: what covers it must be bone dry.",
+        ),
+    )
 
 
 def _alloy(ask: Ask, key: str) -> Iterator[Lever | Refused]:
@@ -100,15 +120,17 @@ def _mix(ask: Ask, step: si.Ratio) -> Iterator[Lever | Refused]:
         ask,
         "mix",
         moved="water to powder",
-        act=f"Mix the slurry {'wetter' if wetter else 'stiffer'}",
+        act=f"Mix the slurry {'wetter' if wetter else 'stiffer'}, {shown(100.0 * to, 3)} of water "
+        "to 100 of powder",
         before=shown(now, 3),
         after=shown(to, 3),
         unit="",
         edits=setting(("investment", "water_to_powder"), tidy(to)),
         cost=Cost(
-            words="no more work",
+            words=NO_WORK,
             risk="A wet mix is weak." if wetter else "A stiff slurry bends thin parts.",
         ),
+        plainly=plainly_out(now, MIX_STEP, LEAST_WATER, MOST_WATER),
     )
 
 

@@ -1,11 +1,15 @@
 """Places: in which order do the rows of a table stand, and which share a place?
 
-1. what takes a STOP away and no chance with it,
-2. gains beyond the noise of the table; in both the greatest gain, and with it each that is
-   not told apart from it, share a place; then the greatest of the others, and so on,
-3. what takes a WATCH of the burnout away and no chance with it,
-4. what is within the noise: nobody knows in which order,
-5. what is of harm beyond the noise, the least of it first.
+1. what takes a STOP away by bringing back what is plainly out of the usual, whatever it costs
+   in chance: such a plan is not poured,
+2. what takes a STOP away otherwise and no chance with it; in both, more of them first,
+3. what brings back what is plainly out of the usual and stops nobody, whatever it costs too:
+   the trade has tried nothing out there, and this forecast has been held against nothing,
+4. gains beyond the noise of the table; in all so far the greatest gain, and with it each that
+   is not told apart from it, share a place; then the greatest of the others, and so on,
+5. what takes a WATCH of the burnout away and no chance with it,
+6. what is within the noise: nobody knows in which order,
+7. what is of harm beyond the noise, the least of it first.
 
 Among rows that share a place the cheaper stands first: less work, then less metal.  What
 needs another original comes after what does not; what gained comes before what lost, and
@@ -64,20 +68,24 @@ def table(ground: Ground, made: Sequence[Poured]) -> tuple[Change, ...]:
     ]
     pairs = pairs_of(len(rows) + 1)
     told: list[Change] = []
-    for first in (0, 1):
+    for first in range(4):
         left = sorted(
-            (pair for pair in rows if _class(pair[0]) == first), key=lambda pair: -pair[0].gain
+            (pair for pair in rows if _class(pair[0]) == first),
+            key=lambda pair: (-len(pair[0].mends), -pair[0].gain),
         )
         while left:
-            leader = left[0][1]
-            alike = [not apart(tally(leader, whole, every), pairs) for _, whole in left]
+            leader, best = left[0]
+            alike = [
+                len(row.mends) == len(leader.mends) and not apart(tally(best, whole, every), pairs)
+                for row, whole in left
+            ]
             told += _shared(
                 [row for (row, _), like in zip(left, alike, strict=True) if like], len(told) + 1
             )
             left = [pair for pair, like in zip(left, alike, strict=True) if not like]
-    for rest in (2, 3):
+    for rest in (4, 5):
         told += _shared([row for row, _ in rows if _class(row) == rest], len(told) + 1)
-    harm = sorted((row for row, _ in rows if _class(row) == 4), key=lambda row: -row.gain)
+    harm = sorted((row for row, _ in rows if _class(row) == 6), key=lambda row: -row.gain)
     for row in harm:
         told += _shared([row], len(told) + 1)
     return tuple(sorted(told, key=order))
@@ -94,11 +102,13 @@ def _way(change: Change) -> int:
 
 
 def _class(change: Change) -> int:
-    """Return to which of the five of the module a row belongs, from 0."""
+    """Return to which of the seven of the module a row belongs, from 0."""
     if change.cures:
-        return 0
-    if change.beyond_noise and change.gain > 0.0:
-        return 1
-    if change.eases and change.gain >= 0.0:
+        return 0 if change.plainly else 1
+    if change.puts_right:
         return 2
-    return 4 if change.beyond_noise and change.gain < 0.0 else 3
+    if change.beyond_noise and change.gain > 0.0:
+        return 3
+    if change.eases and change.gain >= 0.0:
+        return 4
+    return 6 if change.harms else 5

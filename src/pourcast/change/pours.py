@@ -9,7 +9,7 @@ from pourcast.change.ground import Ground
 from pourcast.change.model import Change, Lever, Refused
 from pourcast.change.paired import cause_shares, paired_gain, part_moves
 from pourcast.change.same_pours import ends_like
-from pourcast.change.stops import new_stops, stops_of
+from pourcast.change.stops import new_stops, stops_of, watches_of
 from pourcast.errors import InputError, SheetError, SourceError
 from pourcast.forecast.burn_again import same_burnout
 from pourcast.forecast.whole import (
@@ -45,8 +45,12 @@ class Poured:
         Of the second plan.
     added : tuple of str
         Parts of wax that the plan did not have; whether they fill does not count.
-    mends, reveals, eases : tuple of str
+    mends, reveals, eases, rights : tuple of str
         As in `Change`.
+    frees : bool
+        A STOP of mould or melt goes by it, as far as they tell before the pour.
+    judged : bool
+        Whether a whole forecast was asked for what it mends and makes.
     """
 
     levers: tuple[Lever, ...]
@@ -59,6 +63,14 @@ class Poured:
     mends: tuple[str, ...] = ()
     reveals: tuple[str, ...] = ()
     eases: tuple[str, ...] = ()
+    rights: tuple[str, ...] = ()
+    frees: bool = False
+    judged: bool = False
+
+    @property
+    def answers(self) -> bool:
+        """Whether it answers what is plainly wrong before anything is poured."""
+        return any(lever.plainly for lever in self.levers) and bool(self.rights or self.frees)
 
     @property
     def alone(self) -> Ends:
@@ -131,7 +143,9 @@ def laid(
     """
     try:
         layout = _laid(ground, plan, draws, known=known)
-        new = new_stops(stops_of(quick_findings(layout)), ground.stops)
+        told = quick_findings(layout)
+        stops, watches = stops_of(told), watches_of(told)
+        new = new_stops(stops, ground.stops)
         if new:
             return Refused(lever=levers[0], reason=new[0])
         second = levers[0].second
@@ -142,8 +156,19 @@ def laid(
         added = tuple(name for name in layout.ready.network.part_names if name not in names)
         # Another original has parts of its own; wax that is added has not.
         all_there = set(names) <= set(layout.ready.network.part_names)
+        still = stops | watches
         return Poured(
-            levers=levers, plan=plan, layout=layout, beside=beside, added=added if all_there else ()
+            levers=levers,
+            plan=plan,
+            layout=layout,
+            beside=beside,
+            added=added if all_there else (),
+            rights=tuple(
+                text
+                for key, text in ground.before[1].items()
+                if key not in still and any(lever.plainly for lever in levers)
+            ),
+            frees=any(key not in stops for key in ground.before[0]),
         )
     except (InputError, SheetError, SourceError) as fault:
         return Refused(lever=levers[0], reason=str(fault))
@@ -261,4 +286,5 @@ def change_of(ground: Ground, made: Poured) -> Change:
         mends=made.mends,
         reveals=made.reveals,
         eases=made.eases,
+        rights=made.rights,
     )

@@ -81,11 +81,20 @@ def _costs(proposal: Proposal) -> str:
 
 
 def _wax(wax: WaxPiece) -> str:
-    across, long = (shown(si.from_si(size, "mm"), 3) for size in (wax.diameter, wax.length))
+    across = shown(si.from_si(wax.diameter, "mm"), 2)
+    long = f"{si.from_si(wax.length, 'mm'):.0f}"
     return f"{counted(wax.count, wax.what)} of {across} mm, {long} mm long"
 
 
 def _act(proposal: Proposal) -> str:
     if proposal.kind == "vent" and proposal.part is not None:
         return f"Vent “{proposal.part}”"
-    return proposal.name[:1].upper() + proposal.name[1:]
+    if proposal.kind == "tilt":
+        said = {edit.path[-1]: edit.value for edit in proposal.edits}
+        turned = ", turned too" if "turn_deg" in said else ""
+        return f"{_upper(proposal.name)}, to {said.get('tilt_deg')}° on its button{turned}"
+    return _upper(proposal.name)
+
+
+def _upper(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,15 +1,17 @@
 """Push levers: pump, seal, head and metal, and vacuum where the caster pours by gravity.
 
-Steps and limits.  A vacuum is drawn deeper by 10 kPa, to 0.9 of the air of the place at
-most (estimate; what a worn pump of a studio still draws).  The pump runs 5 s longer
-before the pour, to 30 s at most: it also draws room air through the hot block
-(estimate).  A seal is mended by 0.05 (estimate).  A button grows by 10 mm.
+Steps and limits.  A vacuum is drawn deeper by 10 kPa, or to 80 kPa, where it is usual to
+begin (estimate), at once; to 0.9 of the air of the place at most (estimate; what a worn
+pump of a studio still draws).  The pump runs 5 s longer before the pour, to 30 s at
+most: it also draws room air through the hot block (estimate).  A seal is mended by 0.05,
+and to 0.95 at once, as a new ring makes it (estimate).  A button grows by 10 mm.
 """
 
+import math
 from collections.abc import Iterator
 
 from pourcast import units as si
-from pourcast.change.ask import Ask, offer, shown, tidy
+from pourcast.change.ask import Ask, offer, plainly_out, shown, tidy
 from pourcast.change.edit_plan import setting
 from pourcast.change.model import Cost, Lever, Refused
 from pourcast.pour.gas import air_pressure_at
@@ -19,7 +21,8 @@ VACUUM_STEP = 10e3  # Pa, see above
 DEEPEST = 0.9  # of the air, see above
 LEAD_STEP = 5.0  # s, see above
 MOST_LEAD = 30.0  # s, see above
-SEAL_STEP = 0.05  # see above
+USUAL_VACUUM = 80e3  # Pa, see above
+SEAL_STEP, NEW_SEAL = 0.05, 0.95  # see above
 HEAD_STEP = 10e-3  # m, see above
 _LEAST_MORE = 2e3  # Pa; less a gauge does not tell (`pour.gauge_error`)
 
@@ -61,7 +64,7 @@ def _deeper(ask: Ask) -> Iterator[Lever | Refused]:
     most = DEEPEST * air_of(ask)
     if ask.at_hand.vacuum is not None:
         most = min(most, ask.at_hand.vacuum)
-    to = min(now + VACUUM_STEP, most)
+    to = min(max(now + VACUUM_STEP, USUAL_VACUUM), most)
     if to - now < _LEAST_MORE:
         return
     written = tidy(si.from_si(to, "kPa"), 1)
@@ -69,7 +72,7 @@ def _deeper(ask: Ask) -> Iterator[Lever | Refused]:
         ask,
         "vacuum",
         moved="vacuum",
-        act=f"Pump {shown(si.from_si(to - now, 'kPa'), 3)} kPa deeper",
+        act=f"Pump {shown(si.from_si(to - now, 'kPa'), 3)} kPa deeper, to {shown(written)} kPa",
         before=shown(si.from_si(now, "kPa")),
         after=shown(written),
         unit="kPa",
@@ -106,7 +109,7 @@ def _longer(ask: Ask) -> Iterator[Lever | Refused]:
 
 def _seal(ask: Ask) -> Iterator[Lever | Refused]:
     now = ask.plan.assist.seal
-    to = min(now + SEAL_STEP, 1.0)
+    to = min(max(now + SEAL_STEP, NEW_SEAL), 1.0)
     if to - now < 0.5 * SEAL_STEP:
         return
     yield offer(
@@ -175,6 +178,8 @@ def _metal(ask: Ask) -> Iterator[Lever | Refused]:
     if poured is None or poured >= account.metal:
         return
     written = tidy(si.from_si(account.metal, "g"), 0)
+    # Out by more than the half of what the need itself is unsure by.
+    step = account.metal - account.metal_low
     yield offer(
         ask,
         "metal",
@@ -184,5 +189,6 @@ def _metal(ask: Ask) -> Iterator[Lever | Refused]:
         after=shown(written),
         unit="g",
         edits=setting(("metal", "poured_g"), written),
-        cost=Cost(words="metal"),
+        cost=Cost(words=f"{shown(written - si.from_si(poured, 'g'), 3)} g more to melt"),
+        plainly=plainly_out(poured, step, account.metal_low, math.inf),
     )

@@ -3,7 +3,8 @@
 After a quarter and after half of the draws a lever is left behind where another is told
 apart from it and better, or the plan as it stands is, over the draws that both have, or
 where its gain could not be beyond the noise even if every draw that still comes came whole.
-The best four go on in any case, so that a second choice is known as well as the first.
+The best four go on in any case, so that a second choice is known as well as the first, and
+with them what brings back what is plainly out of the usual, which stands before them.
 
 *Told apart* is `pourcast.change.family.apart` with all pairs of the table.  So the chance
 that any lever is left behind one that is in truth no better is at most 0.05 for a whole
@@ -55,8 +56,13 @@ def going_on(ground: Ground, made: Sequence[Poured], draws: int) -> list[Poured]
         one
         for place, one in enumerate(promising)
         if one.whole.size < draws
-        and could_gain(ground, one)
-        and (place < KEPT or not _behind(ground, one, leader, pairs))
+        and (
+            one.answers
+            or (
+                could_gain(ground, one)
+                and (place < KEPT or not _behind(ground, one, leader, pairs))
+            )
+        )
     ]
 
 

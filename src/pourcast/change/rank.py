@@ -25,6 +25,7 @@ import numpy as np
 from pourcast.change.ask import Ask
 from pourcast.change.at_hand import AtHand
 from pourcast.change.combine import combinations
+from pourcast.change.curve_levers import curve_levers
 from pourcast.change.ground import Ground, at_all_draws, first_draws, ground_of
 from pourcast.change.judge import judged, look_for_mending, looked_into
 from pourcast.change.levers import levers_by_ends
@@ -154,6 +155,8 @@ def rankings(
     )
     yield from _at_first_draws(ground, others, made, refused, hands, inner)
     ground = looked_into(ground)
+    if any(key.startswith("burnout/") for key in ground.stops):
+        yield from _at_first_draws(ground, curve_levers(ask), made, refused, hands, inner)
     yield from _at_more_draws(ground, made, refused, hands, inner)
     look_for_mending(ground, made, refused)
     combined, looked_at = combinations(ground, made, text, most)

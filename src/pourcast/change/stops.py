@@ -13,18 +13,19 @@ def stops_of(found: tuple[Finding, ...]) -> dict[str, str]:
     return {_about(finding): finding.text for finding in found if finding.level == "STOP"}
 
 
-def watches_of(found: tuple[Finding, ...], stage: str) -> dict[str, str]:
+def watches_of(found: tuple[Finding, ...], stage: str | None = None) -> dict[str, str]:
     """Return the findings of a stage that warn, by what they are about.
 
     Parameters
     ----------
     found : tuple of Finding
-    stage : str
+    stage : str, optional
+        None: of every stage.
     """
     return {
         _about(finding): finding.text
         for finding in found
-        if finding.level == "WATCH" and finding.stage == stage
+        if finding.level == "WATCH" and stage in (None, finding.stage)
     }
 
 

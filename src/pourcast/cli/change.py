@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from pourcast.change.model import Change, Ranking
     from pourcast.sheet.model import Plan
 
+_NO_PUMP = "Poured by gravity, and no pump was named: --vacuum 80kPa says what one would buy."
+
 _PROPOSED_FROM = 100
 """Draws of the forecast that feeders, vents and leans are proposed from."""
 
@@ -153,12 +155,13 @@ def blocks(ranking: "Ranking", best: int) -> "list[RenderableType]":
         told += [Text(), plain_text(words.moves_nothing(idle))]
     left = len(ranking.changes) - len(shown)
     if left > 0:
-        told.append(plain_text(f"and {left} more: --best {len(ranking.changes)}."))
+        told.append(plain_text(f"{left} more changes with --best {len(ranking.changes)}."))
     heed = [(each, words.warnings_of(each)) for each in shown if each.gain > 0.0]
     heed = [(each, said) for each, said in heed if said and each.beyond_noise]
-    mends = [each for each in shown if each.mends or each.eases]
+    mends = [each for each in shown if words.mended(each)]
+    mends = [each for each in mends if words.mended(each) not in words.first(ranking)]
     if mends:
-        told.append(heading("Takes away a stop or a warning"))
+        told.append(heading("Mends what is wrong with the plan"))
         told += [plain_text(f"{words.acts(each)}: {words.mended(each)}") for each in mends]
     if heed:
         told.append(heading("Mind"))
@@ -166,15 +169,25 @@ def blocks(ranking: "Ranking", best: int) -> "list[RenderableType]":
     if ranking.refused:
         told.append(heading("Not offered"))
         told += [plain_text(said) for said in words.refused(ranking)]
+    if _asks_for_a_pump(ranking):
+        told += [Text(), plain_text(_NO_PUMP)]
     if ranking.trials:
         told += [Text(), *(plain_text(words.trial(each)) for each in ranking.trials)]
     return [*told, Text(), plain_text(words.rests_on(ranking))]
 
 
+def _asks_for_a_pump(ranking: "Ranking") -> bool:
+    """Return whether a piece that is poured by gravity comes short and no pump was named."""
+    from pourcast.page.words_change import NEARLY_ALL
+
+    tried = (*(each.levers[0] for each in ranking.changes), *(no.lever for no in ranking.refused))
+    named = any(lever.kind == "assist" for lever in tried)
+    return ranking.chance < NEARLY_ALL and ranking.plan.assist.kind == "gravity" and not named
+
+
 def _table(changes: "tuple[Change, ...]") -> "RenderableType":
     from rich.text import Text
 
-    from pourcast.change.document import cost_note
     from pourcast.cli.show import plain_table, plain_text
     from pourcast.page import words_change as words
 
@@ -183,13 +196,11 @@ def _table(changes: "tuple[Change, ...]") -> "RenderableType":
     table.add_column("whole in 100", justify="right", max_width=9)
     table.add_column("gain", justify="right", max_width=12)
     table.add_column("costs", overflow="fold", ratio=4)
-    for above, each in zip((None, *changes), changes, strict=False):
-        sure = each.beyond_noise
-        beside = words.beside(each, above)
+    for each, note in words.rows(changes):
         table.add_row(
-            Text(words.acts(each), style="bold" if sure and each.gain > 0.0 else ""),
+            Text(words.acts(each), style="bold" if words.stands_out(each) else ""),
             words.count(each.chance_after),
             words.gain(each),
-            plain_text("; ".join(filter(None, (beside, cost_note(each))))),
+            plain_text(note),
         )
     return table

@@ -32,7 +32,7 @@ def compare(
     from pourcast.cli.run import as_text
     from pourcast.cli.show import terminal, write
     from pourcast.cli.signs import write_out
-    from pourcast.page.words_change import compared
+    from pourcast.page.words_compare import compared
 
     cores = threads or os.cpu_count() or 1
     first, second = (read_piece(file) for file in (one, other))
@@ -49,30 +49,37 @@ def blocks(said: "Comparison") -> "list[RenderableType]":
     from rich.text import Text
 
     from pourcast.cli.show import heading, plain_table, plain_text
-    from pourcast.page import words_change as words
+    from pourcast.page import words_compare as words
     from pourcast.page.figures import clean
+    from pourcast.page.words_change import count
 
     table = plain_table()
     table.add_column("part", overflow="fold", ratio=1)
     for column in ("first", "second", "difference"):
         table.add_column(column, justify="right")
-    for move in said.parts:
+    moved = [move for move in said.parts if move.before != move.after or move.standard_error]
+    for move in moved:
         table.add_row(
             Text(clean(move.name)),
-            words.count(move.before),
-            words.count(move.after),
+            count(move.before),
+            count(move.after),
             words.part_gain(move),
         )
-    told: list[RenderableType] = [Text(words.compared(said), style="bold"), Text()]
-    told.append(Text("What differs", style="bold"))
+    told: list[RenderableType] = [Text(words.compared(said), style="bold")]
+    for name, figures in (("first", said.one), ("second", said.other)):
+        told += [plain_text(f"Stop, {name}: {clean(stop)}") for stop in figures.stops]
+    told += [Text(), Text("What differs", style="bold")]
     told += [plain_text(words.difference(each)) for each in said.differences]
     if not said.differences:
         told.append(plain_text(words.NOTHING_DIFFERS))
-    told += [heading("Every one fills, in 100 pours"), table]
+    told.append(heading("Every one fills, in 100 pours"))
+    if moved:
+        told.append(table)
+    still = [move for move in said.parts if move not in moved]
+    if still:
+        told.append(plain_text(words.the_same(still)))
     for name, figures in (("first", said.one), ("second", said.other)):
-        told.append(plain_text(f"What stops the {name}: {words.causes(figures.causes)}."))
+        told.append(plain_text(words.what_stops(name, figures.causes)))
     told += [Text(), plain_text(words.masses(said))]
-    for name, figures in (("first", said.one), ("second", said.other)):
-        told += [plain_text(f"Stop, {name}: {clean(stop)}") for stop in figures.stops]
     told.append(plain_text(f"{said.draws} pours with the same draws, seed {said.seed}."))
     return told

@@ -1,5 +1,6 @@
 """Day take: what files and thermometers say of a kiln day, taken into the book and told."""
 
+import stat
 import sys
 from datetime import UTC, datetime
 from pathlib import Path
@@ -50,6 +51,8 @@ def look_at(
             state = path.stat()
         except OSError:
             continue
+        if not stat.S_ISREG(state.st_mode):
+            continue  # a pipe that somebody put there would hold up the day for good
         mark = (state.st_size, state.st_mtime)
         if sizes.get(path) == mark:
             continue

@@ -75,14 +75,16 @@ def _on_record(what: str, data: Path | None) -> "tuple[list[str], dict[str, Answ
 
     with open_book(data) as book:
         plan = latest_plan(book, find_piece(book, what))
-        pours = pours_of(book, plan.id)
-        told = revisions(book, pours[-1].id) if pours else ()
+        # The latest pour may not be out of its mould yet; then the one before it counts.
+        told = next(
+            filter(None, (revisions(book, each.id) for each in pours_of(book, plan.id))), ()
+        )
         if not told:
             raise InputError(
                 "piece", plan.piece_name, "", "one with an outcome", "Enter it: pourcast outcome"
             )
-        readings = readings_of(book, pours[-1].id)
-        metal = metal_used(book, pours[-1].id)
+        readings = readings_of(book, told[-1].pour_id)
+        metal = metal_used(book, told[-1].pour_id)
     return list(seen_of(told[-1])), record_of(plan, told[-1], readings, metal)
 
 

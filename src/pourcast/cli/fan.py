@@ -85,7 +85,7 @@ def fan(
 def _take_in(file: str, ran: list[str], data: Path | None) -> None:
     """Keep how far strips have run as the outcome of the fan, and say what to do next."""
     from pourcast.book.model import PartOutcome
-    from pourcast.book.outcomes import keep_first_outcome, keep_outcome, pours_of, revisions
+    from pourcast.book.outcomes import keep_first_outcome, keep_outcome, latest_pour, revisions
     from pourcast.book.plans import latest_plan
     from pourcast.book.store import open_book
     from pourcast.cli.outcome import find_piece
@@ -103,7 +103,7 @@ def _take_in(file: str, ran: list[str], data: Path | None) -> None:
             else PartOutcome(part=part, state="short", filled_share=share)
             for part, whole, share in parts
         ]
-        pour = next(iter(pours_of(book, kept.id)), None)
+        pour = latest_pour(book, kept.id)
         if pour is None or revisions(book, pour.id):
             keep_first_outcome(
                 book, kept.id, told, poured=today, seen=today, at=now, sure="weighed"

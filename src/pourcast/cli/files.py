@@ -1,5 +1,6 @@
 """Files of the command line: read a piece file, write what was asked for."""
 
+import contextlib
 import os
 import sys
 import unicodedata
@@ -190,13 +191,16 @@ def write_whole(what: str, path: Path, content: bytes, *, beside: str = ".part")
     """
     part = path.with_name(path.name + beside)
     try:
-        with part.open("wb") as opened:
+        # What stands there may be a link to elsewhere: it is taken away, not written through.
+        part.unlink(missing_ok=True)
+        with part.open("xb") as opened:
             opened.write(content)
             opened.flush()
             os.fsync(opened.fileno())
         part.replace(path)
     except OSError as fault:
-        part.unlink(missing_ok=True)
+        with contextlib.suppress(OSError):
+            part.unlink(missing_ok=True)
         raise _not_written(what, path, fault) from None
 
 

@@ -162,10 +162,10 @@ def read_bytes(path: Path) -> bytes:
 
 def _pour(book: "Book", plan: "KeptPlan", *, again: bool, new_pour: bool) -> "Pour | None":
     """Return the pour that the outcome is of; None: a new one."""
-    from pourcast.book.outcomes import pours_of, revisions
+    from pourcast.book.outcomes import latest_pour, revisions
     from pourcast.errors import InputError
 
-    latest = next(iter(pours_of(book, plan.id)), None)
+    latest = latest_pour(book, plan.id)
     if latest is None or new_pour:
         return None
     if revisions(book, latest.id) and not again:

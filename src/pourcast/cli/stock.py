@@ -262,7 +262,7 @@ def flask(
 
 def find_pour(book: "Book", asked: str) -> str:
     """Return the id of a pour by its id, or the latest pour of a piece."""
-    from pourcast.book.outcomes import pours_of
+    from pourcast.book.outcomes import latest_pour
     from pourcast.book.plans import latest_plan
     from pourcast.book.store import find_id
     from pourcast.book.tables import pours
@@ -273,7 +273,7 @@ def find_pour(book: "Book", asked: str) -> str:
             return find_id(connection, pours, asked)
     except InputError:
         plan = latest_plan(book, find_piece(book, asked))
-    latest = next(iter(pours_of(book, plan.id)), None)
+    latest = latest_pour(book, plan.id)
     if latest is None:
         raise InputError("pour", asked, "", f"noted first: pourcast book pour {asked}")
     return latest.id

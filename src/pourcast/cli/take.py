@@ -53,6 +53,10 @@ def take(
         Path | None,
         typer.Argument(metavar="SECOND", help="Photograph a quarter turn about the stem."),
     ] = None,
+    third: Annotated[
+        Path | None,
+        typer.Argument(metavar="THIRD", help="Photograph half way between those two."),
+    ] = None,
     scale: Annotated[
         list[str] | None,
         typer.Option(
@@ -91,7 +95,7 @@ def take(
 
     if file.suffix.lower() in ENDINGS:
         take_photographs(
-            [file] if second is None else [file, second],
+            [each for each in (file, second, third) if each is not None],
             as_,
             scales=scale or [],
             camera=camera,

@@ -1,4 +1,4 @@
-"""Take from photographs: one picture or two become a piece file to be edited."""
+"""Take from photographs: one picture, two or three become a piece file to be edited."""
 
 import re
 from collections.abc import Sequence
@@ -78,7 +78,7 @@ def take_photographs(
     (write_page if again else write_new)(as_, text)
     if picture is not None:
         for number in range(len(files)):
-            path = picture if number == 0 else picture.with_stem(f"{picture.stem}-2")
+            path = picture if number == 0 else picture.with_stem(f"{picture.stem}-{number + 1}")
             write_page(path, check_picture(reading, view=number))
     write_out("\n".join(told(reading, as_, wrong, lost)) + "\n")
 

@@ -164,12 +164,19 @@ def _cold(forecast: DayForecast, day: SoFar) -> Finding | None:
         return None
     shift = _shift(forecast.clean_at.p50, forecast.planned_clean)
     told = "It will not be clean by the end of the plan. " if shift is None else shift
+    told += "Time that a hold has lost is added to it here; hold on."
+    clean = forecast.clean_at.p90
+    if clean is not None and clean <= forecast.known_until:
+        told = (
+            "In nine of ten draws it is clean already; time that a hold has lost is added to it "
+            "here all the same."
+        )
     return Finding(
         stage="day",
         level="WATCH",
         text=(
             f"The kiln was {COLD_BY:.0f} K or more under the plan for {cold / 60.0:.0f} min after "
-            f"it had been hotter. {told}Time that a hold has lost is added to it here; hold on."
+            f"it had been hotter. {told}"
         ),
         value=cold / 60.0,
         limit=COLD_FOR / 60.0,

@@ -173,10 +173,7 @@ def _learnt(day: SoFar, known: KilnFit, *, half_life: float) -> KilnFit:
     if changes.size == 0:
         return known
     body = known.body
-    prior = np.array([body.loss, *body.heating[1:]])
-    spread = known.covariance.copy()
-    if known.readings:
-        spread += np.diag((FROM_DAY_TO_DAY * prior) ** 2)
+    prior, spread = known_before(known)
     certain = 0.5 ** (ages / half_life) / (2.0 * READ**2 + (DRIFT * spans) ** 2)
     inverse = np.linalg.inv(spread)
     after = np.asarray(
@@ -199,6 +196,27 @@ def _learnt(day: SoFar, known: KilnFit, *, half_life: float) -> KilnFit:
         worst=float(np.abs(missed).max()),
         readings=changes.size,
     )
+
+
+def known_before(known: KilnFit) -> tuple[si.Table, si.Table]:
+    """Return what is known of a kiln before the day: loss and heatings, and their covariance.
+
+    Parameters
+    ----------
+    known : KilnFit
+        Of an earlier day, which is loosened by `FROM_DAY_TO_DAY`, or of the records.
+
+    Returns
+    -------
+    values : array [by column], shape (settings,)
+        The loss, then each setting beside off.
+    covariance : array [by column], shape (settings, settings)
+    """
+    values = np.array([known.body.loss, *known.body.heating[1:]])
+    covariance = known.covariance.copy()
+    if known.readings:
+        covariance += np.diag((FROM_DAY_TO_DAY * values) ** 2)
+    return values, covariance
 
 
 def spans_of(day: SoFar, body: Body) -> tuple[si.Table, si.Kelvins, si.Seconds, si.Seconds]:

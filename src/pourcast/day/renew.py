@@ -69,6 +69,25 @@ def softening(logarithms: si.Ratios, least: si.Ratio) -> si.Ratio:
     return low
 
 
+def across(count: int, hands: int) -> si.Integers:
+    """Return the particles in the order first of each hand, second of each hand, and so on.
+
+    Chosen and `dealt` in this order, a particle that goes on once keeps its hand, so that
+    each hand keeps early and late ones.
+
+    Parameters
+    ----------
+    count : int
+        A multiple of ``hands``.
+    hands : int
+
+    Returns
+    -------
+    array of int, shape (count,)
+    """
+    return np.asarray(np.arange(count).reshape(hands, -1).T.ravel())
+
+
 def dealt(rows: si.Integers, hands: int) -> si.Integers:
     """Return rows so that copies of one particle come into different hands.
 

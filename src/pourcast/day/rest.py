@@ -6,7 +6,7 @@ within `NEAR` of its temperature.  Two things are asked more of a day that goes 
 1. A hold is served only while the kiln is not colder than `COLDER` under it.  What a
    power cut or an open door took is held longer.
 2. A hand swings about a hold.  The kiln has left it for the next step when most of the
-   hold is served and it is more than `NEAR` on the way, or when it is half way there.
+   hold is served and it is more than `SWING` on the way, or when it is half way there.
    Half way down counts only where the dial was turned down: else it is a cold spell.
 
 Left out: that a colder hour does a part of the work; what it did to the block is
@@ -21,6 +21,10 @@ from pourcast.burnout.model import NEAR, KilnStep
 
 COLDER = 30.0
 """K under a hold, past which its time does not count; estimate."""
+
+SWING = 30.0
+"""K, by which a kiln that is turned by hand still swings about a hold; estimate.  A made-up
+kiln held by whole places swings by 17 K, and at 15 K lost two hours of a hold of twelve."""
 
 MOST = 0.75
 """Share of a hold after which a falling kiln has left it; estimate."""
@@ -98,7 +102,7 @@ def _has_left(
     way = 1.0 if following > here else -1.0
     gone = way * (read - here)
     mostly = served >= MOST * steps[place].hold
-    if gone > NEAR and mostly:
+    if gone > SWING and mostly:
         return True
     half_way = gone > 0.5 * abs(following - here)
     return half_way and (way > 0.0 or turned_down)

@@ -133,7 +133,7 @@ def _turn(
     pace = catching_up(case.planned, float(day.time[-1]), float(day.temperature[-1]))
     body = _body(case, day, kiln)
     return next_turns(
-        kiln,
+        case.kiln,
         day,
         one_future(rest, day.time, day.temperature, pace=pace, body=body),
         start,

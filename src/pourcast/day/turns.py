@@ -1,9 +1,9 @@
 """Turns: where is the dial to be set next, and when?
 
 The rest of the day, `AHEAD` long, is put before `pourcast.burnout.dial` with the kiln
-as today's readings have it.  The heat stays so far under the hard stop as the kiln may be
-hotter than told (`pourcast.day.hotter`).  With each reading it is asked anew, so that a
-kiln that runs hotter than told is turned down at the next check.  Over the stop
+as it is now (`pourcast.day.kiln_now`).  The heat stays so far under the hard stop as the
+kiln may be hotter than told (`pourcast.day.hotter`).  With each reading it is asked anew,
+so that a kiln that runs hotter than told is turned down at the next check.  Over the stop
 it is turned off.
 """
 
@@ -16,6 +16,7 @@ from pourcast.burnout.log_times import as_clock
 from pourcast.burnout.model import Curve
 from pourcast.burnout.places import place_told, places_of
 from pourcast.day.hotter import hotter_than_told
+from pourcast.day.kiln_now import FADES, kiln_now
 from pourcast.day.so_far import SoFar
 from pourcast.errors import InputError
 
@@ -44,7 +45,7 @@ TURN_OFF = "Turn it off now and watch the gauge: no setting is known to keep it 
 
 
 def next_turns(
-    kiln: KilnFit,
+    known: KilnFit,
     day: SoFar,
     curve: Curve,
     start: si.Second,
@@ -58,7 +59,8 @@ def next_turns(
 
     Parameters
     ----------
-    kiln : KilnFit
+    known : KilnFit
+        The kiln before today.
     day : SoFar
     curve : Curve
         The day so far, and what is wanted of it.
@@ -85,30 +87,31 @@ def next_turns(
     end = min(float(curve.time[-1]), now + AHEAD)
     if day.ended is not None or end - now < 60.0:
         return (), OVER
-    inner = curve.time[(curve.time > now) & (curve.time < end)]
-    time = np.concatenate(([now], inner, [end]))
-    wanted = Curve(
-        name="wanted",
-        time=time - now,
-        temperature=np.concatenate(([here], np.interp(time[1:], curve.time, curve.temperature))),
-    )
-    body = kiln.body
     clock = (start + ahead + now) % _DAY
     if here > stop:
         # Whatever the fit says would cool it as well: nothing is colder than off.
         off = Turn(time=now, clock=as_clock(clock), setting=0.0)
         return ((off,), "") if day.dial[-1] != 0.0 else ((), STAYS_OFF)
+    kiln = kiln_now(day, known)
+    inner = curve.time[(curve.time > now) & (curve.time < end)]
+    time = np.concatenate(([now], inner, [end]))
+    wanted = Curve(
+        name="wanted",
+        time=time - now,
+        temperature=np.append(kiln.air, np.interp(time[1:], curve.time, curve.temperature)),
+    )
     try:
         plan = dial_plan(
-            body,
+            kiln.body,
             wanted,
-            places_of(float(body.settings[-1]), step).tolist(),
+            places_of(float(kiln.body.settings[-1]), step).tolist(),
             every=EVERY,
             start_clock=clock,
             top=stop,
             reserve=0.0,
             worth=WORTH,
-            doubt=hotter_than_told(kiln, day),
+            load=(wanted.time, kiln.pull * np.exp(-wanted.time / FADES)),
+            doubt=hotter_than_told(kiln),
         )
     except InputError as refused:
         return (), f"{TURN_OFF} ({refused})"

@@ -30,7 +30,7 @@ from pourcast.burnout.model import (
 from pourcast.burnout.solve import ended
 from pourcast.day.model import Judged
 from pourcast.day.particles import log_weights, rows_of, standing, weights_of
-from pourcast.day.renew import chosen, dealt, moved, softening
+from pourcast.day.renew import across, chosen, dealt, moved, softening
 
 FEW = 1.0 / 4.0
 """Share of the particles under which they are drawn anew; estimate."""
@@ -86,7 +86,8 @@ def weighed(
         if renewed:
             power = softening(logarithms, FEW * weights.size)
             soft = weights_of(power * logarithms)
-            rows = dealt(chosen(soft, soft.size), len(curves))
+            order = across(soft.size, len(curves))
+            rows = dealt(order[chosen(soft[order], soft.size)], len(curves))
             block = moved(block, soft, rows, seed)
             matter, burning = rows_of(matter, rows), rows_of(burning, rows)
             heats = heated(block)

@@ -4,7 +4,7 @@ from pourcast.findings import Finding
 from pourcast.forecast.prepare import Prepared
 from pourcast.melt.checks import findings as melt_findings
 from pourcast.mould.checks import findings as mould_findings
-from pourcast.mould.flask_heat import usual_flask_temperature
+from pourcast.mould.flask_heat import usual_flask_temperature, usual_for_any
 from pourcast.sheet.model import Plan
 
 
@@ -25,6 +25,8 @@ def mould_told(plan: Plan, ready: Prepared) -> tuple[Finding, ...]:
         plan.flask,
         plan.mix,
         usual_temperature=usual_flask_temperature(ready.alloy, ready.measures.thinnest),
+        any_section=usual_for_any(ready.alloy),
+        hard_stop=ready.book.investment["limits"]["burnout_peak_hard_stop"],
         silica=ready.book.facts["silica_dust"],
     )
 

@@ -11,9 +11,9 @@ from pourcast.burnout.checks import findings
 from pourcast.burnout.curves import curve_of
 from pourcast.burnout.days import heat_days
 from pourcast.burnout.matter_checks import matter_findings
-from pourcast.burnout.model import BlockCase, BurnoutCase, BurnoutResult, Curve
+from pourcast.burnout.model import BlockCase, BurnoutCase, BurnoutResult, Curve, KilnStep
 from pourcast.burnout.solve import solve as solve_burnout
-from pourcast.burnout.usual import usual_steps
+from pourcast.burnout.usual import usual_steps, within_curve
 from pourcast.findings import Finding
 from pourcast.forecast.burnout_case import ROOM, burnout_case
 from pourcast.forecast.burnout_unknowns import organs
@@ -67,14 +67,25 @@ def usual_curve(plan: Plan, ready: Prepared) -> Curve:
     -------
     Curve
     """
-    steps = usual_steps(
-        ready.book.investment["limits"],
+    fastest = ready.book.kiln["fastest_ramp"].si
+    return curve_of(steps_as_usual(plan, ready), start=ROOM, fastest=fastest, name="usual")
+
+
+def steps_as_usual(plan: Plan, ready: Prepared) -> tuple[KilnStep, ...]:
+    """Return the steps of the usual curve for a flask and an original like these.
+
+    Parameters
+    ----------
+    plan : Plan
+    ready : Prepared
+    """
+    limits = ready.book.investment["limits"]
+    return usual_steps(
+        limits,
         plan.flask.inside_diameter,
-        casting_temperature(plan, ready),
+        within_curve(limits, casting_temperature(plan, ready)),
         plant=matter_record(plan, ready),
     )
-    fastest = ready.book.kiln["fastest_ramp"].si
-    return curve_of(steps, start=ROOM, fastest=fastest, name="usual")
 
 
 def casting_temperature(plan: Plan, ready: Prepared) -> si.Kelvin:

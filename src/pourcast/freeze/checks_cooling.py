@@ -18,8 +18,6 @@ from pourcast.piece.model import Network
 from pourcast.pour.model import PourResult
 
 SURE = 90.0  # per cent of the draws that a time shall cover; estimate
-USUAL_HOLD = (60.0, 180.0)  # s, vacuum until the button loses its shine; common practice
-USUAL_QUENCH = (600.0, 1500.0)  # s, button black, by size; common practice, no source
 
 _CAUTIONS = ("hot_flask_vacuum", "quench_steam", "so2")
 

@@ -64,6 +64,15 @@ def begin_piece(
         held.soaked,
         held.unsoaked,
     )
+    ways(
+        parameters[LIQUID_CONDUCTIVITY],
+        parameters[SOLID_CONDUCTIVITY],
+        held.solid,
+        held.near_size,
+        held.far_size,
+        held.near_way,
+        held.far_way,
+    )
     lines(
         step,
         parameters[MOULD],
@@ -77,18 +86,12 @@ def begin_piece(
         held.slope,
         held.lost,
         held.returned,
+        held.near_way,
+        held.far_way,
+        held.fed,
         held.lead,
         held.stiff,
         held.right,
-    )
-    ways(
-        parameters[LIQUID_CONDUCTIVITY],
-        parameters[SOLID_CONDUCTIVITY],
-        held.solid,
-        held.near_size,
-        held.far_size,
-        held.near_way,
-        held.far_way,
     )
     put_out(
         near,
@@ -162,11 +165,13 @@ def end_piece(
         held.found,
         held.node_found,
         held.flow,
+        held.fed,
         held.given,
     )
     for ring in range(cut.size):
         # The far end of a cut body is its own; what runs over the cut comes beside it.
         held.given[cut[ring]] -= held.over[ring]
+        held.fed[cut[ring]] -= held.over[ring]
     set_step(step, held.keep, held.gain)
     soak(held.keep, held.gain, held.flow, held.steeped)
     return drawn

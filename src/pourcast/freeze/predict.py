@@ -10,9 +10,12 @@ The contact falls from that of liquid metal, where metal stops moving, to that
 of a gap where all is solid; an estimate.
 
 Heat and temperature are not on a straight line.  The line that the step works
-with is drawn from where the body stands to where it would come by itself, but
+with is drawn from where the body stands to where it would come with what ran along the
+metal to it in the step before, less as it cools itself; but
 not below the mould; so a thin body cannot fall under the mould however
-long the step.
+long the step.  A body that its neighbours keep in the mush then keeps the heat of mush for
+each kelvin: taken alone it was said to fall past its solidus in one long step, and froze up
+to 14 % late (docs/freezing.md).
 
 The face meets the temperature that the metal has at a share of the step, that at
 which an even flow carries what a true one would: `pourcast.freeze.wall.MEETS`
@@ -139,6 +142,9 @@ def lines(
     slope: si.KilogramKelvinsPerJoule,
     lost: si.WattsPerKelvin,
     returned: si.Watts,
+    near_way: si.WattsPerKelvin,
+    far_way: si.WattsPerKelvin,
+    fed: si.Watts,
     lead: si.Ratios,
     stiff: si.WattsPerKelvin,
     given: si.Watts,
@@ -162,6 +168,10 @@ def lines(
     lost : array [W/K], shape (bodies,)
     returned : array [W], shape (bodies,)
         From `faces`.
+    near_way, far_way : array [W/K], shape (bodies,)
+        From `ways`.
+    fed : array [W], shape (bodies,)
+        What came along the metal in the step before, from `flows`.
     lead : array [-], shape (bodies,)
         Filled: share of the step whose temperature the face meets.
     stiff : array [W/K], shape (bodies,)
@@ -175,8 +185,9 @@ def lines(
         hot = temperature[body]
         back = returned[body]
         held = mass[body] * often
-        alone = (out * (hot - mould) - back) / (held + out * slope[body])
-        gone = min(alone, max(heat[body] - coldest, 0.0))
+        loses = out * (hot - mould) - back - fed[body]
+        stiffer = (out + near_way[body] + far_way[body]) * slope[body]
+        gone = min(loses / (held + stiffer), max(heat[body] - coldest, 0.0))
         target = heat[body] - gone
         # All pieces are worked out and one is picked: that runs on several bodies at once.
         there = base_temperature[0] + rise[0] * (target - base_heat[0])
@@ -241,6 +252,7 @@ def flows(
     found: si.Kelvins,
     node_found: si.Kelvins,
     flow: si.WattsPerSquareMetre,
+    fed: si.Watts,
     given: si.Watts,
 ) -> si.Watt:
     """Fill what flows into each wall and to each body; return what the mould gets [W].
@@ -262,8 +274,10 @@ def flows(
         At the end of the step.
     flow : array [W/m²], shape (bodies,)
         Filled: into the part of the wall that keeps it.
+    fed : array [W], shape (bodies,)
+        Filled: what comes along the metal to each body.
     given : array [W], shape (bodies + SLICES,)
-        Filled for the bodies of the piece.
+        Filled for the bodies of the piece: of it, what the mould does not take.
 
     Returns
     -------
@@ -276,9 +290,9 @@ def flows(
         out = lost[body] * over - returned[body]
         total += out
         flow[body] = soaked[body] * over - unsoaked[body]
-        given[body] = (
-            near_way[body] * (node_found[near[body]] - hot)
-            + far_way[body] * (node_found[far[body]] - hot)
-            - out
+        comes = near_way[body] * (node_found[near[body]] - hot) + far_way[body] * (
+            node_found[far[body]] - hot
         )
+        fed[body] = comes
+        given[body] = comes - out
     return total

@@ -34,7 +34,7 @@ class Room(NamedTuple):
     resistance, swift : array [m²·K/W], shape (bodies,)
     flow, unsoaked : array [W/m²], shape (bodies,)
     lost, stiff, near_way, far_way : array [W/K], shape (bodies,)
-    returned, right : array [W], shape (bodies,)
+    returned, right, fed : array [W], shape (bodies,)
     share, lead : array [-], shape (bodies,)
     ease : array [K/W], shape (bodies,)
     pull : array [W/K], shape (nodes,)
@@ -99,6 +99,7 @@ class Room(NamedTuple):
     far_way: si.WattsPerKelvin
     returned: si.Watts
     right: si.Watts
+    fed: si.Watts
     share: si.Ratios
     lead: si.Ratios
     ease: si.KelvinsPerWatt

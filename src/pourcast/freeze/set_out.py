@@ -185,6 +185,7 @@ def set_out(
         held.volume[bodies + place] *= there
         held.mass[bodies + place] = max(parameters[DENSITY] * held.volume[bodies + place], ABSENT)
     held.ring[:, :] = parameters[MOULD]
+    held.fed[:] = 0.0
     return tall
 
 

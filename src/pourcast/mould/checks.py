@@ -21,7 +21,14 @@ _ONE_VOICE = "common practice, one voice"
 
 
 def findings(
-    mould: Mould, flask: Flask, mix: Mix, *, usual_temperature: Value, silica: Fact
+    mould: Mould,
+    flask: Flask,
+    mix: Mix,
+    *,
+    usual_temperature: Value,
+    any_section: tuple[si.Kelvin, si.Kelvin],
+    hard_stop: Value,
+    silica: Fact,
 ) -> tuple[Finding, ...]:
     """Return what the caster should know before the slurry is mixed.
 
@@ -33,6 +40,10 @@ def findings(
     usual_temperature : Value
         Of the flask at the pour, for the thinnest section of the piece; see
         `pourcast.mould.flask_heat`.
+    any_section : pair of float [K]
+        Least and most that is usual for a section of any size, from there too.
+    hard_stop : Value
+        Heat over which char breaks down the sulphate of the block.
     silica : Fact
         The hazard of casting powder, from the safety records.
 
@@ -48,7 +59,7 @@ def findings(
         _mix_temperature(mix),
         _bowl(mould),
         _weight(mould),
-        _flask_temperature(flask, usual_temperature),
+        _flask_temperature(flask, usual_temperature, any_section, hard_stop),
         Finding(
             stage="mould", level="WATCH", text=silica.text, source=silica.source, kind=silica.kind
         ),
@@ -182,7 +193,7 @@ def _mix_temperature(mix: Mix) -> Finding:
         value=warmth,
         limit=si.from_si(limit, "degC"),
         unit="°C",
-        source=_TRADE,
+        source=f"{_TRADE}: powder and water",
         kind="common practice",
     )
 
@@ -218,25 +229,36 @@ def _weight(mould: Mould) -> Finding:
     )
 
 
-def _flask_temperature(flask: Flask, usual: Value) -> Finding:
+def _flask_temperature(
+    flask: Flask, usual: Value, any_section: tuple[si.Kelvin, si.Kelvin], hard_stop: Value
+) -> Finding:
     low, high = (si.from_si(end, "degC") for end in (usual.si_low, usual.si_high))
     asked = f"{low:.0f} to {high:.0f} °C is usual for the thinnest section of this piece"
+    least, most = (si.from_si(end, "degC") for end in any_section)
     level: Level = "WATCH"
-    value: float | None = None
+    rests_on = usual
     limit: float | None = None
     if flask.temperature is None:
         value = si.from_si(usual.si, "degC")
         text = f"The flask temperature is not said; {value:.0f} °C is taken. {asked}."
     else:
         value = si.from_si(flask.temperature, "degC")
-        text = f"Flask at {value:.0f} °C at the pour; {asked}."
-        if flask.temperature < usual.si_low:
+        text = f"Flask at {value:.0f} °C at the pour; {asked}"
+        if flask.temperature > hard_stop.si:
+            level, limit, rests_on = "STOP", hard_stop.value, hard_stop
+            text += (
+                f". Above {limit:.0f} °C char breaks down the sulphate of the block: the gas pits "
+                "the skin and stops thin parts."
+            )
+        elif flask.temperature < usual.si_low:
             limit = low
+            text += f", and under {least:.0f} °C for none." if value < least else "."
         elif flask.temperature > usual.si_high:
             limit = high
+            text += f", and over {most:.0f} °C for none." if value > most else "."
             text += " A hotter block is weaker and gives more gas."
         else:
-            level = "GOOD"
+            level, text = "GOOD", f"{text}."
     return Finding(
         stage="mould",
         level=level,
@@ -244,8 +266,8 @@ def _flask_temperature(flask: Flask, usual: Value) -> Finding:
         value=value,
         limit=limit,
         unit="°C",
-        source=usual.source,
-        kind=usual.kind,
+        source=rests_on.source,
+        kind=rests_on.kind,
     )
 
 

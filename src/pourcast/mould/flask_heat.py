@@ -24,6 +24,30 @@ CLASSES: tuple[tuple[si.Metre, str], ...] = (
 """Section under which a class holds, and its key in an alloy record."""
 
 
+_RECORDS = (*(key for _, key in CLASSES), "flask_heavy")
+
+
+def usual_for_any(alloy: Material) -> tuple[si.Kelvin, si.Kelvin]:
+    """Return between what heats the flask is usual at the pour, whatever the section [K].
+
+    Parameters
+    ----------
+    alloy : Material
+        An alloy record.
+
+    Returns
+    -------
+    low, high : float [K]
+
+    Raises
+    ------
+    SourceError
+        If the alloy has no such record.
+    """
+    records = [alloy[key] for key in _RECORDS if key in alloy]
+    return min(kept.si_low for kept in records), max(kept.si_high for kept in records)
+
+
 def usual_flask_temperature(alloy: Material, section: si.Metre) -> Value:
     """Return the usual temperature of the flask at the pour, with its range.
 

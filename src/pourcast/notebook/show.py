@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup, escape
 
+from pourcast.change.document import cost_note
 from pourcast.change.model import Ranking
 from pourcast.forecast.model import BurnoutForecast, Calibration, Forecast, FreezeForecast
 from pourcast.forecast.names import unknown_name
@@ -162,9 +163,12 @@ def _ranking(result: Ranking) -> str:
             words_change.acts(change),
             words_change.moved(change),
             words_change.gain(change),
-            change.cost.words,
+            note,
         )
-        for change in (*result.combinations, *result.changes)[:MOST_CHANGES]
+        for change, note in (
+            *((each, cost_note(each)) for each in result.combinations),
+            *words_change.rows(result.changes),
+        )[:MOST_CHANGES]
     ]
     head = ("change", "whole pieces", "gain in 100 pours", "costs")
     return framed(

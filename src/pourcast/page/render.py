@@ -13,7 +13,6 @@ import importlib.metadata
 import jinja2
 from markupsafe import Markup
 
-from pourcast.change.document import cost_note
 from pourcast.change.model import Ranking
 from pourcast.findings import Finding
 from pourcast.forecast.model import Forecast
@@ -76,7 +75,6 @@ def render(forecast: Forecast, ranking: Ranking | None = None) -> str:
         ranking=ranking,
         changes=words_change,
         most_changes=MOST_CHANGES,
-        cost_note=cost_note,
         findings=findings,
         counts=words.outcome_counts(forecast),
         tally=tally(hundred(forecast.outcomes)),

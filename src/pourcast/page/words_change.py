@@ -1,24 +1,21 @@
-"""What to change first, and two plans side by side, in words; page and terminal share it.
+"""What to change first, in words; page and terminal share it.
 
 A chance is told in 100 pours.  A gain or loss that luck makes on one row or another of such
 a table more often than once in 20 times is told as within the noise.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from pourcast import units as si
-from pourcast.change.compared import Comparison, Difference
+from pourcast.change.compared import Comparison
 from pourcast.change.document import cost_note
 from pourcast.change.model import (
     NOISE,
     Change,
-    PartMove,
     Ranking,
     TrialPour,
 )
-from pourcast.page.figures import clean, grams, in_100
-from pourcast.page.names import CAUSES
-from pourcast.pour.model import Cause
+from pourcast.page.figures import clean, in_100
 
 _SURE = 1.0 - 1e-9
 
@@ -26,8 +23,6 @@ NEARLY_ALL = 0.995
 """Chance from which on there is nothing to win that so many pours could show."""
 
 WITHIN = "within the noise"
-
-NOTHING_DIFFERS = "The two files say the same."
 
 
 def count(chance: si.Ratio) -> str:
@@ -38,8 +33,8 @@ def count(chance: si.Ratio) -> str:
 def first(ranking: Ranking) -> str:
     """Return the answer: the best change in one sentence, or that none is worth it."""
     best = next(iter(ranking.changes), None)
-    if best is not None and best.cures:
-        return f"{sentence(best)} {mended(best)}{_alike(ranking, best)}"
+    if best is not None and (best.cures or best.puts_right):
+        return f"{sentence(best)} {mended(best)}{_alike(ranking, best)}{_left(ranking, best)}"
     if ranking.stops:
         return f"{_stopped(ranking)} {_first_of_filling(ranking)}"
     return _first_of_filling(ranking)
@@ -75,6 +70,21 @@ def _alike(ranking: Ranking, best: Change) -> str:
     return f" As good, as far as {ranking.draws} pours can tell: {'; '.join(named)}." * bool(named)
 
 
+def _left(ranking: Ranking, best: Change) -> str:
+    """Return what a change that mends leaves to do: what still stops, and what wins most then."""
+    stops = [text.split(". ")[0].rstrip(".") for text in ranking.stops if text not in best.mends]
+    said = f" This still stops the plan: {clean('; '.join(stops))}." * bool(stops)
+    wins = (
+        one
+        for one in ranking.changes
+        if one.beyond_noise and one.gain > 0.0 and not one.cures and not one.puts_right
+    )
+    then = next(wins, None)
+    if then is not None:
+        said += f" Next: {acts(then)}, {moved(then)} by itself."
+    return said
+
+
 def same_place(one: Change, other: Change) -> bool:
     """Return whether two changes cannot be told apart, each of them a help."""
     helps = all(each.cures or (each.beyond_noise and each.gain > 0.0) for each in (one, other))
@@ -91,6 +101,25 @@ def beside(change: Change, above: Change | None) -> str:
     return ""
 
 
+def rows(changes: Sequence[Change]) -> tuple[tuple[Change, str], ...]:
+    """Return the rows of the table, each with its last cell: its place, and what it costs.
+
+    Parameters
+    ----------
+    changes : sequence of Change
+        In their order, those that move nothing left out.
+    """
+    return tuple(
+        (each, "; ".join(filter(None, (beside(each, above), cost_note(each)))))
+        for above, each in zip((None, *changes), changes, strict=False)
+    )
+
+
+def stands_out(change: Change) -> bool:
+    """Return whether a row is more than luck and worth it: it helps, cures or puts right."""
+    return (change.beyond_noise and change.gain > 0.0) or change.cures or change.puts_right
+
+
 def sentence(change: Change) -> str:
     """Return one change with what it buys and what it costs.
 
@@ -98,11 +127,14 @@ def sentence(change: Change) -> str:
     """
     what = acts(change)
     moves = moved(change)
-    if not change.beyond_noise:
-        return f"{what}: {moves}, {WITHIN}."
-    if change.gain < 0.0:
-        return f"{what}: {moves}. Do not."
     note = cost_note(change)
+    if not change.beyond_noise:
+        cost = f"; costs {note}" * bool(note and (change.cures or change.puts_right))
+        return f"{what}: {moves}, {WITHIN}{cost}."
+    if change.gain < 0.0 and not (change.cures or change.puts_right):
+        return f"{what}: {moves}. Do not."
+    if change.gain < 0.0:
+        note += "; fewer fill by it, and it is to be done all the same"
     return f"{what}: {moves}; costs {note}." if note else f"{what}: {moves}."
 
 
@@ -125,20 +157,11 @@ def moved(change: Change) -> str:
 
 def gain(change: Change | Comparison) -> str:
     """Return the gain in 100 pours with its give or take: "+19 ± 3"."""
-    return _signed(change.gain, change.standard_error)
+    return signed(change.gain, change.standard_error)
 
 
-def part_gain(move: PartMove) -> str:
-    """Return the gain of one part in 100 pours, or that it is within the noise."""
-    moved_by = move.after - move.before
-    if moved_by == 0.0:
-        return "the same"
-    if abs(moved_by) <= NOISE * move.standard_error:
-        return WITHIN
-    return _signed(moved_by, move.standard_error)
-
-
-def _signed(moved_by: si.Ratio, error: si.Ratio) -> str:
+def signed(moved_by: si.Ratio, error: si.Ratio) -> str:
+    """Return a difference in 100 pours with its give or take: "+19 ± 3"."""
     sign = "−" if moved_by < 0.0 else "+"
     return f"{sign}{_tenths(abs(moved_by))} ± {_tenths(NOISE * error)}"
 
@@ -181,12 +204,13 @@ def warnings_of(change: Change) -> str:
 
 
 def mended(change: Change) -> str:
-    """Return what stops the plan as it stands and would not after a change; "" if nothing."""
+    """Return what is wrong with the plan and would not be after a change; "" if nothing."""
     said = [
-        f"It takes away what {does}: {'; '.join(told)}."
+        f"It {does}: {'; '.join(told)}."
         for does, texts in (
-            ("stops the plan", change.mends),
-            ("the burnout warns of", change.eases),
+            ("takes away what stops the plan", change.mends),
+            ("puts right what is out of the usual", change.rights),
+            ("takes away what the burnout warns of", () if change.mends else change.eases),
         )
         if (told := [text.split(". ")[0].rstrip(".") for text in texts])
     ]
@@ -194,11 +218,11 @@ def mended(change: Change) -> str:
 
 
 def idle(changes: Sequence[Change]) -> tuple[Change, ...]:
-    """Return the changes with which no pour ends otherwise, and that take no STOP away."""
+    """Return the changes with which no pour ends otherwise, and that mend nothing else."""
     return tuple(
         each
         for each in changes
-        if each.gain == 0.0 and each.standard_error == 0.0 and not each.mends and not each.eases
+        if each.gain == 0.0 and each.standard_error == 0.0 and not mended(each)
     )
 
 
@@ -220,9 +244,7 @@ def together(ranking: Ranking) -> str:
 
 def refused(ranking: Ranking) -> list[str]:
     """Return each change that is not offered, and why."""
-    return [
-        f"Not offered: {clean(each.lever.act)}. {clean(each.reason)}" for each in ranking.refused
-    ]
+    return [f"{clean(each.lever.act)}: {clean(each.reason)}" for each in ranking.refused]
 
 
 def trial(told: TrialPour) -> str:
@@ -244,9 +266,9 @@ def trial(told: TrialPour) -> str:
 def rests_on(ranking: Ranking) -> str:
     """Return how the figures were made, and what is not in them."""
     return (
-        f"{poured(ranking)}, seed {ranking.seed}. "
+        f"{poured(ranking)}; seed {ranking.seed}. "
         "Minutes of work are estimates. The chance speaks of filling alone. Within the noise: "
-        "in 1 of 20 such tables or more some row shows as much by luck."
+        "luck alone shows as much on some row of more than 1 in 20 such tables."
     )
 
 
@@ -256,44 +278,4 @@ def poured(ranking: Ranking) -> str:
     least = min((each.draws for each in ranking.changes), default=ranking.draws)
     if least == ranking.draws:
         return said
-    return f"{said}; of one that cannot come to the front the first {least} or more alone"
-
-
-def compared(said: Comparison) -> str:
-    """Return the answer on two plans in one sentence."""
-    a, b = count(said.one.chance), count(said.other.chance)
-    if not said.beyond_noise:
-        return f"{a} against {b} whole in 100 pours: the difference is {WITHIN}."
-    better = "second" if said.gain > 0.0 else "first"
-    return f"{a} against {b} whole in 100 pours: the {better} plan is better, {gain(said)} in 100."
-
-
-def difference(each: Difference) -> str:
-    """Return one key in which two plans differ: "flask at the pour: 600 against 650 °C"."""
-    other = with_its_unit(each.other, each)
-    # A unit that is told with the second number is not told with the first.
-    one = clean(each.one) if other != clean(each.other) else with_its_unit(each.one, each)
-    return f"{clean(each.words)}: {one} against {other}"
-
-
-def with_its_unit(value: str, each: Difference) -> str:
-    """Return one of two differing values as it stands alone: "600 °C", "not said"."""
-    unit = each.unit if value.lstrip("-−")[:1].isdigit() else ""
-    return f"{clean(value)}{unit if unit in ('', '°') else f' {unit}'}"
-
-
-def causes(shares: Mapping[Cause, si.Ratio]) -> str:
-    """Return how often each cause stops a part, the commonest first."""
-    ranked = sorted(shares.items(), key=lambda pair: -pair[1])
-    return (
-        ", ".join(f"{CAUSES[cause]} in {in_100(share)} of 100" for cause, share in ranked) or "none"
-    )
-
-
-def masses(said: Comparison) -> str:
-    """Return what both plans take in metal and powder."""
-    one, other = said.one, said.other
-    return (
-        f"Metal {grams(one.metal)} against {grams(other.metal)}, "
-        f"powder {grams(one.powder)} against {grams(other.powder)}."
-    )
+    return f"{said}, fewer ({least} or more) for one that could not come to the front"

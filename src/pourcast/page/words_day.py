@@ -78,7 +78,8 @@ def when(forecast: DayForecast, key: str, zone: Zone) -> str:
     beside = beside_plan(hour.p50, planned)
     if hour.p90 is None:
         usual = clock(zone, start + hour.p50)
-        return f"{name} about {usual}, {beside}; in one draw of ten or more not at all"
+        about = "about" if hour.p50 > forecast.known_until else "since about"
+        return f"{name} {about} {usual}, {beside}; in one draw of ten or more not in this day"
     late = clock(zone, start + hour.p90)
     if hour.p90 <= forecast.known_until:
         return f"{name} since {late}, {beside}"
@@ -127,7 +128,7 @@ def pour_told(forecast: DayForecast, zone: Zone) -> str:
     """
     at = clock(zone, forecast.start + forecast.pour_at)
     return (
-        f"Poured at {at} as planned: clean in {in_100(forecast.chance_clean)} of 100, the core "
+        f"If poured at {at} as planned: clean in {in_100(forecast.chance_clean)} of 100, the core "
         f"near casting heat in {in_100(forecast.chance_at_heat)} of 100."
     )
 

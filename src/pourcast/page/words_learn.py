@@ -8,7 +8,7 @@ from pourcast.forecast.names import unknown_name
 from pourcast.learn.block import Weighed
 from pourcast.learn.fan import Fan
 from pourcast.learn.kiln_day import KilnDay
-from pourcast.learn.model import Learnt, LearntValue, Measured, Range
+from pourcast.learn.model import Learnt, LearntValue, Range
 from pourcast.learn.pull_down_fit import PullDown
 from pourcast.page.figures import JOIN, unit_text
 
@@ -207,11 +207,6 @@ def _kiln(fit: KilnFit) -> str:
         f"the kiln loses {loss:.3f} ± {error:.3f} of what it is over the room in an hour; {heats}. "
         f"Readings lie {fit.left_over:.1f} °C off."
     )
-
-
-def measured_told(measured: Measured) -> str:
-    """Return one measured value in words."""
-    return f"{unknown_name(measured.key)}: {measured.value:.3g}"
 
 
 def _short(number: float) -> str:

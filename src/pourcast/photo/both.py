@@ -3,7 +3,9 @@
 The view that shows more sticks clear of each other is read first.  A stick that both views show
 has its place from both; one that only one of them shows has its depth from the dark of the
 other, see `pourcast.photo.hull`; what only the second view shows is added last.  Nothing is
-added that ends where a part ends already.  Limits: estimates, tried on twigs of the seeds 0 to 23.
+added that ends where a part ends already, or that other parts explain.  A third view, half way
+between, says how deep what only one of the two shows may run; its own sticks are not read.
+Limits: estimates, tried on twigs of the seeds 0 to 23.
 """
 
 import math
@@ -13,6 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from pourcast import units as si
+from pourcast.photo.explained import explained
 from pourcast.photo.grown import Made
 from pourcast.photo.hull import Depth, depth_of, from_the_dark
 from pourcast.photo.match import matched
@@ -42,11 +45,13 @@ def of_two(work: Work, views: Sequence[View]) -> None:
     work : Work
         Parts and notes are added.
     views : sequence of View
-        Two, a quarter turn apart.
+        Two, a quarter turn apart; a third, half way between, tells of depths.
     """
+    between = (views[2], from_the_dark(views[2])) if len(views) > 2 else None
+    views = views[:2]
     a = int(_clear(views[1]) > _clear(views[0]))
     first, second = views[a], views[1 - a]
-    found, guess = matched(first, second)
+    found, guess = matched(first, second, camera=work.asked.camera, swapped=a == 1)
     pairs = {i: j for i, j in found.items() if i == 0 or _alike(first, i, second, j)}
     free = _tips(second, set(pairs.values()))
     rest = [_Both(sticks=(i, pairs.get(i, -1)), whorl=i in guess) for i in range(len(first.sticks))]
@@ -63,13 +68,27 @@ def of_two(work: Work, views: Sequence[View]) -> None:
         if there >= 0 and (here > 0 or _alike(first, 0, second, 0)):
             told = _of_pair(work, views, v, here, there, whorl=both.whorl)
         else:
-            told = _by_hull(work, views, away, v, here, free if lead == 0 and here > 0 else {})
+            tips = free if lead == 0 and here > 0 else {}
+            told = _by_hull(work, views, away, v, here, tips, between)
             depth = told.depth
             if depth is not None and depth.same >= 0:
                 there = depth.same
                 del free[there]
                 rest = [each for each in rest if each.sticks != (-1, there)]
             elif there < 0:
+                parent = parent_of(work, views, v, here, 0)
+                same = explained(
+                    work.made,
+                    views[v],
+                    views[v].sticks[here],
+                    seen_second=v == 1,
+                    camera=work.asked.camera,
+                    parent=-1 if parent is None else parent,
+                )
+                if same is not None:
+                    for k, part in enumerate(same):
+                        work.where[v, here, k] = part
+                    continue
                 twin = _twin(work, views, v, here, depth)
                 if twin is not None or _is_doubtful(views[v].sticks[here], depth, lead):
                     parent = parent_of(work, views, v, here, 0)
@@ -178,6 +197,7 @@ def _by_hull(
     v: int,
     index: int,
     free: Mapping[int, Pixels],
+    between: tuple[View, Pixels] | None,
 ) -> Told:
     """Return what the dark of the other view tells of a stick that it does not show."""
     view, stick = views[v], views[v].sticks[index]
@@ -191,7 +211,15 @@ def _by_hull(
     swapped = v == 1
     camera = work.asked.camera
     depth = depth_of(
-        view, stick, views[1 - v], away[1 - v], fork, free, camera=camera, swapped=swapped
+        view,
+        stick,
+        views[1 - v],
+        away[1 - v],
+        fork,
+        free,
+        camera=camera,
+        swapped=swapped,
+        between=between,
     )
     if depth is None:
         return Told(note=note)

@@ -19,6 +19,11 @@ _LEAST_PIXELS = 8.0
 _LEAST_GAP = 1.0e-3  # m
 _ROUGH_SCALE = 0.02
 _LONGER = 1.15
+_OF_100 = {
+    2: "8 were missed and 13 were told that are not there",
+    3: "6 were missed and 11 were told that are not there",
+}
+"""Measured on seeds 4000 to 4023; see docs/photographs.md."""
 
 
 def findings(
@@ -77,8 +82,11 @@ def _depth(views: Sequence[View], parts: Sequence[PhotoPart]) -> tuple[Finding, 
             text = (
                 f"The photographs show {seen[0]} and {seen[1]} stalks with what they bear; {twice} "
                 f"are the same in both and {len(read) - twice} were found in one only. Those are "
-                "the ones to look at: a stalk may be there twice, or hide in both. Count them."
+                "the ones to look at: a stalk may be there twice, or hide in both. Count them. "
+                f"Of 100 parts of bushy test twigs {_OF_100[len(views)]}."
             )
+            if len(views) == 2:
+                text += " A third photograph, half way between the two, finds more of them."
             told.append(_told("WATCH", text, float(twice), float(max(seen)), "stalks"))
     return tuple(told)
 

@@ -4,14 +4,15 @@ Wherever it runs, it stands before or behind nothing but ground in neither pictu
 from the other side it lies within what is dark there.  So each depth of its tip is tried,
 with the depth of its fork known from what it grows on, and those that leave the dark of
 the other picture are struck out.  Where one of them brings the tip to a tip that is still
-free there, the two are the same.  Else the middle of what is left is taken, and what is
-left is the range.
+free there, the two are the same.  A third photograph, half way between, strikes out more.
+Else the middle of what is left is taken, and what is left is the range.
 
 Source: Laurentini (1994), IEEE Transactions on Pattern Analysis and Machine Intelligence
 16, 150, on what silhouettes can tell of a shape (from memory).  Left out: a stick that is
 bent towards the camera.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -29,6 +30,7 @@ _OUT = 0.4e-3  # m that a line may leave the dark by, for the blur and the middl
 _BENT = 1.6e-3  # m, the same of a line that is bent; 20 degrees over 30 mm are 1.3 mm
 _SAME_TIP = 1.5e-3  # m between two tips that are one; tuned on twigs of the seeds 0 to 23
 _FAR = 1e3  # m, a camera whose distance is not known
+_QUARTER = 0.5 * math.pi
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +74,7 @@ def depth_of(
     *,
     camera: si.Metre | None,
     swapped: bool,
+    between: tuple[View, Pixels] | None = None,
 ) -> Depth | None:
     """Return how deep a stick of one view runs, by the dark of the other.
 
@@ -90,6 +93,8 @@ def depth_of(
     camera : float or None [m]
     swapped : bool
         True if ``view`` is the photograph that was taken second.
+    between : pair of View and array [px], shape (rows, columns), or None
+        The third photograph, half way between the two, and the way from its dark.
 
     Returns
     -------
@@ -101,13 +106,14 @@ def depth_of(
     length = float(np.hypot(*(seen[-1] - seen[0])))
     most = min(_MOST, max(_LEAST, _DEEP * length))
     deep = np.arange(-most, most + _STEP, _STEP)
-    place = _seen_from(view, other, seen, fork + deep[:, None] * share, camera, swapped)
+    bench = _on_bench(view, seen, fork + deep[:, None] * share, camera, swapped)
+    place = _seen_from(other, bench, 0.0 if swapped else _QUARTER, camera)
     size = other.scale.size
-    rows, columns = away.shape
-    # What lies below or beside the picture is out of the dark as well.
-    off = np.clip(place, 0.0, [columns - 1.0, rows - 1.0])
-    out = ndimage.map_coordinates(away, [off[..., 1], off[..., 0]], order=1)
-    out = size * (out + np.abs(place - off).sum(axis=2))
+    out = _out_of_dark(other, away, place)
+    if between is not None:
+        third, dark = between
+        there = _seen_from(third, bench, 0.5 * _QUARTER, camera)
+        out = np.maximum(out, _out_of_dark(third, dark, there))
     visible = share * float(stick.along[-1]) >= stick.hidden
     worst = out[:, visible].max(axis=1)
     numbers = list(tips)
@@ -133,21 +139,36 @@ def depth_of(
     return Depth(fork=fork, tip=fork + middle, low=fork + low, high=fork + high, same=-1)
 
 
+def _out_of_dark(view: View, away: Pixels, place: Pixels) -> si.Metres:
+    """Return how far places of a picture lie out of its dark, or of the picture."""
+    rows, columns = away.shape
+    off = np.clip(place, 0.0, [columns - 1.0, rows - 1.0])
+    out = ndimage.map_coordinates(away, [off[..., 1], off[..., 0]], order=1)
+    return np.asarray(view.scale.size * (out + np.abs(place - off).sum(axis=2)))
+
+
+def _on_bench(
+    view: View, seen: si.Metres, deep: si.Metres, camera: si.Metre | None, swapped: bool
+) -> tuple[si.Metres, si.Metres, si.Metres]:
+    """Return the places of one view at each of some depths: right, away and up, as first taken."""
+    right, up = middle_of(view)
+    far = 1.0 + deep / (_FAR if camera is None else camera)
+    x, z = right + (seen[:, 0] - right) * far, up + (seen[:, 1] - up) * far
+    return (-deep, x, z) if swapped else (x, deep, z)
+
+
 def _seen_from(
     view: View,
-    other: View,
-    seen: si.Metres,
-    deep: si.Metres,
+    bench: tuple[si.Metres, si.Metres, si.Metres],
+    turn: si.Radian,
     camera: si.Metre | None,
-    swapped: bool,
 ) -> Pixels:
-    """Return where places of one view at each of some depths lie in the other picture."""
-    sign = -1.0 if swapped else 1.0
-    distance = _FAR if camera is None else camera
-    (u1, w1), (u2, w2) = middle_of(view), middle_of(other)
-    far = 1.0 + deep / distance
-    x, z = u1 + (seen[:, 0] - u1) * far, w1 + (seen[:, 1] - w1) * far
-    far = 1.0 - sign * x / distance
-    right, up = u2 + (sign * deep - u2) / far, w2 + (z - w2) / far
-    size = other.scale.size
-    return np.stack([other.foot[0] + right / size, other.foot[1] - up / size], axis=2)
+    """Return where places on the bench lie in a picture, for which the original was turned."""
+    x, y, z = bench
+    along, aside = math.cos(turn), math.sin(turn)
+    right, deep = along * x + aside * y, along * y - aside * x
+    middle, centre = middle_of(view)
+    far = 1.0 + deep / (_FAR if camera is None else camera)
+    right, up = middle + (right - middle) / far, centre + (z - centre) / far
+    size = view.scale.size
+    return np.stack([view.foot[0] + right / size, view.foot[1] - up / size], axis=-1)

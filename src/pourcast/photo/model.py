@@ -317,7 +317,7 @@ class PhotoPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """All that one or two photographs give.
+    """All that one to three photographs give.
 
     Parameters
     ----------

@@ -26,6 +26,12 @@ _STEP = 5e-3  # m, of flasks; the caster has a list of their own; estimate
 _LEAST_LENGTH, _LEAST_SIZE = 2e-6, 0.05e-3  # m, that the piece file takes a figure for; estimate
 _LEAST_ANGLE = math.radians(0.05)  # the last figure that is written
 
+_PICTURES = {
+    1: "one photograph",
+    2: "two photographs a quarter turn apart",
+    3: "two photographs a quarter turn apart, and one between",
+}
+
 _TOP = """\
 # Read from {pictures}. Sizes are those of the pictures; look each part over.
 # A corrections file goes by the middle of a part: to the right, away from the camera, up.
@@ -68,9 +74,8 @@ def piece_file(reading: Reading) -> str:
     # A leaf sits on its thickness.
     gate = {"rod": first.width[0], "lump": _LUMP_GATE * first.width[0], "blade": first.thickness[0]}
     base = max(gate[first.shape], _LEAST_GATE)
-    two = len(reading.views) > 1
     return _TOP.format(
-        pictures="two photographs a quarter turn apart" if two else "one photograph",
+        pictures=_PICTURES[len(reading.views)],
         name=json.dumps(reading.name, ensure_ascii=False),
         inside=_up(max(max(wide, _ROUND_GATE * base) + 2.0 * _CLEAR, _LEAST_FLASK)),
         height=_up(tall + _UNDER + _BUTTON),

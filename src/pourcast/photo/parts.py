@@ -1,4 +1,4 @@
-"""Parts: from the sticks of one view or two to the parts of a piece file."""
+"""Parts: from the sticks of one view or more to the parts of a piece file."""
 
 from collections.abc import Mapping, Sequence
 
@@ -13,7 +13,7 @@ def parts(views: Sequence[View], asked: Asked) -> tuple[tuple[PhotoPart, ...], M
     Parameters
     ----------
     views : sequence of View
-        One or two.
+        One, two or three.
     asked : Asked
 
     Returns

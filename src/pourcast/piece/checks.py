@@ -9,6 +9,8 @@ The others stand here:
 - a weight is true for wax and falls short 1.7 to 10 times on dry plants:
   common practice, from densities of 0.1 to 0.6 g/cm³ (estimate).
 - a joint that bridges more than 1.5 times the length of its part: estimate.
+- a part on the very tip of a lump counts as joined by the flat of that tip
+  (`pourcast.piece.lumps`); told where that is less than half of both (estimate).
 - nothing uphill unless there is vacuum: common practice, no source.  A rise of
   less than 1 mm is not told: angles are not read that well (estimate).
 """
@@ -28,6 +30,7 @@ _WAX_LIKE = 800.0  # kg/m³; waxes lie above, dry plants below (estimate)
 _WATER = 1000.0  # kg/m³, rounded; what weight for volume takes for granted
 _STRETCH = 1.5  # see above
 _RISE = 1e-3  # m, see above
+_NECK = 0.5  # of the thinner of two parts, see above
 
 
 def findings(
@@ -63,6 +66,7 @@ def findings(
         *_thin(measures, least_section),
         *(_uphill(network) if assist == "gravity" else ()),
         *_stretched(piece, network),
+        *_necked(piece, network),
     )
 
 
@@ -205,6 +209,41 @@ def _stretched(piece: Piece, network: Network) -> tuple[Finding, ...]:
                     ratio,
                     _STRETCH,
                     "",
+                    "estimate",
+                    part=part.name,
+                )
+            )
+    return tuple(found)
+
+
+def _necked(piece: Piece, network: Network) -> tuple[Finding, ...]:
+    """Find parts that hang on the tip of a lump, by a neck that is thinner than both."""
+    first = np.r_[True, network.member[1:] != network.member[:-1]]
+    parts = {part.name: part for part in piece.parts}
+    segment_part = network.member_part[network.member]
+    found = []
+    for i, part in enumerate(piece.parts):
+        parent = parts.get(part.parent)
+        if parent is None or parent.shape != "lump":
+            continue
+        on_it = segment_part == network.part_names.index(parent.name)
+        last = on_it & ~np.isin(network.end, network.start[on_it])
+        tips = dict(
+            zip(network.end[last].tolist(), network.thickness[last, 1].tolist(), strict=True)
+        )
+        roots = network.start[first & (segment_part == i)].tolist()
+        neck = min((tips[root] for root in roots if root in tips), default=np.inf)
+        limit = _NECK * min(part.thickness[0] + 2.0 * part.coat, parent.thickness[0])
+        if neck < limit:
+            found.append(
+                _finding(
+                    "WATCH",
+                    f"{part.name} stands on the tip of {parent.name}: they count as joined by a "
+                    f"neck of {1e3 * neck:.1f} mm. If yours is broader, it fills, feeds and bears "
+                    "more than is told here.",
+                    1e3 * neck,
+                    1e3 * limit,
+                    "mm",
                     "estimate",
                     part=part.name,
                 )

@@ -13,22 +13,31 @@ from pourcast.pour.columns import (
     AREA,
     DEAD,
     FLOW,
-    FRONT,
     FULL_AT,
+    HEAT,
     INLET,
-    LENGTH,
+    LANES,
     POCKET,
     RUNNING,
     STATE,
     STOPPED,
+    TIP_AGE,
     TIP_HEAT,
     TIP_HEAT_STOP,
 )
-from pourcast.pour.cool import cool_front
 from pourcast.pour.links import inlet_of_front
-from pourcast.pour.meet import meet, meets, room_ahead
+from pourcast.pour.meet import meet, meets
 from pourcast.pour.pockets import move_front
 from pourcast.pour.stops import cause_of_stop
+from pourcast.pour.tips import (
+    TIP_AFTER,
+    TIP_AGE_AFTER,
+    TIP_DISTANCE,
+    TIP_ROOM,
+    TIP_SPEED,
+    TIP_TIME,
+    cool_tips,
+)
 
 
 @kernel
@@ -52,12 +61,15 @@ def advance(
     counts: si.Integers,
     active: si.Integers,
     fronts: si.Integers,
+    ahead: si.Integers,
     seen: si.Integers,
     queue: si.Integers,
     stack: si.Integers,
     over: si.CubicMetres,
     flows: si.Table,
     links: si.Integers,
+    beyond: si.Table,
+    lanes: si.Table,
 ) -> si.CubicMetre:
     """Return the metal that goes back to the cup, after one step of heat and fronts [m³].
 
@@ -75,11 +87,14 @@ def advance(
     wet_node : array of bool, shape (nodes,)
     vents, parameters, fixed, moving, pockets : array [by column]
     marks : array of int, shape (runs, MARKS)
-    counts, active, fronts, seen, queue, stack : array of int
+    counts, active, fronts, ahead, seen, queue, stack : array of int
     over : array [m³], shape (runs,)
     flows : array [by column]
     links : array of int, shape (runs, LINK_MARKS)
+    beyond : array [by column], shape (runs, BEYOND_COLUMNS)
         These as `pourcast.pour.arrive.arrive` takes them.
+    lanes : array [by column], shape (LANE_ROOM,)
+        Scratch.
 
     Returns
     -------
@@ -88,29 +103,33 @@ def advance(
     segments = seen.size
     looped = fixed.shape[0] > segments
     back = 0.0
-    for place in range(counts[3]):
+    # Where fronts can meet, one may end the way of the next in the list: one at a time.
+    beside = 1 if looped else LANES
+    every = counts[3]
+    for place in range(every):
+        lane = place % beside
+        if lane == 0:
+            count = min(beside, every - place)
+            cool_tips(place, count, step, fronts, parameters, fixed, moving, marks, segments, lanes)
         run = fronts[place]
         if marks[run, STATE] != RUNNING:
             # A front from the other end has met it in this step.
             continue
-        speed = moving[run, FLOW] / fixed[run, AREA]
-        distance = speed * step
-        room = fixed[run, LENGTH] - moving[run, FRONT]
-        if looped:
-            room = room_ahead(run, segments, fixed, moving, marks)
-        room = max(room, 0.0)
-        # Once the front has arrived its parcel cools in the passages beyond.
-        running = step
-        if distance > room:
-            running = room / speed
-            distance = room
+        speed = lanes[TIP_SPEED + lane]
+        room = lanes[TIP_ROOM + lane]
+        running = lanes[TIP_TIME + lane]
+        distance = lanes[TIP_DISTANCE + lane]
         before = moving[run, TIP_HEAT]
-        cool_front(speed, running, run, parameters, fixed, moving, marks)
+        after = lanes[TIP_AFTER + lane]
+        moving[run, TIP_HEAT] = after
+        moving[run, TIP_AGE] = lanes[TIP_AGE_AFTER + lane]
+        # The metal behind is never colder than the parcel that went before it.
+        moving[run, HEAT] = max(moving[run, HEAT], after)
         share = 1.0
         stops = dry
-        if moving[run, TIP_HEAT] <= parameters[TIP_HEAT_STOP]:
+        if after <= parameters[TIP_HEAT_STOP]:
             stops = True
-            fall = before - moving[run, TIP_HEAT]
+            fall = before - after
             share = (before - parameters[TIP_HEAT_STOP]) / fall if fall > 0.0 else 1.0
             share = min(max(share, 0.0), 1.0)
         if distance * share >= room:
@@ -142,8 +161,10 @@ def advance(
                     stack,
                     over,
                     fronts,
+                    ahead,
                     flows,
                     links,
+                    beyond,
                 )
             continue
         move_front(run, distance * share, fixed, moving, marks, pockets)

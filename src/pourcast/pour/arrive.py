@@ -10,29 +10,22 @@ import math
 
 from pourcast import units as si
 from pourcast.kernels import kernel
+from pourcast.pour.beyond import open_pocket
 from pourcast.pour.columns import (
     AREA,
-    AREA_START,
-    BEHIND,
-    DENSITY,
     ENTERS,
     FACES,
     FED,
-    FEEDER,
     FLOW,
     FRONT,
     FULL_AT,
     GAS_PRESSURE,
-    HEAT,
-    HEATED_AT,
-    HELD,
-    INLET,
+    GAS_VOLUME,
+    LEAST_VOLUME,
     LENGTH,
     LINK,
     LINK_FED,
-    MOUTH,
-    OPEN,
-    PARENT,
+    LINK_FLOW,
     PLACE,
     POCKET,
     RADIUS,
@@ -40,79 +33,16 @@ from pourcast.pour.columns import (
     STATE,
     STOPPED,
     TAIL,
-    TAPER,
-    TIP_AGE,
-    TIP_HEAT,
-    WEIGHT,
     WET,
-    WETTED_AT,
 )
 from pourcast.pour.cool import cool_front
-from pourcast.pour.links import add_full
+from pourcast.pour.fork import begin_link
+from pourcast.pour.links import add_full, make_stale
 from pourcast.pour.meet import meet, meets, room_ahead
 from pourcast.pour.model import FULL
 from pourcast.pour.pockets import gather_pocket, move_front
-from pourcast.pour.resist import entry_pressure, resist_full
-
-# Rise of the threshold pressure from which a joint is a narrow mouth: by rounding
-# like sections differ, and a taper that is written in steps is no mouth (estimate).
-_NARROWER = 0.1
-
-
-@kernel
-def start_front(
-    run: int,
-    parent: int,
-    pocket: int,
-    time: si.Second,
-    fixed: si.Table,
-    moving: si.Table,
-    marks: si.Integers,
-    parameters: si.Table,
-) -> bool:
-    """Start a front at the mouth of a run; return whether the rush of the metal carries it in.
-
-    Parameters
-    ----------
-    run, parent, pocket : int
-    time : float [s]
-    fixed, moving : array [by column]
-    marks : array of int, shape (runs, MARKS)
-    parameters : array [by column]
-
-    Returns
-    -------
-    bool
-        False where the surface holds the metal back at a narrower mouth: the
-        velocity head is less than the rise of the threshold pressure.
-    """
-    marks[run, STATE] = RUNNING
-    marks[run, LINK] = -1
-    marks[run, PARENT] = parent
-    marks[run, POCKET] = pocket
-    marks[run, OPEN] = 1
-    marks[run, STOPPED] = -1
-    moving[run, FRONT] = 0.0
-    moving[run, FLOW] = 0.0
-    moving[run, TIP_HEAT] = moving[parent, TIP_HEAT]
-    moving[run, HEAT] = moving[parent, TIP_HEAT]
-    moving[run, TIP_AGE] = moving[parent, TIP_AGE]
-    moving[run, WETTED_AT] = time
-    moving[run, HEATED_AT] = time
-    moving[run, HELD] = 0.0
-    moving[run, FED] = 0.0
-    moving[run, INLET] = moving[parent, INLET] + fixed[parent, WEIGHT]
-    speed = moving[parent, FLOW] / (fixed[parent, AREA_START] * (1.0 + fixed[parent, TAPER]) ** 2)
-    rise = entry_pressure(fixed, run, 0.0) - entry_pressure(fixed, parent, fixed[parent, LENGTH])
-    if rise > _NARROWER * entry_pressure(fixed, parent, fixed[parent, LENGTH]):
-        marks[run, MOUTH] = 1
-        marks[run, FEEDER] = parent
-        moving[run, BEHIND] = 0.0
-    else:
-        marks[run, MOUTH] = marks[parent, MOUTH]
-        marks[run, FEEDER] = marks[parent, FEEDER]
-        moving[run, BEHIND] = moving[parent, BEHIND] + fixed[parent, LENGTH]
-    return bool(0.5 * parameters[DENSITY] * speed * speed >= rise)
+from pourcast.pour.resist import resist_full
+from pourcast.pour.start import start_front
 
 
 @kernel
@@ -137,8 +67,10 @@ def arrive(
     stack: si.Integers,
     over: si.CubicMetres,
     fronts: si.Integers,
+    ahead: si.Integers,
     flows: si.Table,
     links: si.Integers,
+    beyond: si.Table,
 ) -> si.CubicMetre:
     """Return the metal that found no way on, after a front has come to a node [m³].
 
@@ -164,10 +96,12 @@ def arrive(
         Scratch.
     over : array [m³], shape (runs,)
         Scratch.
-    fronts : array of int, shape (runs,)
+    fronts, ahead : array of int, shape (runs,)
     flows : array [by column]
     links : array of int, shape (runs, LINK_MARKS)
         These as `pourcast.pour.pace.list_anew` fills them; a link that goes on is kept.
+    beyond : array [by column], shape (runs, BEYOND_COLUMNS)
+        Where there are no loops: the dry cavity that hangs on each run.
 
     Returns
     -------
@@ -204,9 +138,14 @@ def arrive(
             if way < last and way != here and way - segments != here:
                 onward += 1
         anew = onward > 1 or vents[node, 0] + vents[node, 1] > 0.0
-        if anew or link < 0:
+        forks = tree and onward > 1 and link >= 0
+        if link < 0 or (anew and not forks):
             counts[5] = 1
         open_area = 0.0
+        first_way = True
+        if forks:
+            add_full(link, run, fixed, moving, flows)
+            make_stale(counts, flows)
         for place in range(ways[node], ways[node + 1]):
             way = way_of[place]
             if way >= last or way == here or way - segments == here:
@@ -226,10 +165,34 @@ def arrive(
                 fronts[links[link, PLACE]] = way
                 wider = fixed[way, RADIUS] - fixed[run, RADIUS]
                 pockets[pocket, FACES] += 2.0 * math.pi * wider
+            if forks:
+                open_pocket(counts[1], way, pressure, beyond, marks, pockets)
+                counts[1] += 1
+                begin_link(
+                    way,
+                    run,
+                    first_way,
+                    old_pocket,
+                    fixed,
+                    moving,
+                    marks,
+                    pockets,
+                    counts,
+                    fronts,
+                    ahead,
+                    flows,
+                    links,
+                )
+                first_way = False
             if enters:
                 open_area += fixed[way, AREA]
+        kept = 1.0
         if open_area == 0.0:
             left += rest
+            # The gas was squeezed as if that metal had gone on: it is given its room back.
+            least = pockets[old_pocket, LEAST_VOLUME]
+            volume = pockets[old_pocket, GAS_VOLUME]
+            kept = max(volume - rest, least) / max(volume, least)
         for place in range(ways[node], ways[node + 1]):
             way = way_of[place]
             if way >= last or way == here or way - segments == here:
@@ -257,10 +220,13 @@ def arrive(
             if way >= last or way == here or way - segments == here:
                 continue
             if moving[way, ENTERS] == 0.0:
+                pockets[marks[way, POCKET], GAS_PRESSURE] = pressure * kept
                 cool_front(0.0, time - when, way, parameters, fixed, moving, marks)
                 continue
             share = fixed[way, AREA] / open_area
             moving[way, FLOW] = moving[run, FLOW] * share
+            if forks:
+                flows[marks[way, LINK], LINK_FLOW] = moving[way, FLOW]
             room = fixed[way, LENGTH]
             if not tree:
                 room = max(room_ahead(way, segments, fixed, moving, marks), 0.0)

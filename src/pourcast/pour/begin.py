@@ -4,6 +4,7 @@ import math
 
 from pourcast import units as si
 from pourcast.kernels import kernel
+from pourcast.pour.beyond import add_up_beyond
 from pourcast.pour.columns import (
     AIR_PRESSURE,
     COUNTED,
@@ -41,6 +42,7 @@ def begin(
     active: si.Integers,
     seen: si.Integers,
     queue: si.Integers,
+    beyond: si.Table,
 ) -> None:
     """Start a front at the gate in every segment that leads from it.
 
@@ -55,6 +57,8 @@ def begin(
     counts : array of int, shape (7,)
         Active runs, pockets, and fronts that run.
     active : array of int, shape (runs,)
+    beyond : array [by column], shape (runs, BEYOND_COLUMNS)
+        Filled, where there are no loops.
     """
     moving[:, :] = 0.0
     marks[:, STATE] = DRY
@@ -82,7 +86,7 @@ def begin(
     for place in range(ways[0], ways[1]):
         run = way_of[place]
         if marks[run, POCKET] < 0:
-            gather_pocket(
+            count = gather_pocket(
                 counts[1],
                 run,
                 parameters[AIR_PRESSURE],
@@ -99,3 +103,5 @@ def begin(
                 queue,
             )
             counts[1] += 1
+            if fixed.shape[0] == seen.size:
+                add_up_beyond(count, queue, ways, way_of, ends, vents, fixed, beyond)

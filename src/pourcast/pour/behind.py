@@ -36,9 +36,11 @@ from pourcast.pour.columns import (
     HEAT,
     HEAT_HOLD,
     HEAT_LINK,
+    HEAT_SHARE,
     HEAT_SUM,
     HEATED_AT,
     HELD,
+    LANES,
     LATENT_HEAT,
     LENGTH,
     LINK,
@@ -60,12 +62,15 @@ from pourcast.pour.columns import (
     WETTED_AT,
 )
 from pourcast.pour.cool import face_slowness, heat_loss, heat_taken
+from pourcast.pour.elementary import whole_groups
 from pourcast.pour.heat import Curve, temperature_of
 from pourcast.pour.links import STALE
 from pourcast.pour.model import CHOKE as CHOKED
 from pourcast.pour.resist import thickened
 
 _LEAST_LENGTH = 1e-7  # m; a body is never shorter, so that it has a mass
+# Where the lanes of each number of a run begin.
+_AGE, _WEIGHT, _RATE, _SLOWNESS = range(0, 4 * LANES, LANES)
 _LEAST_GAP = 1.0  # J/kg; below it the slope of the curve is taken over this
 
 
@@ -78,6 +83,7 @@ def cool_body(
     fixed: si.Table,
     moving: si.Table,
     marks: si.Integers,
+    slowness: si.Ratio,
 ) -> None:
     """Take the heat of the metal in one run on to a time: wall and feed.
 
@@ -91,24 +97,24 @@ def cool_body(
     fixed, moving : array [by column]
         FED is what has flowed in since; HELD what the run held then.
     marks : array of int, shape (runs, MARKS)
+    slowness : float [-]
+        Of its face at that time, from `pourcast.pour.cool.face_slowness`.
     """
     step = time - moving[run, HEATED_AT]
     if step > 0.0:
         parent = marks[run, PARENT]
-        feed_heat = parameters[CUP_HEAT]
-        if parent >= 0:
-            feed_heat = moving[parent, HEAT]
         held = moving[run, HELD]
         now = max(moving[run, FRONT], _LEAST_LENGTH) * fixed[run, AREA]
         # Where a front was put back metal left, at the heat of the run.
         fed = max(moving[run, FED], now - held, 0.0)
         heat = moving[run, HEAT]
-        age = time - moving[run, WETTED_AT]
-        slowness = face_slowness(age, 1.0, fixed[run, WALL_WEIGHT], fixed[run, WALL_RATE])
         loss = heat_loss(heat, slowness, fixed[run, COOLING], parameters[MOULD_TEMPERATURE], curve)
         taken = heat_taken(heat, loss * step, parameters[MOULD_TEMPERATURE], curve)
         lost = 0.5 * (held + now) * taken
-        moving[run, HEAT] = (held * heat + fed * feed_heat - lost) / (held + fed)
+        # The division waits for no other run; only what is fed in does.
+        often = 1.0 / (held + fed)
+        feed_heat = moving[parent, HEAT] if parent >= 0 else parameters[CUP_HEAT]
+        moving[run, HEAT] = (held * heat - lost) * often + fed * often * feed_heat
         moving[run, HELD] = now
         moving[run, FED] = 0.0
         moving[run, HEATED_AT] = time
@@ -149,21 +155,24 @@ def conduct(
         parent = marks[run, PARENT]
         link = 0.0
         if parent >= 0 and marks[run, STATE] != DEAD:
-            length = moving[run, HELD] / fixed[run, AREA]
-            way = 0.5 * (fixed[parent, LENGTH] / fixed[parent, AREA] + length / fixed[run, AREA])
             gap = moving[parent, HEAT] - heat
             if abs(gap) < _LEAST_GAP:
                 gap = _LEAST_GAP
-            slope = (temperature_of(heat + gap, curve) - temperature_of(heat, curve)) / gap
-            link = conductivity * slope / way
+            fall = temperature_of(heat + gap, curve) - temperature_of(heat, curve)
+            # 2 k (fall/gap) / (L/A + L_other/A_other), with one division.
+            here = fixed[run, AREA] * fixed[run, AREA]
+            across = fixed[parent, AREA]
+            way = fixed[parent, LENGTH] * here + moving[run, HELD] * across
+            link = 2.0 * conductivity * fall * across * here / (gap * way)
         moving[run, HEAT_LINK] = link
     for place in range(count - 1, -1, -1):
         run = active[place]
         link = moving[run, HEAT_LINK]
+        hold = moving[run, HEAT_HOLD]
+        moving[run, HEAT_SHARE] = 1.0 / (hold + link)
         if link > 0.0:
             parent = marks[run, PARENT]
-            hold = moving[run, HEAT_HOLD]
-            share = link / (hold + link)
+            share = link * moving[run, HEAT_SHARE]
             moving[parent, HEAT_HOLD] += share * hold
             moving[parent, HEAT_SUM] += share * moving[run, HEAT_SUM]
     for place in range(count):
@@ -171,7 +180,7 @@ def conduct(
         link = moving[run, HEAT_LINK]
         if link > 0.0:
             moving[run, HEAT_SUM] += link * moving[marks[run, PARENT], HEAT]
-        moving[run, HEAT] = moving[run, HEAT_SUM] / (moving[run, HEAT_HOLD] + link)
+        moving[run, HEAT] = moving[run, HEAT_SUM] * moving[run, HEAT_SHARE]
 
 
 @kernel
@@ -185,6 +194,7 @@ def cool_behind(
     moving: si.Table,
     marks: si.Integers,
     flows: si.Table,
+    lanes: si.Table,
 ) -> None:
     """Take the heat of all metal in play on to a time, and close what has frozen.
 
@@ -198,6 +208,8 @@ def cool_behind(
     parameters, fixed, moving, flows : array [by column]
         The friction of each link is to be worked out again, with the crystals as they are.
     marks : array of int, shape (runs, MARKS)
+    lanes : array [by column], shape (LANE_ROOM,)
+        Scratch.
     """
     curve = Curve(
         parameters[LIQUIDUS],
@@ -207,10 +219,22 @@ def cool_behind(
         parameters[LATENT_HEAT],
     )
     count = counts[0]
-    for place in range(count):
-        run = active[place]
-        moving[run, FED] += flows[marks[run, LINK], LINK_FED]
-        cool_body(run, time, parameters, curve, fixed, moving, marks)
+    for first in range(0, count, LANES):
+        some = min(LANES, count - first)
+        for lane in range(some):
+            run = active[first + lane]
+            lanes[_AGE + lane] = time - moving[run, WETTED_AT]
+            lanes[_WEIGHT + lane] = fixed[run, WALL_WEIGHT]
+            lanes[_RATE + lane] = fixed[run, WALL_RATE]
+        for lane in range(whole_groups(some)):
+            lanes[_SLOWNESS + lane] = face_slowness(
+                lanes[_AGE + lane], 1.0, lanes[_WEIGHT + lane], lanes[_RATE + lane]
+            )
+        for lane in range(some):
+            run = active[first + lane]
+            moving[run, FED] += flows[marks[run, LINK], LINK_FED]
+            slowness = lanes[_SLOWNESS + lane]
+            cool_body(run, time, parameters, curve, fixed, moving, marks, slowness)
     for link in range(counts[6]):
         flows[link, LINK_FED] = 0.0
         flows[link, LINK_FLOW_AT] = STALE

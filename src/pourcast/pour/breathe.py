@@ -25,12 +25,13 @@ from pourcast.pour.columns import (
     GAS_PRESSURE,
     GAS_VISCOSITY,
     GAS_VOLUME,
+    HELD_GAS,
     INFLOW,
+    LANES,
     LEAD_TIME,
     LEAK,
     LEAK_ALL,
     LEAST_VOLUME,
-    MEAN_RADIUS,
     OUTSIDE_SQUARED,
     PERMEABILITY,
     PIECE_HEIGHT,
@@ -43,12 +44,28 @@ from pourcast.pour.columns import (
     VACUUM,
     VENT_AIR,
     VENT_PUMP,
+    VOLUME_NOW,
     WALL_LENGTH,
     WALL_LOG,
     WALL_SHARE,
     WETTED,
 )
+from pourcast.pour.elementary import exponential, logarithm, whole_groups
 from pourcast.pour.gas import pocket_pressure, pores_squared, spread_depth
+
+# Where the lanes of each number of a pocket begin.
+(
+    _LENGTH,
+    _DRY,
+    _LOG,
+    _SHARE,
+    _FACES,
+    _VENT_AIR,
+    _VENT_PUMP,
+    _THROUGH,
+    _EVERY,
+    _OUTSIDE,
+) = range(0, 10 * LANES, LANES)
 
 
 @kernel
@@ -61,7 +78,7 @@ def wall_pressure(parameters: si.Table, time: si.Second) -> si.Pascal:
     time : float [s]
         Since the metal began to run in.
     """
-    drawn = 1.0 - math.exp(-(parameters[LEAD_TIME] + time) / parameters[PUMP_TIME])
+    drawn = 1.0 - exponential(-(parameters[LEAD_TIME] + time) / parameters[PUMP_TIME])
     wall: si.Pascal = parameters[AIR_PRESSURE] - parameters[VACUUM] * drawn
     return wall
 
@@ -80,16 +97,16 @@ def first_pore_pressure(pockets: si.Table, parameters: si.Table) -> si.Pascal:
     if air - wall < 1.0:
         return air
     length = pockets[0, WALL_LENGTH]
-    mean_radius = math.exp(pockets[0, WALL_LOG] / length)
+    mean_radius = exponential(pockets[0, WALL_LOG] / length)
     height = parameters[PIECE_HEIGHT]
     piece = parameters[PIECE_RADIUS]
     # Shape lengths: from the cavity to the cylinder round it, from there to the wall.
     crowding = math.sqrt(max(1.0, length / height))
-    cavity = 2.0 * math.pi * length / math.log(1.0 + 0.5 * piece / mean_radius / crowding)
-    around = 2.0 * math.pi * height / math.log(max(parameters[BLOCK_RADIUS] / piece, 1.05))
+    cavity = 2.0 * math.pi * length / logarithm(1.0 + 0.5 * piece / mean_radius / crowding)
+    around = 2.0 * math.pi * height / logarithm(max(parameters[BLOCK_RADIUS] / piece, 1.05))
     share = cavity / (cavity + around)
     end = math.sqrt(share * air * air + (1.0 - share) * wall * wall)
-    drawn = 1.0 - math.exp(-parameters[LEAD_TIME] / parameters[PORE_TIME])
+    drawn = 1.0 - exponential(-parameters[LEAD_TIME] / parameters[PORE_TIME])
     return air + (end - air) * drawn
 
 
@@ -108,6 +125,7 @@ def leak(
     moving: si.Table,
     marks: si.Integers,
     pockets: si.Table,
+    lanes: si.Table,
 ) -> None:
     """Fill how each pocket leaks in this step, and the flow into it at its start.
 
@@ -124,6 +142,8 @@ def leak(
     pores, wall : float [Pa]
     parameters, fixed, moving, pockets : array [by column]
     marks : array of int, shape (runs, MARKS)
+    lanes : array [by column], shape (LANE_ROOM,)
+        Scratch.
     """
     air = parameters[AIR_PRESSURE]
     darcy = parameters[PERMEABILITY] / parameters[GAS_VISCOSITY]
@@ -144,29 +164,44 @@ def leak(
         if flow > 0.0:
             pockets[marks[run, POCKET], WETTED] += flow / fixed[run, AREA]
             pockets[marks[run, POCKET], INFLOW] += flow
-    for place in range(pocket_count):
-        pocket = ahead[place]
-        share = 1.0
-        shape = pockets[pocket, FACES]
-        length = pockets[pocket, WALL_LENGTH]
-        if length > 0.0:
-            if pockets[pocket, MEAN_RADIUS] == 0.0:
-                pockets[pocket, MEAN_RADIUS] = math.exp(pockets[pocket, WALL_LOG] / length)
-            dry = max(length - 0.5 * step * pockets[pocket, WETTED], 0.0)
-            # Not log1p, which is slow: the miss is 1e-16 over the sum, and it stands beside a 1.
-            shape += 2.0 * math.pi * dry / math.log(1.0 + spread / pockets[pocket, MEAN_RADIUS])
-            share = min(pockets[pocket, WALL_SHARE] / length, 1.0)
-        through = darcy * shape
-        around = pores_squared(share, pores, air)
-        every = through + pockets[pocket, VENT_AIR] + pockets[pocket, VENT_PUMP]
-        outside_squared = (
-            through * around
-            + pockets[pocket, VENT_AIR] * air * air
-            + pockets[pocket, VENT_PUMP] * wall * wall
-        ) / every
-        pockets[pocket, LEAK] = through
-        pockets[pocket, LEAK_ALL] = every
-        pockets[pocket, OUTSIDE_SQUARED] = outside_squared
+    for first in range(0, pocket_count, LANES):
+        some = min(LANES, pocket_count - first)
+        for lane in range(some):
+            pocket = ahead[first + lane]
+            length = pockets[pocket, WALL_LENGTH]
+            lanes[_LENGTH + lane] = length
+            lanes[_DRY + lane] = length - 0.5 * step * pockets[pocket, WETTED]
+            lanes[_LOG + lane] = pockets[pocket, WALL_LOG]
+            lanes[_SHARE + lane] = pockets[pocket, WALL_SHARE]
+            lanes[_FACES + lane] = pockets[pocket, FACES]
+            lanes[_VENT_AIR + lane] = pockets[pocket, VENT_AIR]
+            lanes[_VENT_PUMP + lane] = pockets[pocket, VENT_PUMP]
+        for lane in range(whole_groups(some)):
+            length = lanes[_LENGTH + lane]
+            walled = length > 0.0
+            often = 1.0 / length if walled else 0.0
+            # Not log1p: the miss is 1e-16 over the sum, and it stands beside a 1.
+            reach = logarithm(1.0 + spread * exponential(-lanes[_LOG + lane] * often))
+            wall_shape = 2.0 * math.pi * max(lanes[_DRY + lane], 0.0) / reach
+            share = min(lanes[_SHARE + lane] * often, 1.0) if walled else 1.0
+            through = darcy * (lanes[_FACES + lane] + (wall_shape if walled else 0.0))
+            vent_air = lanes[_VENT_AIR + lane]
+            vent_pump = lanes[_VENT_PUMP + lane]
+            every = through + vent_air + vent_pump
+            around = pores_squared(share, pores, air)
+            outside = through * around + vent_air * air * air + vent_pump * wall * wall
+            lanes[_THROUGH + lane] = through
+            lanes[_EVERY + lane] = every
+            lanes[_OUTSIDE + lane] = outside / every
+        for lane in range(some):
+            pocket = ahead[first + lane]
+            pockets[pocket, LEAK] = lanes[_THROUGH + lane]
+            pockets[pocket, LEAK_ALL] = lanes[_EVERY + lane]
+            pockets[pocket, OUTSIDE_SQUARED] = lanes[_OUTSIDE + lane]
+            volume = max(pockets[pocket, GAS_VOLUME], pockets[pocket, LEAST_VOLUME])
+            come_in = 0.5 * step * lanes[_EVERY + lane] * lanes[_OUTSIDE + lane]
+            pockets[pocket, VOLUME_NOW] = volume
+            pockets[pocket, HELD_GAS] = pockets[pocket, GAS_PRESSURE] * volume + come_in
 
 
 @kernel
@@ -185,15 +220,13 @@ def squeeze(ahead: si.Integers, pocket_count: int, step: si.Second, pockets: si.
     for place in range(pocket_count):
         pocket = ahead[place]
         least = pockets[pocket, LEAST_VOLUME]
-        volume = max(pockets[pocket, GAS_VOLUME], least)
-        after = max(volume - step * pockets[pocket, INFLOW], least)
-        # As `pocket_pressure`, whose root is that of the stiffness too.
-        half = 0.5 * step * pockets[pocket, LEAK_ALL]
-        held = pockets[pocket, GAS_PRESSURE] * volume + half * pockets[pocket, OUTSIDE_SQUARED]
-        root = math.sqrt(after * after + 4.0 * half * held)
-        pressure = 2.0 * held / (after + root)
-        pockets[pocket, FORECAST] = pressure
-        pockets[pocket, STIFFNESS] = pressure * step / root
+        after = max(pockets[pocket, VOLUME_NOW] - step * pockets[pocket, INFLOW], least)
+        # As `pocket_pressure`, whose root is that of the stiffness too; one division for both.
+        held = 2.0 * pockets[pocket, HELD_GAS]
+        root = math.sqrt(after * after + held * step * pockets[pocket, LEAK_ALL])
+        pressed = held / ((after + root) * root)
+        pockets[pocket, FORECAST] = pressed * root
+        pockets[pocket, STIFFNESS] = pressed * step
         pockets[pocket, INFLOW] = 0.0
 
 

@@ -104,9 +104,10 @@ the second is used only where the piece has loops.
     HEAT_HOLD,  # kg/s, scratch of the pass over the heat
     HEAT_SUM,  # W, the same
     HEAT_LINK,  # kg/s, the same: between the run and its parent
+    HEAT_SHARE,  # s/kg, the same: one over HEAT_HOLD and HEAT_LINK
     ENTERS,  # 1: the rush carries the front in; scratch of an arrival
     MOVING,
-) = range(24)
+) = range(25)
 
 # One integer row per run.
 (
@@ -138,8 +139,7 @@ DRY, RUNNING, WET, DEAD = 0, 1, 2, 3
     VENT_PUMP,  # m³/(Pa·s)
     GAS_PRESSURE,  # Pa
     LEAST_VOLUME,  # m³
-    MEAN_RADIUS,  # m, of its wall; 0: not known since a front moved
-    LISTED,  # 1: in the list of pockets that a front borders on
+    LISTED,  # place in the list of pockets that a front borders on, from 1; 0: none
     INFLOW,  # m³/s, of metal
     WETTED,  # m/s, sum of the speeds of its fronts at the start of the step
     LEAK,  # m³/(Pa·s), through the block
@@ -147,8 +147,15 @@ DRY, RUNNING, WET, DEAD = 0, 1, 2, 3
     OUTSIDE_SQUARED,  # Pa², that it leaks to
     STIFFNESS,  # Pa·s/m³, rise of pressure per flow in this step
     FORECAST,  # Pa, pressure at the end of the step if the flow stays
+    VOLUME_NOW,  # m³, at the start of the step
+    HELD_GAS,  # J, pressure times volume, with what comes in through the block in this step
     POCKET_COLUMNS,
-) = range(20)
+) = range(21)
+
+LANES = 32
+"""Fronts, pockets or runs whose numbers are laid beside one another at a time."""
+LANE_ROOM = 16 * LANES
+"""Numbers that the lanes hold: at most sixteen of each front, pocket or run."""
 
 # One row per link of runs that share a flow.
 (
@@ -163,13 +170,16 @@ DRY, RUNNING, WET, DEAD = 0, 1, 2, 3
     LINK_FLOW_AT,  # m³/s, that its drag belongs to; under 0: none
     GAIN,  # m³/(Pa·s), flow per inlet pressure in this step
     OFFSET,  # m³/s, flow at no inlet pressure
+    LINK_PUSH,  # Pa, pressure at its end over that at its start if the flow were none
+    LINK_STIFF,  # Pa·s/m³, by which its flow lowers that
+    LINK_OUTLET,  # Pa, pressure at its end
     GAIN_SUM,  # m³/(Pa·s), of the links that follow; 0 between passes
     OFFSET_SUM,  # m³/s; 0 between passes
     FLOW_GUESS,  # m³/s, about which the last pass was made straight
     FLOW_SUM,  # m³/s
     LINK_FED,  # m³, that has flowed through since heat was worked out or the link was made
     LINK_COLUMNS,
-) = range(17)
+) = range(20)
 
 # One integer row per link.
 (

@@ -13,8 +13,6 @@ narrow mouth (errs to the cold side at tips); folding and jets at wide places, w
 trap gas and oxide.
 """
 
-import math
-
 from pourcast import units as si
 from pourcast.kernels import small_kernel
 from pourcast.pour.columns import (
@@ -39,10 +37,13 @@ from pourcast.pour.columns import (
     WALL_RATE,
     WALL_WEIGHT,
 )
+from pourcast.pour.elementary import exponential
 from pourcast.pour.heat import Curve, soaking, temperature_of
 
 _FEW_TURNS = 1e-3  # bores crossed in a step; below it a series is as exact
 _LEAST_DISTANCE = 1e-5  # m; nearer to the mouth than this is at the mouth
+_LEAST_GAP = 1e-6  # J/kg; a smaller gap is closed as if it were this
+NO_FEED = -1e12  # J/kg; colder than any metal: no warmth comes through a mouth
 
 
 @small_kernel
@@ -120,7 +121,7 @@ def warmed_from_mouth(
     heat : float [J/kg]
         Of the parcel.
     feed_heat : float [J/kg]
-        Of the metal in the passage before.
+        Of the metal in the passage before; less than ``heat`` warms nothing.
     front : float [m]
         From the mouth.
     step : float [s]
@@ -132,15 +133,75 @@ def warmed_from_mouth(
     -------
     float [J/kg]
     """
-    gap = feed_heat - heat
-    warmed = heat
-    if gap > 0.0:
-        distance = max(front, _LEAST_DISTANCE)
-        fall = temperature_of(feed_heat, curve)
-        fall -= temperature_of(heat, curve)
-        rate = 2.0 * conduction * fall / (distance * distance * gap)
-        warmed += gap * (1.0 - math.exp(-rate * step))
-    return warmed
+    gap = max(feed_heat - heat, 0.0)
+    distance = max(front, _LEAST_DISTANCE)
+    fall = temperature_of(feed_heat, curve) - temperature_of(heat, curve)
+    rate = 2.0 * conduction * fall / (distance * distance * max(gap, _LEAST_GAP))
+    return heat + gap * (1.0 - exponential(-rate * step))
+
+
+@small_kernel
+def cooled_parcel(
+    heat: si.JoulePerKilogram,
+    age: si.Second,
+    turns: si.Ratio,
+    step: si.Second,
+    weight: si.Ratio,
+    rate: si.PerSecond,
+    cooling: si.WattPerKilogramKelvin,
+    mould: si.Kelvin,
+    curve: Curve,
+) -> tuple[si.JoulePerKilogram, si.Second]:
+    """Return heat and contact age of the parcel at a front after a step [J/kg], [s].
+
+    Parameters
+    ----------
+    heat : float [J/kg]
+    age : float [s]
+    turns : float [-]
+        Bores that it crosses in the step.
+    step : float [s]
+    weight : float [-]
+    rate : float [1/s]
+    cooling : float [W/(kg·K)]
+        The columns WALL_WEIGHT, WALL_RATE and COOLING of its run.
+    mould : float [K]
+    curve : Curve
+
+    Returns
+    -------
+    tuple of float [J/kg], [s]
+    """
+    kept = exponential(-turns)
+    many = turns > _FEW_TURNS
+    safe = max(turns, _FEW_TURNS)
+    fresh = (1.0 - kept) / safe if many else 1.0 - 0.5 * turns
+    half = (1.0 - fresh) / safe if many else 0.5 - turns / 6.0
+    # The mean age over the step; its end would make the error of first order.
+    mean_age = age * fresh + step * half
+    slowness = face_slowness(mean_age, 0.5, weight, rate)
+    loss = heat_loss(heat, slowness, cooling, mould, curve)
+    middle = heat_loss(heat - 0.5 * loss * step, slowness, cooling, mould, curve)
+    return heat - middle * step, age * kept + step * fresh
+
+
+@small_kernel
+def feed_heat_of(
+    run: int, parameters: si.Table, moving: si.Table, marks: si.Integers
+) -> si.JoulePerKilogram:
+    """Return the heat that a front gets through a narrow mouth behind it; none: NO_FEED [J/kg].
+
+    Parameters
+    ----------
+    run : int
+    parameters, moving : array [by column]
+    marks : array of int, shape (runs, MARKS)
+    """
+    feed = NO_FEED
+    if marks[run, MOUTH] == 1:
+        feeder = marks[run, FEEDER]
+        feed = parameters[CUP_HEAT] if feeder < 0 else moving[feeder, HEAT]
+    return feed
 
 
 @small_kernel
@@ -170,31 +231,26 @@ def cool_front(
         parameters[SPECIFIC_HEAT],
         parameters[LATENT_HEAT],
     )
-    mould = parameters[MOULD_TEMPERATURE]
-    before = moving[run, TIP_HEAT]
-    turns = step * speed / fixed[run, BORE]
-    kept = math.exp(-turns)
-    fresh = (1.0 - kept) / turns if turns > _FEW_TURNS else 1.0 - 0.5 * turns
-    half = (1.0 - fresh) / turns if turns > _FEW_TURNS else 0.5 - turns / 6.0
-    age = moving[run, TIP_AGE]
-    moving[run, TIP_AGE] = age * kept + step * fresh
-    # The mean age over the step; its end would make the error of first order.
-    mean_age = age * fresh + step * half
-    slowness = face_slowness(mean_age, 0.5, fixed[run, WALL_WEIGHT], fixed[run, WALL_RATE])
-    cooling = fixed[run, COOLING]
-    rate = heat_loss(before, slowness, cooling, mould, curve)
-    middle = heat_loss(before - 0.5 * rate * step, slowness, cooling, mould, curve)
-    after = before - middle * step
-    if marks[run, MOUTH] == 1:
-        feeder = marks[run, FEEDER]
-        after = warmed_from_mouth(
-            after,
-            parameters[CUP_HEAT] if feeder < 0 else moving[feeder, HEAT],
-            moving[run, BEHIND] + moving[run, FRONT],
-            step,
-            parameters[METAL_CONDUCTIVITY] / parameters[DENSITY],
-            curve,
-        )
+    after, age = cooled_parcel(
+        moving[run, TIP_HEAT],
+        moving[run, TIP_AGE],
+        step * speed / fixed[run, BORE],
+        step,
+        fixed[run, WALL_WEIGHT],
+        fixed[run, WALL_RATE],
+        fixed[run, COOLING],
+        parameters[MOULD_TEMPERATURE],
+        curve,
+    )
+    after = warmed_from_mouth(
+        after,
+        feed_heat_of(run, parameters, moving, marks),
+        moving[run, BEHIND] + moving[run, FRONT],
+        step,
+        parameters[METAL_CONDUCTIVITY] / parameters[DENSITY],
+        curve,
+    )
+    moving[run, TIP_AGE] = age
     moving[run, TIP_HEAT] = after
     # The metal behind is never colder than the parcel that went before it.
     moving[run, HEAT] = max(moving[run, HEAT], after)

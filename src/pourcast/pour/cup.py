@@ -8,6 +8,7 @@ import math
 
 from pourcast import units as si
 from pourcast.kernels import kernel
+from pourcast.pour.elementary import exponential, logarithm
 
 
 @kernel
@@ -58,4 +59,4 @@ def level_of(
     if abs(slope) < 1e-6:
         return volume / (math.pi * gate_radius**2)
     cubed = gate_radius**3 + 3.0 * slope * volume / math.pi
-    return (math.pow(cubed, 1.0 / 3.0) - gate_radius) / slope
+    return (exponential(logarithm(cubed) / 3.0) - gate_radius) / slope

@@ -2,6 +2,7 @@
 
 from pourcast import units as si
 from pourcast.kernels import kernel
+from pourcast.pour.catch_up import catch_up
 from pourcast.pour.columns import MARKS
 from pourcast.pour.ending import write_segment
 from pourcast.pour.march import march
@@ -54,6 +55,8 @@ def pour_draws(
     covered: si.Table,
     flows: si.Table,
     links: si.Integers,
+    beyond: si.Table,
+    lanes: si.Table,
 ) -> None:
     """Pour draws ``first`` to ``last`` and write how each ends.
 
@@ -76,7 +79,7 @@ def pour_draws(
     shut : array of bool, shape (draws, segments)
     end : array [by column], shape (draws, 5)
         This and the six before it are filled.
-    fixed, moving, pockets, covered, flows : array [by column]
+    fixed, moving, pockets, covered, flows, beyond, lanes : array [by column]
     marks, counts, active, fronts, ahead, seen, queue, stack, stopped_at, links : array of int
     over : array [m³], shape (runs + 1,)
     wet_node : array of bool, shape (nodes,)
@@ -128,8 +131,11 @@ def pour_draws(
             covered,
             flows,
             links,
+            beyond,
+            lanes,
             end[draw],
         )
+        catch_up(end[draw, 0], segments, values, fixed, moving, marks, lanes)
         stopped_at[:] = FULL
         for segment in range(segments):
             write_segment(
@@ -138,7 +144,6 @@ def pour_draws(
                 start,
                 ends,
                 stopped_at,
-                end[draw, 0],
                 values,
                 fixed,
                 moving,

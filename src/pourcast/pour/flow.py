@@ -42,7 +42,10 @@ from pourcast.pour.columns import (
     LINK_FLOW_AT,
     LINK_INERTIA,
     LINK_INLET,
+    LINK_OUTLET,
+    LINK_PUSH,
     LINK_SQUARE,
+    LINK_STIFF,
     LINK_WEIGHT,
     OFFSET,
     OFFSET_SUM,
@@ -106,8 +109,11 @@ def eliminate(
         else:
             passable = flows[link, GAIN_SUM] > 0.0
         if not passable:
+            # Nothing moves beyond: the metal stands, its weight presses.
             flows[link, GAIN] = 0.0
             flows[link, OFFSET] = 0.0
+            flows[link, LINK_PUSH] = flows[link, LINK_WEIGHT]
+            flows[link, LINK_STIFF] = 0.0
             continue
         at = flows[link, LINK_FLOW_AT]
         calm = flows[link, LINK_CALM]
@@ -144,6 +150,8 @@ def eliminate(
             offset = (push * after + flows[link, OFFSET_SUM]) * bend
         flows[link, GAIN] = gain
         flows[link, OFFSET] = offset
+        flows[link, LINK_PUSH] = push
+        flows[link, LINK_STIFF] = stiff
         parent = links[link, UPSTREAM]
         if parent >= 0:
             flows[parent, GAIN_SUM] += gain
@@ -182,16 +190,13 @@ def distribute(
     """
     for link in range(count):
         parent = links[link, UPSTREAM]
-        if parent < 0:
-            inlet = cup_pressure
-        elif flows[parent, GAIN_SUM] > 0.0:
-            inlet = (flows[parent, LINK_FLOW] - flows[parent, OFFSET_SUM]) / flows[parent, GAIN_SUM]
-        else:
-            # Nothing moves beyond the parent: the metal stands, its weight presses.
-            inlet = flows[parent, LINK_INLET] + flows[parent, LINK_WEIGHT]
+        inlet = cup_pressure if parent < 0 else flows[parent, LINK_OUTLET]
+        flow = flows[link, GAIN] * inlet + flows[link, OFFSET]
         flows[link, LINK_INLET] = inlet
+        # What equation 1 leaves of the pressure: no division that the links beyond wait for.
+        flows[link, LINK_OUTLET] = inlet + flows[link, LINK_PUSH] - flows[link, LINK_STIFF] * flow
         flows[link, FLOW_GUESS] = flows[link, LINK_FLOW]
-        flows[link, LINK_FLOW] = flows[link, GAIN] * inlet + flows[link, OFFSET]
+        flows[link, LINK_FLOW] = flow
         flows[link, FLOW_SUM] = 0.0
     out = 0.0
     total = 0.0

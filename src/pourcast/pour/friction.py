@@ -19,6 +19,7 @@ import math
 
 from pourcast import units as si
 from pourcast.kernels import kernel
+from pourcast.pour.elementary import exponential, logarithm
 
 LAMINAR_TO = 2000.0  # Reynolds number; handbook value, from memory
 TURBULENT_FROM = 4000.0  # Reynolds number; handbook value, from memory
@@ -41,7 +42,7 @@ def rough_term(roughness: si.Metre, bore: si.Metre) -> si.Ratio:
     """
     if roughness <= 0.0:
         return 0.0
-    return math.pow(roughness / bore / 3.7, 1.11)
+    return exponential(1.11 * logarithm(roughness / bore / 3.7))
 
 
 @kernel
@@ -59,7 +60,7 @@ def turbulent_factor(reynolds: si.Ratio, roughness: si.Ratio) -> si.Ratio:
     -------
     float [-]
     """
-    root = 1.8 * math.log10(roughness + 6.9 / reynolds)
+    root = 1.8 / math.log(10.0) * logarithm(roughness + 6.9 / reynolds)
     return 1.0 / (root * root)
 
 

@@ -11,8 +11,6 @@ through the wall behind the front is left out.  It is added at the end of a step
 late by one step of 2 ms or less.
 """
 
-import math
-
 from pourcast import units as si
 from pourcast.kernels import kernel
 from pourcast.pour.char import face_temperature, reaction_rate
@@ -42,6 +40,7 @@ from pourcast.pour.columns import (
     WETTED_AT,
 )
 from pourcast.pour.cool import face_slowness
+from pourcast.pour.elementary import exponential
 from pourcast.pour.heat import Curve, temperature_of
 
 COVERED, BOUND, SENT, ONWARD, CHAR_COLUMNS = range(5)
@@ -115,7 +114,7 @@ def give_off(
             )
             face = face_temperature(temperature_of(moving[run, HEAT], curve), mould, slowness)
             rate = reaction_rate(face, parameters[CHAR_ACTIVATION], parameters[CHAR_LOG_RATE])
-            gas = bound * (1.0 - math.exp(-rate * step))
+            gas = bound * (1.0 - exponential(-rate * step))
         covered[run, BOUND] = bound - gas
         parent = marks[run, PARENT]
         if parent >= 0 and covered[parent, ONWARD] > 0.0:

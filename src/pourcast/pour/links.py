@@ -66,6 +66,19 @@ def add_full(link: int, run: int, fixed: si.Table, moving: si.Table, flows: si.T
 
 
 @kernel
+def make_stale(counts: si.Integers, flows: si.Table) -> None:
+    """Have the friction of all links worked out again.
+
+    Parameters
+    ----------
+    counts : array of int
+    flows : array [by column]
+    """
+    for link in range(counts[6]):
+        flows[link, LINK_FLOW_AT] = STALE
+
+
+@kernel
 def rub(
     link: int,
     flow: si.CubicMetrePerSecond,

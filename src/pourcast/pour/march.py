@@ -75,33 +75,32 @@ def march(
     covered: si.Table,
     flows: si.Table,
     links: si.Integers,
+    beyond: si.Table,
+    lanes: si.Table,
     end: si.Table,
 ) -> None:
     """Pour one draw to its end; the tables hold how it ended.
 
     Parameters
     ----------
-    ways, way_of, ends : array of int
+    ways, way_of, ends, counts, active, fronts, ahead, seen, queue, stack : array of int
     wet_node : array of bool, shape (nodes,)
     vents, parameters, fixed, moving, pockets : array [by column]
     marks : array of int, shape (runs, MARKS)
-    seen, queue : array of int
-        These as `pourcast.pour.pockets.gather_pocket` takes them.
-    counts, active, fronts, ahead : array of int
-        As `pourcast.pour.pace.list_anew` takes them.
-    stack : array of int, shape (runs,)
     over : array [m³], shape (runs,)
-        As `pourcast.pour.arrive.arrive` takes them.
+        As `begin`, `pourcast.pour.pace.list_anew` and `pourcast.pour.arrive.arrive` take them.
     limits : array [by column], shape (5,)
         See `pourcast.pour.pace.longest_step`.
     draw : int
     char : array [J], shape (draws, segments), or no rows where all is clean
     covered : array [by column], shape (runs, CHAR_COLUMNS)
-        As `pourcast.pour.give_off.give_off` takes them.
     flows : array [by column]
     links : array of int, shape (runs, LINK_MARKS)
+    beyond : array [by column], shape (runs, BEYOND_COLUMNS)
+    lanes : array [by column], shape (LANE_ROOM,)
+        Room to work in.
     end : array [by column], shape (5,)
-        Filled: time in s, steps, metal left in the cup in m³, pore pressure in Pa, gas of
+        Filled: time in s, steps, metal left to the cup in m³, pore pressure in Pa, gas of
         char in J.
     """
     begin(
@@ -119,6 +118,7 @@ def march(
         active,
         seen,
         queue,
+        beyond,
     )
     list_anew(
         0.0, counts, active, fronts, ahead, parameters, fixed, moving, marks, pockets, flows, links
@@ -143,7 +143,7 @@ def march(
         steps += 1
         if time - heated >= _STEPS_OF_HEAT * (limits[1] + limits[4] * time):
             cool_behind(
-                time, time - heated, active, counts, parameters, fixed, moving, marks, flows
+                time, time - heated, active, counts, parameters, fixed, moving, marks, flows, lanes
             )
             heated = time
             if counts[2] != counts[3]:
@@ -190,6 +190,7 @@ def march(
                 pockets,
                 flows,
                 links,
+                lanes,
             )
             allowed = longest_step(fronts, counts[3], fixed, moving, limits, time, poured < total)
             if allowed > _TOO_LONG * step or step <= _LEAST_STEP:
@@ -231,12 +232,15 @@ def march(
             counts,
             active,
             fronts,
+            ahead,
             seen,
             queue,
             stack,
             over,
             flows,
             links,
+            beyond,
+            lanes,
         )
         # A front has come to a fork or there is one less: else links and lists hold.
         if counts[5] == 1 or counts[2] != counts[3]:
@@ -291,6 +295,7 @@ def march(
     )
     end[0] = time
     end[1] = steps
-    end[2] = cup
+    # What the crucible still holds when the piece takes no more is poured on, into the cup.
+    end[2] = cup + (total - poured)
     end[3] = pores
     end[4] = from_char

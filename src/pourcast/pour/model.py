@@ -192,7 +192,7 @@ class Steps:
     share: si.Ratio = 0.5
     longest: si.Second = 2e-3
     growth: si.Ratio = 1.4
-    lengthening: si.Ratio = 0.004
+    lengthening: si.Ratio = 0.006
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -213,7 +213,7 @@ class PourResult:
     cold_shut : array of bool, shape (draws, segments)
         Two cold fronts met in this segment.
     metal_left : array [m³], shape (draws,)
-        In the cup when all fronts have stopped.
+        In the cup once all is poured: what the piece did not take.
     end_time : array [s], shape (draws,)
     steps : array of int, shape (draws,)
         Steps that the calculation took.

@@ -41,7 +41,11 @@ from pourcast.pour.columns import (
     STATE,
     TAIL,
     UPSTREAM,
+    WALL_RATE,
+    WALL_WEIGHT,
+    WETTED_AT,
 )
+from pourcast.pour.cool import face_slowness
 from pourcast.pour.heat import Curve
 from pourcast.pour.links import STALE, add_full
 
@@ -109,7 +113,9 @@ def list_anew(
         run = active[place]
         running = marks[run, STATE] == RUNNING
         if not running and marks[run, ONWARD] == 0:
-            cool_body(run, time, parameters, curve, fixed, moving, marks)
+            age = time - moving[run, WETTED_AT]
+            slowness = face_slowness(age, 1.0, fixed[run, WALL_WEIGHT], fixed[run, WALL_RATE])
+            cool_body(run, time, parameters, curve, fixed, moving, marks, slowness)
             continue
         active[kept] = run
         kept += 1
@@ -147,10 +153,10 @@ def list_anew(
         run = fronts[place]
         pocket = marks[run, POCKET]
         if pockets[pocket, LISTED] == 0.0:
-            pockets[pocket, LISTED] = 1.0
             pockets[pocket, FACES] = pockets[pocket, ENDS]
             ahead[counts[4]] = pocket
             counts[4] += 1
+            pockets[pocket, LISTED] = counts[4]
         pockets[pocket, FACES] += 2.0 * math.pi * fixed[run, RADIUS]
 
 

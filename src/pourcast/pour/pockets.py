@@ -20,7 +20,6 @@ from pourcast.pour.columns import (
     LEAST_VOLUME,
     LENGTH,
     LOG_RADIUS,
-    MEAN_RADIUS,
     POCKET,
     RADIUS,
     RUNNING,
@@ -34,7 +33,7 @@ from pourcast.pour.columns import (
 )
 
 # A pocket is taken as gone below this share of the area times bore of its last passage.
-_LEAST_SHARE = 0.01
+LEAST_SHARE = 0.01
 
 
 @kernel
@@ -53,8 +52,8 @@ def gather_pocket(
     pockets: si.Table,
     seen: si.Integers,
     queue: si.Integers,
-) -> None:
-    """Fill the row of a pocket: all dry cavity that ``first_run`` opens on.
+) -> int:
+    """Fill the row of a pocket, all dry cavity that ``first_run`` opens on; return its segments.
 
     Parameters
     ----------
@@ -77,7 +76,7 @@ def gather_pocket(
     seen : array of int, shape (segments,)
         Scratch: the last pocket that took a segment in.
     queue : array of int, shape (segments,)
-        Scratch.
+        Filled: the segments, each after one that leads to it.
     """
     segments = seen.size
     runs = fixed.shape[0]
@@ -126,8 +125,9 @@ def gather_pocket(
                     seen[other] = pocket
                     queue[tail] = other
                     tail += 1
-    pockets[pocket, LEAST_VOLUME] = _LEAST_SHARE * least
+    pockets[pocket, LEAST_VOLUME] = LEAST_SHARE * least
     pockets[pocket, INFLOW] = 0.0
+    return tail
 
 
 @kernel
@@ -154,4 +154,3 @@ def move_front(
     pockets[pocket, WALL_LENGTH] -= distance
     pockets[pocket, WALL_LOG] -= distance * fixed[run, LOG_RADIUS]
     pockets[pocket, WALL_SHARE] -= distance * fixed[run, SHARE]
-    pockets[pocket, MEAN_RADIUS] = 0.0

@@ -37,6 +37,7 @@ def push(
     pockets: si.Table,
     flows: si.Table,
     links: si.Integers,
+    lanes: si.Table,
 ) -> si.CubicMetrePerSecond:
     """Return the flow out of the cup, and fill the flow of every link [m³/s].
 
@@ -53,6 +54,8 @@ def push(
         LINK_BEFORE holds the flows at the start of the step.
     marks : array of int, shape (runs, MARKS)
     links : array of int, shape (runs, LINK_MARKS)
+    lanes : array [by column], shape (LANE_ROOM,)
+        Scratch.
 
     Returns
     -------
@@ -73,6 +76,7 @@ def push(
         moving,
         marks,
         pockets,
+        lanes,
     )
     out = 0.0
     for _ in range(_MOST_PASSES):

@@ -22,6 +22,7 @@ import math
 from pourcast import units as si
 from pourcast.kernels import kernel
 from pourcast.piece.model import ELLIPSE, RECTANGLE, ROUND
+from pourcast.pour.elementary import exponential, logarithm
 
 STRAIGHT = 0.01
 """Taper below which length and volume go alike, within a quarter of it."""
@@ -144,7 +145,7 @@ def length_share(volume_share: si.Ratio, taper: si.Ratio) -> si.Ratio:
     if abs(taper) < STRAIGHT:
         return volume_share
     whole = (1.0 + taper) ** 3
-    return (math.pow(1.0 + volume_share * (whole - 1.0), 1.0 / 3.0) - 1.0) / taper
+    return (exponential(logarithm(1.0 + volume_share * (whole - 1.0)) / 3.0) - 1.0) / taper
 
 
 @kernel

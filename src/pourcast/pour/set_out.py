@@ -51,6 +51,7 @@ from pourcast.pour.columns import (
     Z_END,
     Z_START,
 )
+from pourcast.pour.elementary import logarithm
 from pourcast.pour.friction import rough_term
 from pourcast.pour.heat import soaking_rate
 from pourcast.pour.sections import area, drag_of_taper, girth, laminar_drag, mean_area
@@ -124,7 +125,7 @@ def set_out(
         row[AREA_GIRTH_START] = depth_start
         row[AREA_GIRTH_END] = depth_end
         row[RADIUS] = mid_girth / (2.0 * math.pi)
-        row[LOG_RADIUS] = math.log(row[RADIUS])
+        row[LOG_RADIUS] = logarithm(row[RADIUS])
         row[Z_START] = height[segment, first]
         row[Z_END] = height[segment, last]
         row[ROUGH] = rough_term(parameters[ROUGHNESS], row[BORE])

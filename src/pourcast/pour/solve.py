@@ -10,7 +10,16 @@ import numpy as np
 from pourcast import units as si
 from pourcast.errors import require_finite
 from pourcast.piece.model import Network
-from pourcast.pour.columns import FIXED, LINK_COLUMNS, LINK_MARKS, MARKS, MOVING, POCKET_COLUMNS
+from pourcast.pour.beyond import BEYOND_COLUMNS
+from pourcast.pour.columns import (
+    FIXED,
+    LANE_ROOM,
+    LINK_COLUMNS,
+    LINK_MARKS,
+    MARKS,
+    MOVING,
+    POCKET_COLUMNS,
+)
 from pourcast.pour.draws import pour_draws
 from pourcast.pour.give_off import CHAR_COLUMNS
 from pourcast.pour.model import PourCase, PourResult, Steps
@@ -37,6 +46,8 @@ def room(
     si.Table,
     si.Table,
     si.Integers,
+    si.Table,
+    si.Table,
 ]:
     """Return the room that one thread pours its draws in.
 
@@ -49,8 +60,9 @@ def room(
     Returns
     -------
     tuple of array
-        The last seventeen arguments of `pourcast.pour.draws.pour_draws`; ``fixed``,
-        ``moving``, ``pockets``, ``covered`` and ``flows`` [by column], ``over`` [m³].
+        The last nineteen arguments of `pourcast.pour.draws.pour_draws`; ``fixed``,
+        ``moving``, ``pockets``, ``covered``, ``flows``, ``beyond`` and ``lanes`` [by column],
+        ``over`` [m³].
     """
     return (
         np.empty((runs, FIXED)),
@@ -70,6 +82,8 @@ def room(
         np.empty((runs, CHAR_COLUMNS)),
         np.empty((runs + 1, LINK_COLUMNS)),
         np.empty((runs + 1, LINK_MARKS), dtype=np.int64),
+        np.empty((runs, BEYOND_COLUMNS)),
+        np.zeros(LANE_ROOM),
     )
 
 

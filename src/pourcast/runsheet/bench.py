@@ -14,6 +14,7 @@ from pourcast import units as si
 from pourcast.findings import Kind
 from pourcast.forecast.model import Forecast
 from pourcast.materials import Library, Material
+from pourcast.mould.checks import BOWL
 from pourcast.mould.clock import clock_case, mix_clock
 from pourcast.mould.model import Mix, MixClock
 from pourcast.runsheet.figures import celsius, grams, marked, span
@@ -247,11 +248,11 @@ def ready(forecast: Forecast) -> tuple[str, ...]:
     ----------
     forecast : Forecast
     """
-    bowl = 3.0 * si.from_si(forecast.mould.slurry_volume, "l")
+    bowl = BOWL * si.from_si(forecast.mould.slurry_volume, "l")
     return (
         "fitted dust mask, damp cloth",
         "scales, dry scoop, clean water",
-        f"bowl of {bowl:.1f}\u00a0l or more, 3 times the slurry\u00a0(c)",
+        f"bowl of {bowl:.1f}\u00a0l or more, {BOWL:.0f} times the slurry\u00a0(c)",
         "bell and pump, tried empty",
         "piece on its button, flask sealed to the base",
         "watch, pencil",

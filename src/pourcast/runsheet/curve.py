@@ -7,7 +7,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.burnout.curves import SAME, curve_of, steps_of
 from pourcast.burnout.model import Curve, KilnStep
-from pourcast.burnout.usual import usual_steps
+from pourcast.burnout.usual import usual_steps, within_curve
 from pourcast.findings import Kind
 from pourcast.forecast.burnout_case import ROOM
 from pourcast.forecast.burnout_unknowns import organs
@@ -47,8 +47,9 @@ def curve_for(forecast: Forecast, book: Library) -> Curve:
             alloy = book.alloy(plan.charge.alloy)
             heat = usual_flask_temperature(alloy, forecast.measures.thinnest).si
         plant = book.plants["general"] if organs(plan, book) else None
+        limits = book.investment["limits"]
         steps = usual_steps(
-            book.investment["limits"], plan.flask.inside_diameter, heat, plant=plant
+            limits, plan.flask.inside_diameter, within_curve(limits, heat), plant=plant
         )
     return curve_of(
         steps,

@@ -215,7 +215,7 @@ class RunSheet:
     stops : tuple of str
         What the forecast says must be settled before anything is mixed.
     watched : int
-        How many things the forecast says to watch.
+        How many things the forecast says to watch, cautions of the acts left out.
     findings : tuple of Finding
         Of the run sheet itself.
     notes : tuple of str

@@ -182,6 +182,20 @@ def _pour(
             ),
         )
     )
+    if forecast.plan.piece.button.top == "covered":
+        made.append(
+            Act(
+                key="cover",
+                stage="pour",
+                at=pour,
+                what="Cover the button at once, with dry fibre or dry powder.",
+                why="Open it sets before the piece and feeds it no more. Damp in the cover throws "
+                "metal.",
+                kind=carrying.kind,
+                source="top of the button in the piece file",
+                cautions=("moisture", "silica_dust", "ppe"),
+            )
+        )
     if assist.kind == "vacuum":
         made.append(
             Act(
@@ -228,6 +242,8 @@ def ready(forecast: Forecast) -> tuple[str, ...]:
         "a clear way from kiln to pour",
         "warm ingot mould",
     ]
+    if forecast.plan.piece.button.top == "covered":
+        told.append("dry fibre or dry powder for the button, within reach")
     if forecast.plan.assist.kind == "vacuum":
         told.append("pump tried, gasket whole and dry")
     return tuple(told)

@@ -103,7 +103,14 @@ def schedule(
     told = [*changes_told(zone, start, start + acts[-1].at)]
     if forecast.burnout is None:
         told.append(NOT_WORKED_OUT)
-    heeded = [found for found in forecast.findings if found.level == "WATCH"]
+    blocks = _blocks(forecast, acts, book, dial is not None)
+    # What stands in a block as a caution is not told a second time as a thing to watch.
+    cautions = {kept.text for block in blocks for kept in block.care}
+    heeded = [
+        found
+        for found in forecast.findings
+        if found.level == "WATCH" and found.text not in cautions
+    ]
     return RunSheet(
         name=clean(forecast.plan.piece.name) or "A piece without a name",
         invented=forecast.plan.invented,
@@ -111,7 +118,7 @@ def schedule(
         zone=zone,
         weights=bench.weights(forecast),
         acts=tuple(acts),
-        blocks=_blocks(forecast, acts, book, dial is not None),
+        blocks=blocks,
         parts=tuple(clean(part.name) for part in forecast.parts),
         stops=tuple(clean(found.text) for found in forecast.findings if found.level == "STOP"),
         watched=len(heeded),

@@ -45,6 +45,7 @@ class _Taken:
     section: Section
     place: si.Metres
     line: Line
+    flat: bool
     cell_along: si.Metres
     cell_volume: si.CubicMetres
 
@@ -105,6 +106,7 @@ def _take(
         section=section_of(place, walls.way[samples], part.line),
         place=place,
         line=part.line,
+        flat=part.flat,
         cell_along=along,
         cell_volume=cells.share[mine] * field.cell**3,
     )
@@ -132,7 +134,8 @@ def _start(part: Gathered, own: _Taken, before: _Taken | None, parent: Body | No
 def _knee(before: _Taken, after: _Taken) -> tuple[si.Metre, si.Metre, si.Ratio] | None:
     """Return where two rods in a row make a kink; None: they do not."""
     for part in (before, after):
-        if np.median(part.section.radius) > _SLENDER * part.line.end or part.section.flat:
+        # Flat by its pieces: a neighbour that touches it makes one place of its surface broad.
+        if np.median(part.section.radius) > _SLENDER * part.line.end or part.flat:
             return None
     return crossing(before.line, after.line)
 

@@ -183,7 +183,7 @@ def _with_lines(
             clear = np.ones(len(line), dtype=bool)
         weights = np.where(clear, 1.0, 0.02)
         # The first piece leans to the parent, the last is cut off askew.
-        if len(line) > 4:
+        if len(line) > 3:
             weights[[0, -1]] *= 0.1
         out.append(
             Gathered(

@@ -13,12 +13,17 @@ import pytest
 from playwright.sync_api import expect
 
 from pourcast.app import comparisons
+from pourcast.app.routes_taken import keep_taken
 from pourcast.app.server import make_app
+from pourcast.app.studio import Studio
+from pourcast.app.taking import made, measured_scan
+from pourcast.app.upload_corrections import read
 from pourcast.book.kiln_days import begin_day
 from pourcast.book.users import add_user
 from tests.app.browser.conftest import Served, Window, serving
 from tests.app.browser.furnish import furnish
 from tests.app.client import browser
+from tests.scan.make import stem
 
 Opened = Callable[..., Window]
 
@@ -29,6 +34,7 @@ PAGES = {
     "/new": ("/new",),
     "/new/{draft_id}": ("/new/{draft}",),
     "/upload": ("/upload",),
+    "/upload/taken/{piece_id}": ("/upload/taken/{taken}",),
     "/piece/{piece_id}": ("/piece/{waiting}", "/piece/{poured}"),
     "/piece/{piece_id}/texts": ("/piece/{waiting}/texts",),
     "/compare": ("/compare", "/compare?one={waiting}&other={poured}"),
@@ -76,6 +82,7 @@ FILES = {
     "/day/{pour_id}/alarms.ics",
     "/tests/fan/drawing.svg",
     "/upload/corrections/{form}",
+    "/upload/taken/{piece_id}/picture/{number}",
 }
 """What is no page: files, figures for scripts, and a stream."""
 
@@ -89,6 +96,7 @@ class Known:
     draft: str
     lot: str
     pour: str
+    taken: str
 
 
 @pytest.fixture
@@ -101,7 +109,31 @@ def known(served: Served) -> Known:
     draft = studio.drafts.begin({"name": "Beech twig", "part.0.length_mm": "twenty"})
     for name, role in (("Ada", "owner"), ("Bo", "reader")):
         add_user(studio.book, name, role, at=now)
-    return Known(waiting=waiting.id, poured=poured.id, draft=draft.id, lot=lot.id, pour=pour.id)
+    return Known(
+        waiting=waiting.id,
+        poured=poured.id,
+        draft=draft.id,
+        lot=lot.id,
+        pour=pour.id,
+        taken=scanned(studio),
+    )
+
+
+def scanned(studio: Studio) -> str:
+    """Bring a scan of a rod, of which a part was put right."""
+    measured = measured_scan(
+        stem().export(file_type="stl"),
+        file_name="rod.stl",
+        name="Plain rod",
+        unit="mm",
+        gate="lowest",
+        materials={},
+    )
+    right = '[[part]]\nat_mm = [0, 0, 20]\nname = "feed"\nwidth_mm = [3.1, 2.9]\n'
+    taken = made(measured, read(right))
+    piece = studio.add(taken.text)
+    keep_taken(studio, piece.id, "scan", measured, taken, right)
+    return piece.id
 
 
 @pytest.fixture(autouse=True)
@@ -124,6 +156,7 @@ def test_no_page_is_left_out_of_the_list(served: Served, known: Known) -> None:
         "/piece/{piece_id}/progress",
         "/piece/{piece_id}/cells.json",
         "/upload/corrections/{form}",
+        "/upload/taken/{piece_id}/picture/{number}",
     }:
         asked = path.format(piece_id=known.poured, pour_id=known.pour)
         found = page.get(f"{asked}?piece={known.waiting}&strips=4")

@@ -1,0 +1,135 @@
+"""Tips: the parcels at several fronts, cooled side by side.
+
+What a step makes of one front does not depend on the others, so the numbers of some
+fronts are laid beside one another and worked through together (`pourcast.pour.elementary`).
+"""
+
+from pourcast import units as si
+from pourcast.kernels import kernel
+from pourcast.pour.columns import (
+    AREA,
+    BEHIND,
+    BORE,
+    COOLING,
+    DENSITY,
+    FLOW,
+    FRONT,
+    HALF_SOLID,
+    LANES,
+    LATENT_HEAT,
+    LENGTH,
+    LIQUIDUS,
+    METAL_CONDUCTIVITY,
+    MOULD_TEMPERATURE,
+    SOLIDUS,
+    SPECIFIC_HEAT,
+    TIP_AGE,
+    TIP_HEAT,
+    WALL_RATE,
+    WALL_WEIGHT,
+)
+from pourcast.pour.cool import cooled_parcel, feed_heat_of, warmed_from_mouth
+from pourcast.pour.elementary import whole_groups
+from pourcast.pour.heat import Curve
+from pourcast.pour.meet import room_ahead
+
+# Where the lanes of each number begin.
+(
+    TIP_SPEED,  # m/s
+    TIP_ROOM,  # m, that the front can still go in its run
+    TIP_TIME,  # s, until it arrives, or the step
+    TIP_DISTANCE,  # m
+    TIP_AFTER,  # J/kg, TIP_HEAT after that time
+    TIP_AGE_AFTER,  # s
+    _FLOW,
+    _AREA,
+    _BORE,
+    _HEAT,
+    _AGE,
+    _WEIGHT,
+    _RATE,
+    _COOLING,
+    _FEED,
+    _FROM_MOUTH,
+) = range(0, 16 * LANES, LANES)
+
+
+@kernel
+def cool_tips(
+    first: int,
+    count: int,
+    step: si.Second,
+    fronts: si.Integers,
+    parameters: si.Table,
+    fixed: si.Table,
+    moving: si.Table,
+    marks: si.Integers,
+    segments: int,
+    lanes: si.Table,
+) -> None:
+    """Fill how far some fronts go in a step, until they arrive, and how they cool meanwhile.
+
+    Parameters
+    ----------
+    first, count : int
+        Of the list of fronts; ``count`` up to LANES.
+    step : float [s]
+    fronts : array of int, shape (runs,)
+    parameters, fixed, moving : array [by column]
+    marks : array of int, shape (runs, MARKS)
+    segments : int
+    lanes : array [by column], shape (LANE_ROOM,)
+        Its first six numbers are filled.
+    """
+    for lane in range(count):
+        run = fronts[first + lane]
+        lanes[_FLOW + lane] = moving[run, FLOW]
+        lanes[_AREA + lane] = fixed[run, AREA]
+        lanes[_BORE + lane] = fixed[run, BORE]
+        lanes[_HEAT + lane] = moving[run, TIP_HEAT]
+        lanes[_AGE + lane] = moving[run, TIP_AGE]
+        lanes[_WEIGHT + lane] = fixed[run, WALL_WEIGHT]
+        lanes[_RATE + lane] = fixed[run, WALL_RATE]
+        lanes[_COOLING + lane] = fixed[run, COOLING]
+        lanes[_FEED + lane] = feed_heat_of(run, parameters, moving, marks)
+        lanes[_FROM_MOUTH + lane] = moving[run, BEHIND] + moving[run, FRONT]
+        lanes[TIP_ROOM + lane] = fixed[run, LENGTH] - moving[run, FRONT]
+    if fixed.shape[0] > segments:
+        for lane in range(count):
+            ahead = room_ahead(fronts[first + lane], segments, fixed, moving, marks)
+            lanes[TIP_ROOM + lane] = ahead
+    curve = Curve(
+        parameters[LIQUIDUS],
+        parameters[HALF_SOLID],
+        parameters[SOLIDUS],
+        parameters[SPECIFIC_HEAT],
+        parameters[LATENT_HEAT],
+    )
+    mould = parameters[MOULD_TEMPERATURE]
+    conduction = parameters[METAL_CONDUCTIVITY] / parameters[DENSITY]
+    for lane in range(whole_groups(count)):
+        speed = lanes[_FLOW + lane] / lanes[_AREA + lane]
+        room = max(lanes[TIP_ROOM + lane], 0.0)
+        distance = speed * step
+        # Once the front has arrived its parcel cools in the passages beyond.
+        time = room / speed if distance > room else step
+        after, age = cooled_parcel(
+            lanes[_HEAT + lane],
+            lanes[_AGE + lane],
+            time * speed / lanes[_BORE + lane],
+            time,
+            lanes[_WEIGHT + lane],
+            lanes[_RATE + lane],
+            lanes[_COOLING + lane],
+            mould,
+            curve,
+        )
+        after = warmed_from_mouth(
+            after, lanes[_FEED + lane], lanes[_FROM_MOUTH + lane], time, conduction, curve
+        )
+        lanes[TIP_SPEED + lane] = speed
+        lanes[TIP_ROOM + lane] = room
+        lanes[TIP_TIME + lane] = time
+        lanes[TIP_DISTANCE + lane] = min(distance, room)
+        lanes[TIP_AFTER + lane] = after
+        lanes[TIP_AGE_AFTER + lane] = age
