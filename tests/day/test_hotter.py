@@ -31,7 +31,9 @@ def test_the_doubt_is_that_of_the_line_of_the_kiln() -> None:
     shares = lines_of(now.body, place)
     line = np.column_stack((-LOOK * over, LOOK * shares, np.full(6, -LOOK), np.ones(6)))
     known = np.diag(line @ now.spread @ line.T)
-    assert found == pytest.approx(SURE * now.scatter * np.sqrt(known + unforeseen(LOOK)), rel=1e-9)
+    assert found == pytest.approx(
+        SURE * now.scatter * np.sqrt(known + unforeseen(LOOK) ** 2), rel=1e-9
+    )
 
 
 def test_a_place_of_the_dial_that_was_not_used_is_known_worse() -> None:

@@ -73,6 +73,6 @@ def hotter_than_told(now: KilnNow) -> Doubt:
             + 2.0 * span * beside
             + float(rest[-1] - span * rest[-2])
         )
-        return np.asarray(SURE * now.scatter * np.sqrt(square + unforeseen(span)))
+        return np.asarray(SURE * now.scatter * np.sqrt(square + unforeseen(span) ** 2))
 
     return doubt

@@ -24,6 +24,7 @@ Source: Kalman (1960), J. Basic Eng. 82, 35; (2) Uhlenbeck and Ornstein (1930), 
 36, 823.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -110,7 +111,7 @@ def kiln_now(day: SoFar, known: KilnFit) -> KilnNow:
         step[pull, pull], step[air, :pull], step[air, pull] = fade, line, -span
         state, spread = step @ state, step @ spread @ step.T
         spread[pull, pull] += PULL**2 * (1.0 - fade**2)
-        spread[air, air] += unforeseen(span)
+        spread[air, air] += unforeseen(span) ** 2
         both = _PULLED * span**2 / 2.0
         spread[pull, air] -= both
         spread[air, pull] -= both
@@ -142,8 +143,8 @@ def kiln_now(day: SoFar, known: KilnFit) -> KilnNow:
 _PULLED = 2.0 * PULL**2 / FADES  # K²/s³, at which p of (2) wanders
 
 
-def unforeseen(span: si.Second) -> float:
-    """Return the variance of the air that comes up within a while [K²].
+def unforeseen(span: si.Second) -> si.Kelvin:
+    """Return the standard error of the air that comes up within a while [K].
 
     Parameters
     ----------
@@ -152,7 +153,7 @@ def unforeseen(span: si.Second) -> float:
 
     Returns
     -------
-    float [K²]
+    float [K]
         By the jitter and by a pull that wanders.
     """
-    return JITTER * span + _PULLED * span**3 / 3.0
+    return math.sqrt(JITTER * span + _PULLED * span**3 / 3.0)

@@ -2,7 +2,8 @@
 
 Each step: the gas ahead of the fronts, the flows, the cup, the fronts with their heat,
 the gas of char, the pores; every few steps the heat behind.  The fastest front crosses at
-most a share of a segment in a step; late in a pour steps may be longer.
+most a share of a segment in a step; late in a pour steps may be longer.  What the crucible
+still holds when the piece takes no more goes into the cup.
 """
 
 import math
@@ -128,8 +129,7 @@ def march(
     height = parameters[CUP_HEIGHT]
     total = parameters[METAL_VOLUME]
     cup = min(volume_at(parameters[START_HEAD], gate, rim, height), total)
-    poured = cup
-    highest = 0.0
+    poured, highest = cup, 0.0
     pores = first_pore_pressure(pockets, parameters)
     room = parameters[POROSITY] * math.pi * parameters[PIECE_RADIUS] ** 2 * parameters[PIECE_HEIGHT]
     dirty = char.shape[0] > 0
@@ -295,7 +295,6 @@ def march(
     )
     end[0] = time
     end[1] = steps
-    # What the crucible still holds when the piece takes no more is poured on, into the cup.
     end[2] = cup + (total - poured)
     end[3] = pores
     end[4] = from_char
