@@ -49,7 +49,7 @@ def test_a_run_that_is_stopped_keeps_what_there_is_and_says_so(
 
 @pytest.mark.parametrize(
     ("side", "told"),
-    [("0.02mm", "mm or more here. It would need"), ("0 mm", "voxel"), ("a bit", "a bit"), ("-1mm", "-1")],
+    [("0.02mm", "or more here. It would"), ("0 mm", "voxel"), ("a bit", "a bit"), ("-1mm", "-1")],
 )
 def test_cells_that_cannot_be_are_refused_before_the_start(
     typed: Typed, side: str, told: str
