@@ -17,21 +17,6 @@ pytest.importorskip("trimesh")
 pytest.importorskip("skimage")
 
 
-@pytest.fixture(scope="module")
-def forked() -> bytes:
-    """Return an STL of a stem with a side shoot, which are two parts."""
-    import trimesh
-
-    from tests.scan.make import joined, stem
-
-    side = stem(14.0, 1.6)
-    turn = trimesh.transformations.rotation_matrix(1.2, [1, 0, 0])  # type: ignore[no-untyped-call]
-    side.apply_transform(turn)
-    side.apply_translation([0, 0, 18])
-    made: bytes = joined(stem(), side).export(file_type="stl")
-    return made
-
-
 def sent(page: Any, mesh: bytes, *, text: str = "", **change: str) -> Any:
     """Bring a scan, with a file of corrections where there is a text."""
     given = {"token": token(page), "unit": "mm", "name": "Forked rod", **change}

@@ -145,7 +145,7 @@ class FirstChanges:
                 self._with[text] = ground
             self._note(text, None, self._proposals(text), complete=False)
             if can_rank():
-                self._rank(text)
+                self._rank(text, ground)
             else:
                 self._note(text, None, self._known[text].proposals, complete=True)
         except PourcastError:
@@ -155,11 +155,11 @@ class FirstChanges:
             with self._lock:
                 self._busy.discard(text)
 
-    def _rank(self, text: str) -> None:
+    def _rank(self, text: str, ground: "_Ground | None") -> None:
         from pourcast.change.rank import rankings
 
         plan = read_plan(text)
-        calibration, hand = self._with[text] or (None, AtHand())
+        calibration, hand = ground or (None, AtHand())
         proposed = self._known[text].proposals
         for ranking in rankings(plan, calibration, text=text, at_hand=hand, proposals=proposed):
             self._note(text, ranking, proposed, complete=ranking.complete)
@@ -187,7 +187,8 @@ class FirstChanges:
             self._known[text] = Worked(ranking, proposed, complete)
             self._known.move_to_end(text)
             while len(self._known) > _MOST_KEPT:
-                self._known.popitem(last=False)
+                gone, _ = self._known.popitem(last=False)
+                self._with.pop(gone, None)
 
 
 def lines(ranking: "Ranking", there: list[Knob]) -> list[Line]:

@@ -26,8 +26,6 @@ FATES = ("", "drop", "join", "keep")
 """Nothing said; not there; a piece of what it grows on; there, though a group takes it away."""
 
 SIZES = ("length", "width", "thickness")
-_LONGEST_NAME = 60  # characters, as in a corrections file
-_SMALLEST, _LARGEST = 1e-6, 3.0  # m, as in a corrections file
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -190,6 +188,7 @@ def _read(
     look: Look,
     faults: dict[str, str],
 ) -> "Correction":
+    from pourcast.scan.correction_faults import LONGEST_NAME
     from pourcast.scan.model import Correction
 
     sizes: dict[str, tuple[si.Metre, si.Metre] | None] = {}
@@ -200,8 +199,8 @@ def _read(
         except InputError as fault:
             faults[f"{box}-{k}"] = str(fault)
     name, material, fate = boxes["name"], boxes["material"], boxes["fate"]
-    if len(name) > _LONGEST_NAME or not name.isprintable():
-        must = f"up to {_LONGEST_NAME} characters on one line"
+    if len(name) > LONGEST_NAME or not name.isprintable():
+        must = f"up to {LONGEST_NAME} characters on one line"
         faults[f"name-{k}"] = str(InputError(say("taken.part.name"), name[:40], "", must))
     if material and material not in {*library().organs, *library().waxes}:
         faults[f"material-{k}"] = str(InputError("material", material[:40], "", "one of the list"))
@@ -223,6 +222,8 @@ def _read(
 
 
 def _pair(box: str, written: str, look: Look) -> tuple[si.Metre, si.Metre]:
+    from pourcast.scan.correction_faults import LEAST_MM, MOST_MM
+
     what = say(f"taken.part.{box}")
     words = [word.strip() for word in written.split(";")]
     most = 1 if box == "length" else 2
@@ -235,7 +236,7 @@ def _pair(box: str, written: str, look: Look) -> tuple[si.Metre, si.Metre]:
             size = read(plain_number(word, look), "length", default_unit=look.lengths)
         except InputError as fault:
             raise InputError(what, written[:40], "", fault.must, fault.hint) from None
-        if not _SMALLEST <= size <= _LARGEST:
-            raise InputError(what, written[:40], "", "0.001 to 3000 mm")
+        if not LEAST_MM <= si.from_si(size, "mm") <= MOST_MM:
+            raise InputError(what, written[:40], "", f"{LEAST_MM:g} to {MOST_MM:g} mm")
         sizes.append(size)
     return sizes[0], sizes[-1]

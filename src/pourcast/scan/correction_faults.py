@@ -12,6 +12,12 @@ _KEYS = (
 )  # fmt: skip
 _SIZES = ("diameter_mm", "width_mm", "thickness_mm")
 
+LEAST_MM, MOST_MM = 0.001, 3000.0
+"""Between what a size of a part may lie, in mm; as in a piece file."""
+
+LONGEST_NAME = 60
+"""Characters of a name or a material."""
+
 
 def tables(
     told: dict[str, Any], key: str, text: str, faults: list[Fault]
@@ -51,10 +57,11 @@ def _unknown(table: dict[str, Any], line: int, known: tuple[str, ...]) -> list[F
 
 def _name_faults(table: dict[str, Any], line: int) -> list[Fault]:
     faults = []
+    must = f"a text of 1 to {LONGEST_NAME} characters on one line"
     for key in ("name", "material"):
         value = table.get(key, "x")
-        if not (isinstance(value, str) and 0 < len(value) <= 60 and value.isprintable()):
-            faults.append(_bad(table, line, key, "a text of 1 to 60 characters on one line"))
+        if not (isinstance(value, str) and 0 < len(value) <= LONGEST_NAME and value.isprintable()):
+            faults.append(_bad(table, line, key, must))
     for key in ("drop", "join"):
         if not isinstance(table.get(key, False), bool):
             faults.append(_bad(table, line, key, "true or false"))
@@ -117,4 +124,4 @@ def _is_number(value: Any) -> bool:
 def _is_size(value: Any, *, taper: bool) -> bool:
     if taper and isinstance(value, list):
         return len(value) == 2 and all(_is_size(part, taper=False) for part in value)
-    return _is_number(value) and 0.001 <= value <= 3000.0
+    return _is_number(value) and LEAST_MM <= value <= MOST_MM
