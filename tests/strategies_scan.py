@@ -57,6 +57,7 @@ def cleaned() -> st.SearchStrategy[Cleaned]:
         holes=st.integers(0, 3),
         hole_share=st.floats(0.0, 0.2),
         own=st.just(4),
+        seen=st.just(4),
     )
 
 
@@ -106,6 +107,7 @@ def walls(count: int = 5) -> st.SearchStrategy[Walls]:
         place=rows(count, -0.1, 0.1),
         inward=st.just(np.tile([0.0, 0.0, 1.0], (count, 1))),
         way=way.map(np.array),
+        closed=st.just(np.zeros(count, dtype=bool)),
         area=sizes(1e-6, 1e-5),
     )
 

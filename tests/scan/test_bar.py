@@ -4,8 +4,7 @@ Seeds from 1 000 on; those under 100 were open while tuning.  The generators are
 in tests/plants and were written by someone who did not write the reader; they
 share with it what length, place and angle mean in a piece file.
 
-The bars are those of the house.  What is missed is held here as a failure that
-is known, with its number.
+The bars are those of the house.
 """
 
 import os
@@ -185,8 +184,19 @@ def test_parts_of_each_generator_by_itself(scored: Scores, kind: str, fault: str
     assert score.parents_right / score.matched >= 0.98, score.lines()
 
 
-@pytest.mark.xfail(strict=True, reason="worst stalk: 9.9 % (umbel), 12 % (twig), 13 % (insect)")
 @pytest.mark.parametrize("kind", KINDS_OF_PLANT)
 def test_length_of_every_long_stalk(scored: Scores, kind: str) -> None:
-    """House bar read hard: every single one within 8 %.  Missed where a foot was misread."""
-    assert max(map(abs, scored(kind).long_stalks)) < 0.08
+    """House bar read hard: every single one within 8 %.  Before lines were centred: 9.9 to 13 %."""
+    worst = max(map(abs, scored(kind).long_stalks))
+
+    write_down(
+        "scan",
+        f"long stalks, worst, {kind}",
+        "test plants",
+        100 * worst,
+        0.0,
+        "%",
+        8.0,
+        kind="by construction",
+    )
+    assert worst < 0.08

@@ -9,6 +9,7 @@ from pourcast.findings import Finding, Kind, Level
 from pourcast.scan.model import Scanned, ScannedPart
 from pourcast.scan.neighbours import NARROW
 from pourcast.scan.share import TORN, WINDING
+from pourcast.scan.unseen import NINE_OF_TEN, TOLD
 
 THIN = 0.8e-3
 """Ways thinner than this are named [m]; common practice, no source."""
@@ -42,6 +43,7 @@ def findings(scanned: Scanned) -> tuple[Finding, ...]:
         *_lost(scanned),
         *_thin(scanned),
         *_walls(scanned),
+        *_unsure(scanned),
         *_touching(scanned),
         *_narrow(scanned),
         *_hollow(scanned),
@@ -135,6 +137,33 @@ def _walls(scanned: Scanned) -> tuple[Finding, ...]:
         for part in scanned.parts
         if part.walls_read < WALLS_READ
     )
+
+
+def _unsure(scanned: Scanned) -> tuple[Finding, ...]:
+    found = [
+        _finding(
+            "WATCH",
+            f"Width and thickness of {part.name} are within {100 * NINE_OF_TEN * error:.0f} % nine "
+            f"times of ten: {_cause(part)}. The forecast draws them so; measure them with a "
+            "caliper and put them into the corrections file.",
+            100 * NINE_OF_TEN * error,
+            100 * NINE_OF_TEN * TOLD,
+            "%",
+            part=part,
+        )
+        for part, error in sorted(
+            ((part, part.section_error or 0.0) for part in scanned.parts),
+            key=lambda pair: -pair[1],
+        )
+        if error > TOLD
+    ]
+    return _told(found, "more parts are as unsure.")
+
+
+def _cause(part: ScannedPart) -> str:
+    if part.unseen >= 0.01:
+        return f"{100 * part.unseen:.0f} % of its walls lie in holes that were closed"
+    return "the grid of cells is too coarse for it"
 
 
 def _touching(scanned: Scanned) -> tuple[Finding, ...]:

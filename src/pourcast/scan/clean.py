@@ -65,6 +65,7 @@ def clean(mesh: Mesh) -> Cleaned:
         holes=holes,
         hole_share=float(area[whole:].sum() / area.sum()),
         own=whole,
+        seen=own,
     )
 
 

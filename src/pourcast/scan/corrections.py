@@ -223,9 +223,11 @@ def _put_right(part: ScannedPart, correction: Correction | None) -> ScannedPart:
         return part
     width, thickness = correction.sizes(part.shape, part.width, part.thickness)
     length = correction.length or part.length
+    measured = correction.width is not None or correction.thickness is not None
     return replace(
         part,
         name=correction.name or part.name,
+        section_error=None if measured else part.section_error,
         width=width,
         thickness=thickness,
         length=length,

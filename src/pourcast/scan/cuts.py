@@ -45,6 +45,8 @@ _ROD = 3.0  # length over width, under which two bodies are never one rod
 _LONG = 0.9  # of its width, that the thin side of a step must be long
 _TOLD = 2.5  # bands; the spread of the cells tells the waist of what is as thick as that
 _CLEAR_FOOT = 2.5  # of its width; a longer foot no wider than the next part is a part itself
+_SHRED = 0.55  # bands; a cell is half a band, and no section is told smaller than a cell
+_LONG_SHREDS = 1.5  # of the width of the part; estimate
 _SAME_SHEET = 1.5  # ratio of thickness of two blades that are one
 
 
@@ -76,6 +78,8 @@ def cut(
     list of lists of int
     """
     line = np.array(strand.pieces)
+    shreds = _shreds(line, pieces, slices) if hidden > 0.0 else 0
+    line = line[shreds:]
     parts: list[si.Integers] = []
     for body in _bodies(line, pieces, slices):
         wide = _typical(slices.wide[body])
@@ -89,7 +93,22 @@ def cut(
             last = limb[-1] == body[-1]
             parts += _split(limb, slices, forks, step=pieces.step, last=last, depth=0)
     made = _joined([list(map(int, part)) for part in parts], pieces, slices)
+    made[0] = [*strand.pieces[:shreds], *made[0]]
     return _with_foot(made, max(0.0, hidden - passed * pieces.step), pieces, slices)
+
+
+def _shreds(line: si.Integers, pieces: Pieces, slices: Slices) -> int:
+    """Return how many pieces at the foot are what other bodies have left of it.
+
+    They hold less than a cell across, so that their section tells nothing, and the next
+    piece of the same body is far thicker.
+    """
+    thin = slices.wide[line] <= _SHRED * pieces.step
+    many = int(np.argmin(thin)) if not thin.all() else 0
+    if not many or pieces.shell[line[many]] != pieces.shell[line[0]]:
+        return 0
+    whole = _typical(slices.wide[line[many:]])
+    return many if many * pieces.step <= _LONG_SHREDS * whole else 0
 
 
 def _bodies(line: si.Integers, pieces: Pieces, slices: Slices) -> list[si.Integers]:

@@ -3,11 +3,13 @@
 A part begins on the surface of its parent, so its line is followed back until
 it enters the parent: a rod about its line up to its end face, a blade between
 its faces, a lump as an ellipsoid.  A part that goes on where its parent ends
-begins where the section leaves that of the thinner of the two.  With a kink
-between them, of angle a and radius r, the parent ends r cos a beyond the place
+begins where the section leaves that of the thinner of the two at the joint: a rod
+may be half as thick there as at its other end.  With a kink between them, of angle a
+and radius r there, the parent ends r cos a beyond the place
 where the lines cross, and the part begins r beyond it: on the end face, r sin a
 off its middle.  A part ends at
-the farthest place of its surface along its line.
+the farthest place of its surface along its line; a stem under a whorl that hides its
+end, where the rays begin.
 """
 
 from dataclasses import dataclass
@@ -16,11 +18,14 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.scan.lines import Line
-from pourcast.scan.sections import Section
+from pourcast.scan.sections import Section, profile, taper
 
 _BIN = 4e-4  # m, along the line
 _LEAVES = 1.18  # of the thinner section, from which it is another part; estimate
 _KINKED = 0.955  # cosine of 17°, below which two parts in a row make a kink
+_LEFT = 10.0  # percent of the surface at each end, left out of the taper; estimate
+_SAME_END = 0.3  # of the radius, that an end may lie under the surface seen; estimate
+_HIDDEN = 3.0  # of the radius, that the feet of others may hide of an end; estimate
 _STEP = 1e-4  # m, of the way back
 
 
@@ -94,12 +99,50 @@ def start_on(line: Line, parent: Body, first: si.Metre) -> si.Metre | None:
     -------
     float or None [m]
     """
-    back = np.arange(first, line.along[0], -_STEP)
-    if not len(back):
-        return None
-    places = np.stack([np.interp(back, line.along, line.place[:, k]) for k in range(3)], axis=1)
+    back, places = _back(line, first)
     held = np.flatnonzero(parent.holds(places))
     return float(back[held[0]]) if len(held) else None
+
+
+def _back(line: Line, first: si.Metre) -> tuple[si.Metres, si.Metres]:
+    """Return lengths along a line from one back to its beginning, and the places there."""
+    back: si.Metres = np.arange(first, line.along[0], -_STEP)
+    return back, np.stack([np.interp(back, line.along, line.place[:, k]) for k in range(3)], axis=1)
+
+
+def hidden_tip(line: Line, radius: si.Metre, tip: si.Metre, children: list[Line]) -> si.Metre:
+    """Return the tip of a rod whose end may lie under the feet of others.
+
+    A part on the end face, at the angle a to the rod, begins r sin a off its middle.  Where
+    the lines of two or more of them are as far off, there the rod ends.
+
+    Parameters
+    ----------
+    line : Line
+        Of the rod.
+    radius : float [m]
+        At its tip.
+    tip : float [m]
+        How far its surface reaches.
+    children : list of Line
+        Of what grows on it.
+
+    Returns
+    -------
+    float [m]
+        ``tip`` or farther along the line.
+    """
+    ends = []
+    for child in children:
+        _, places = _back(child, 0.4 * child.end)
+        along, off = line.feet(places)
+        sine = float(np.linalg.norm(np.cross(child.toward(0.0), line.toward(line.end))))
+        near = np.flatnonzero(np.linalg.norm(off, axis=1) <= radius * sine)
+        # What leaves at the side is as near to the middle only under the end.
+        if len(near) and along[near[0]] > tip - _SAME_END * radius:
+            ends.append(float(along[near[0]]))
+    end = float(np.median(ends)) if len(ends) > 1 else tip
+    return end if tip < end < tip + _HIDDEN * radius else tip
 
 
 def crossing(first: Line, second: Line) -> tuple[si.Metre, si.Metre, si.Ratio] | None:
@@ -151,6 +194,9 @@ def step_between(
     border = line.end
     thin, thick = _typical(before.radius), _typical(after.radius)
     low, high = border - 6e-3 - thick, border + 6e-3 + thick
+    grows = thick >= thin
+    if not blade:
+        thin, thick = radius_at(before, tip=True), radius_at(after, tip=False)
     edge = np.arange(low, high, _BIN)
     index = np.searchsorted(edge, along) - 1
     level = np.full(len(edge), np.nan)
@@ -159,7 +205,6 @@ def step_between(
     known = np.flatnonzero(np.isfinite(level))
     if not len(known):
         return border
-    grows = thick >= thin
     limit = 0.5 * (thin + thick) if blade else _LEAVES * min(thin, thick)
     if not grows:
         known = known[::-1]
@@ -173,6 +218,26 @@ def step_between(
             if past >= 3:
                 break
     return border if last is None else last
+
+
+def radius_at(section: Section, *, tip: bool) -> si.Metre:
+    """Return half the section of a part at its base or its tip, by the taper of its middle.
+
+    Parameters
+    ----------
+    section : Section
+    tip : bool
+
+    Returns
+    -------
+    float [m]
+    """
+    usual = _typical(section.radius)
+    if section.flat:
+        return usual
+    low, high = (float(end) for end in np.percentile(section.along, [_LEFT, 100.0 - _LEFT]))
+    place, value = profile(section.along, section.radius, low, high)
+    return taper(place, value, low, high, usual)[tip]
 
 
 def _typical(radius: si.Metres) -> si.Metre:

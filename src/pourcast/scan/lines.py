@@ -3,6 +3,9 @@
 A curve of low order is laid through the middles of the pieces of a part, by
 least squares: straight if there are few, of second order, or of fourth where
 the part turns by more than a right angle.
+
+A piece beside a knee or a fork is cut askew, and leans the line: by 0.1 mm on a
+foot of 3.5 mm.  So the line of a round part is moved to the middle of its surface.
 """
 
 import math
@@ -15,6 +18,11 @@ from pourcast import units as si
 
 _STEP = 1e-4  # m, from one place of the line to the next
 _CURVED = 7  # pieces that a curve needs
+_ROUNDS = 2  # of moving a line to the middle of its surface
+_BOW, _SWELL = 2, 3  # order of the way that a line is moved, and of the radius along it
+_LEAST_SAMPLES = 40  # on the surface, that tell where its middle is; estimate
+_MOST_MOVED = 1.0  # of the radius; farther is no middle of this part
+_EDGE = 0.2  # of the line, at most left out at each end
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,6 +127,76 @@ def line_through(
     found, *_ = np.linalg.lstsq(root * basis, root * middles, rcond=None)
     fine = np.linspace(0.0, 1.0, max(2, math.ceil(length / _STEP) + 1))
     return _laid(np.vander(fine, order + 1) @ found, beyond)
+
+
+def centred(line: Line, place: si.Metres, *, edge: si.Metre) -> Line:
+    """Return the line of a round part, moved to the middle of its surface.
+
+    A place whose way off the line has the length R and the direction u lies on a circle of
+    the radius r about a middle that is off by c:
+
+        R = r + u · c                                                          (1)
+
+    to first order in c.  With c of second and r of third order along the line these are linear
+    equations for all places; those that fit badly, at the feet of others, count little.
+
+    Parameters
+    ----------
+    line : Line
+    place : array [m], shape (samples, 3)
+        On the surface of the part.
+    edge : float [m]
+        Left out at each end.
+
+    Returns
+    -------
+    Line
+        As it was if too few places tell, or if it would leave the part.
+    """
+    inner = (line.along >= 0.0) & (line.along <= line.end)
+    curve, heading = line.place[inner], line.heading[inner]
+    side = np.cross(heading, np.eye(3)[np.abs(heading.sum(axis=0)).argmin()])
+    side /= np.linalg.norm(side, axis=1)[:, None]
+    other = np.cross(heading, side)
+    all_along = np.vander(np.linspace(-1.0, 1.0, len(curve)), _BOW + 1)
+    margin = min(edge, _EDGE * line.end)
+    for _ in range(_ROUNDS):
+        now = _laid(curve, _STEP)
+        along, off = now.feet(place)
+        radius = np.linalg.norm(off, axis=1)
+        good = (along > margin) & (along < now.end - margin) & (radius > 0.0)
+        if good.sum() < _LEAST_SAMPLES:
+            return line
+        radius, at = radius[good], along[good] / now.end
+        way = off[good] / radius[:, None]
+        k = np.rint(at * (len(curve) - 1)).astype(np.int64)
+        bow = np.vander(2.0 * at - 1.0, _BOW + 1)
+        rows = np.hstack(
+            [
+                np.einsum("ij,ij->i", way, side[k])[:, None] * bow,
+                np.einsum("ij,ij->i", way, other[k])[:, None] * bow,
+                np.vander(2.0 * at - 1.0, _SWELL + 1),
+            ]
+        )
+        found = _fitted(rows, radius)
+        over = all_along @ found[: 2 * _BOW + 2].reshape(2, _BOW + 1).T
+        if np.linalg.norm(over, axis=1).max() > _MOST_MOVED * np.median(radius):
+            return line
+        curve = curve + over[:, :1] * side + over[:, 1:] * other
+    return _laid(curve, float(line.along[-1] - line.end))
+
+
+def _fitted(rows: si.Ratios, values: si.Metres) -> si.Metres:
+    """Return what solves linear equations best; those that fit badly count little."""
+    weight: si.Ratios = np.ones(len(rows))
+    found: si.Metres = np.zeros(rows.shape[1])
+    for _ in range(4):
+        square = (rows.T * weight) @ rows + 1e-9 * np.eye(rows.shape[1])
+        found = np.asarray(np.linalg.solve(square, (rows.T * weight) @ values), dtype=np.float64)
+        miss = rows @ found - values
+        usual = 1.4826 * float(np.median(np.abs(miss))) + 1e-6
+        weight = 1.0 / (1.0 + (miss / (2.0 * usual)) ** 2) ** 2
+    return found
 
 
 def _laid(curve: si.Metres, beyond: si.Metre) -> Line:

@@ -15,8 +15,8 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.piece.model import Shape
-from pourcast.scan.ends import Body, crossing, start_on, step_between, tip_of
-from pourcast.scan.lines import Line
+from pourcast.scan.ends import Body, crossing, hidden_tip, radius_at, start_on, step_between, tip_of
+from pourcast.scan.lines import Line, centred
 from pourcast.scan.model import Cells, Field, ScannedPart, Walls
 from pourcast.scan.parts import Gathered, Owners
 from pourcast.scan.sections import (
@@ -29,6 +29,7 @@ from pourcast.scan.sections import (
     tube_girth,
 )
 from pourcast.scan.solids import solid_volume
+from pourcast.scan.unseen import section_error
 
 _PLACES = 33  # of the middle line that is handed on
 _LEAST_SAMPLES = 6  # on the surface of a part; fewer tell nothing
@@ -46,6 +47,7 @@ class _Taken:
     place: si.Metres
     line: Line
     flat: bool
+    unseen: si.Ratio
     cell_along: si.Metres
     cell_volume: si.CubicMetres
 
@@ -85,9 +87,12 @@ def measured_parts(
         start = _start(part, own, before, parent)
         after = taken[serial[k]] if k in serial else None
         tip = _tip(own, after, bears=k in bearing)
+        if after is None and _slender(own):
+            children = [t.line for p, t in zip(parts, taken, strict=True) if t and p.parent == k]
+            tip = hidden_tip(own.line, radius_at(own.section, tip=True), tip, children)
         if tip <= start + 0.5 * field.cell:
             start = min(start, tip - 0.5 * field.cell)
-        found, body = _measure(own, start, tip, parent, bears=k in bearing, cell=field.cell)
+        found, body = _measure(own, start, tip, parent, bears=k in bearing, field=field)
         bodies.append(body)
         out.append(replace(found, parent=part.parent))
     return out
@@ -101,12 +106,19 @@ def _take(
         return None
     place = walls.place[samples]
     mine = np.flatnonzero(owned.cell == k)
-    along, _ = part.line.feet(field.origin + field.cell * (cells.place[mine] + 0.5))
+    line = part.line
+    section = section_of(place, walls.way[samples], line)
+    half = float(np.median(section.radius))
+    if not (section.flat or part.flat) and half < _SLENDER * line.end:
+        line = centred(line, place, edge=half)
+        section = section_of(place, walls.way[samples], line)
+    along, _ = line.feet(field.origin + field.cell * (cells.place[mine] + 0.5))
     return _Taken(
-        section=section_of(place, walls.way[samples], part.line),
+        section=section,
         place=place,
-        line=part.line,
+        line=line,
         flat=part.flat,
+        unseen=float(walls.closed[samples].mean()),
         cell_along=along,
         cell_volume=cells.share[mine] * field.cell**3,
     )
@@ -120,7 +132,7 @@ def _start(part: Gathered, own: _Taken, before: _Taken | None, parent: Body | No
     if part.serial:
         knee = _knee(before, own)
         if knee is not None:
-            return knee[1] + float(np.median(before.section.radius))
+            return knee[1] + radius_at(before.section, tip=True)
         border = _border(before, own)
         along, _ = line.feet(before.line.at(border)[None])
         return float(along[0])
@@ -133,11 +145,14 @@ def _start(part: Gathered, own: _Taken, before: _Taken | None, parent: Body | No
 
 def _knee(before: _Taken, after: _Taken) -> tuple[si.Metre, si.Metre, si.Ratio] | None:
     """Return where two rods in a row make a kink; None: they do not."""
-    for part in (before, after):
-        # Flat by its pieces: a neighbour that touches it makes one place of its surface broad.
-        if np.median(part.section.radius) > _SLENDER * part.line.end or part.flat:
-            return None
+    if not (_slender(before) and _slender(after)):
+        return None
     return crossing(before.line, after.line)
+
+
+def _slender(part: _Taken) -> bool:
+    # Flat by its pieces: a neighbour that touches it makes one place of its surface broad.
+    return not part.flat and bool(np.median(part.section.radius) <= _SLENDER * part.line.end)
 
 
 def _lumpish(part: _Taken) -> bool:
@@ -159,15 +174,16 @@ def _tip(own: _Taken, after: _Taken | None, *, bears: bool) -> si.Metre:
     if after is not None:
         knee = _knee(own, after)
         if knee is not None:
-            return knee[0] + knee[2] * float(np.median(own.section.radius))
+            return knee[0] + knee[2] * radius_at(own.section, tip=True)
         return _border(own, after)
     half = float(np.median(own.section.radius)) if bears and not own.section.flat else None
     return tip_of(own.section, own.line, half=half)
 
 
 def _measure(
-    own: _Taken, start: si.Metre, tip: si.Metre, parent: Body | None, *, bears: bool, cell: si.Metre
+    own: _Taken, start: si.Metre, tip: si.Metre, parent: Body | None, *, bears: bool, field: Field
 ) -> tuple[ScannedPart, Body]:
+    cell = field.cell
     length = tip - start
     own = replace(own, section=_within(own, start, tip))
     section = own.section
@@ -203,6 +219,10 @@ def _measure(
         ),
         walls_read=float(read.mean()),
         hollow=section.hollow and shape == "blade",
+        unseen=own.unseen,
+        section_error=section_error(
+            shape, own.unseen, min(*width, *thickness), cell, by_winding=field.by_winding
+        ),
     )
     return part, _body(own, part, start, tip)
 

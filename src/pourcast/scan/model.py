@@ -73,6 +73,8 @@ class Cleaned:
         Area of the fans in wide holes over the area of all faces.
     own : int
         Faces before those of the fans in wide holes.
+    seen : int
+        Faces before those of all fans: what the file gave.
     """
 
     mesh: Mesh
@@ -82,6 +84,7 @@ class Cleaned:
     holes: int
     hole_share: si.Ratio
     own: int
+    seen: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,6 +173,8 @@ class Walls:
     inward : array [-], shape (samples, 3)
     way : array [m], shape (samples,)
         Nan where the ray found no other side.
+    closed : array of bool, shape (samples,)
+        True where the place or the other side lies on a fan that closes a hole.
     area : float [m²]
         That one sample stands for.
     """
@@ -177,6 +182,7 @@ class Walls:
     place: si.Metres
     inward: si.Ratios
     way: si.Metres
+    closed: si.Booleans
     area: si.SquareMetre
 
 
@@ -212,6 +218,11 @@ class ScannedPart:
         True if it is a tube; its width is then the girth of the wall.
     colour : tuple of int or None
         Red, green and blue, 0 to 255, where the file says them.
+    unseen : float [-]
+        Share of its walls of which one side or both lie in a hole that was closed.
+    section_error : float or None [-]
+        One standard deviation of width and thickness, over them, from
+        `pourcast.scan.unseen`; None: as of a caliper.
     """
 
     name: str
@@ -230,6 +241,8 @@ class ScannedPart:
     walls_read: si.Ratio
     hollow: bool
     colour: tuple[int, int, int] | None = None
+    unseen: si.Ratio = 0.0
+    section_error: si.Ratio | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -133,6 +133,8 @@ def _part(scanned: Scanned, pose: Pose, material: str | None) -> str:
         if abs(angle) > 1e-6:
             rows.append(f"{key}_deg = {math.degrees(angle):.2f}")
     rows.append(f'material = "{material or USUAL_MATERIALS[part.shape]}"')
+    if part.section_error is not None:
+        rows.append(f"measure_error_percent = {100 * part.section_error:.1f}")
     return "\n".join(rows) + "\n"
 
 
@@ -142,6 +144,8 @@ def _notes(part: ScannedPart) -> str:
         notes.append("a tube: its wall as a blade, its girth as the width")
     if part.shape == "blade" and not part.hollow:
         notes.append(f"{_mm(part.widest, 2)} mm at its widest")
+    if part.section_error is not None and part.unseen > 0.0:
+        notes.append(f"{100 * part.unseen:.0f} % of its walls lie in closed holes")
     if part.colour is not None:
         notes.append(f"colour {hexadecimal(part.colour)}")
     return "".join(f"; {note}" for note in notes)

@@ -68,7 +68,7 @@ def solve(
     cells, hangs, at_gate = cells_of(cleaned, field, gate)
     pieces = slice_up(cells, field, hangs)
     begun("walls")
-    walls = walls_of(cleaned.mesh, field, rng)
+    walls = walls_of(cleaned, field, rng)
     begun("parts")
     slices = measured(cells, field, pieces, walls)
     into, children, dropped = pruned(pieces, slices)

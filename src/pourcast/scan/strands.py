@@ -20,6 +20,7 @@ from pourcast.scan.slices import Slices
 _STRAIGHT = 0.93  # cosine of 22°; a child more to the side is a part of its own
 _LOOK = 8  # pieces looked at on both sides of a fork
 _PULLED = 1.12  # of the usual width, from which a piece holds the foot of a child
+_LIMB = 2.0  # widths of a body over that of one that bends on from it, at most; estimate
 _LEAST = 1.5  # bands; a shorter end is none
 _END_OF_WIDTH = 0.5
 _END_OF_WALL = 0.6
@@ -229,9 +230,18 @@ def _onward(
     own = [k for k in grown if pieces.shell[k] == pieces.shell[line[-1]]]
     # A body goes on in itself; what else touches it grows on it.
     among = own or grown
-    if len(among) == 1:
+    if len(among) == 1 and (own or not _thinner(line, among[0], slices, children)):
         return among[0]
     return _straight_on(line, among, pieces, slices, children)
+
+
+def _thinner(line: list[int], child: int, slices: Slices, children: list[list[int]]) -> bool:
+    """Say whether a body is too thin to go on where another one ends, unless straight on.
+
+    A shin is nearly as thick as its thigh; a feeler on the side of a head is not.
+    """
+    ahead = _chain(child, children)[:_LOOK]
+    return _median(slices.wide[line[-_LOOK:]]) > _LIMB * _median(slices.wide[ahead])
 
 
 def _straight_on(

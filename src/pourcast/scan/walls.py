@@ -16,7 +16,7 @@ from scipy.spatial import cKDTree
 from trimesh.ray.ray_pyembree import RayMeshIntersector
 
 from pourcast import units as si
-from pourcast.scan.model import Field, Mesh, Walls
+from pourcast.scan.model import Cleaned, Field, Walls
 
 SAMPLES = 60_000
 """Places on the surface; a leaf of 1 cm² of 100 cm² in all has 600 of them."""
@@ -29,14 +29,13 @@ _SCALE = 1e3  # the ray library works in single precision; millimetres keep its 
 
 
 def walls_of(
-    mesh: Mesh, field: Field, rng: np.random.Generator, *, samples: int = SAMPLES
+    cleaned: Cleaned, field: Field, rng: np.random.Generator, *, samples: int = SAMPLES
 ) -> Walls:
     """Return places on the surface with the way through to the other side.
 
     Parameters
     ----------
-    mesh : Mesh
-        Cleaned.
+    cleaned : Cleaned
     field : Field
         Of the same mesh.
     rng : numpy.random.Generator
@@ -47,6 +46,7 @@ def walls_of(
     -------
     Walls
     """
+    mesh = cleaned.mesh
     corners = mesh.vertices[mesh.faces] * _SCALE
     square = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     area = np.linalg.norm(square, axis=1)
@@ -61,17 +61,18 @@ def walls_of(
     first, second, third = (corners[face, k] for k in range(3))
     place = first + a[:, None] * (second - first) + b[:, None] * (third - first)
     free = ~_buried(place / _SCALE + 1.2 * field.cell * outward[face], field)
-    place, own = place[free], outward[face][free]
+    place, own, face = place[free], outward[face][free], face[free]
     _, about = cKDTree(place).query(place, k=min(_ABOUT, len(place)))
     near = own[about]
     alike = np.einsum("ijk,ik->ij", near, own) > _ALIKE
     mean = (near * alike[:, :, None]).sum(axis=1)
     inward = -mean / np.linalg.norm(mean, axis=1)[:, None]
-    way = _through(corners, place, inward, outward, field)
+    way, far = _through(corners, place, inward, outward, field)
     return Walls(
         place=place / _SCALE,
         inward=inward,
         way=way / _SCALE,
+        closed=(face >= cleaned.seen) | (far >= cleaned.seen),
         area=float(edge[-1]) / 2 / _SCALE**2 / samples,
     )
 
@@ -89,14 +90,18 @@ def _through(
     inward: si.Ratios,
     outward: si.Ratios,
     field: Field,
-) -> si.Metres:
-    """Return the way from each place to the other side; lengths but those of the field in mm."""
+) -> tuple[si.Metres, si.Integers]:
+    """Return the way from each place to the other side, and the face there; -1: none.
+
+    Lengths but those of the field in mm.
+    """
     body = trimesh.Trimesh(
         corners.reshape(-1, 3), np.arange(3 * len(corners)).reshape(-1, 3), process=False
     )
     caster = RayMeshIntersector(body, scale_to_box=False)
     skin = 1e-4
     way = np.full(len(place), np.nan)
+    far = np.full(len(place), -1, dtype=np.int64)
     left, begin = np.arange(len(place)), place
     for _ in range(_BURIED_FACES):
         hit, ray, face = caster.intersects_location(
@@ -106,7 +111,8 @@ def _through(
         ends, at = left[ray[~buried]], hit[~buried]
         away = np.einsum("ij,ij->i", outward[face[~buried]], inward[ends]) > _AWAY
         way[ends[away]] = np.linalg.norm(at[away] - place[ends[away]], axis=1)
+        far[ends[away]] = face[~buried][away]
         left, begin = left[ray[buried]], hit[buried]
         if not len(left):
             break
-    return way
+    return way, far
