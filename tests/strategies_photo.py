@@ -216,6 +216,7 @@ def courses() -> st.SearchStrategy[Course]:
             arrives=up,
             length=length,
             bend=0.0,
+            line=np.linspace(0.0, length, 11)[:, np.newaxis] * up,
         )
     )
 

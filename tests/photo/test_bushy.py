@@ -1,4 +1,4 @@
-"""Bushy twigs in two photographs and in three: what can be seen is found, and the rest is told.
+"""Bushy twigs in one to three photographs: what can be seen is found, and the rest is told.
 
 Truth of the generator, seeds from 4000, that nothing was tuned on (0 to 41 were).  A silhouette
 has no edge of a part that stands before others in each picture; so only those are asked for that
@@ -17,7 +17,8 @@ from tests.photo.held import Held, hold
 from tests.plants.hidden import CLEAR, clear_shares
 
 FIRST, PLANTS = 4000, 24
-TURNS = {2: (0.0, 90.0), 3: (0.0, 90.0, 45.0)}
+TURNS = {1: (0.0,), 2: (0.0, 90.0), 3: (0.0, 90.0, 45.0)}
+IN_PLANE = 0.2  # of its length, that a part runs towards the camera: 12 degrees; our own choice
 
 pytestmark = pytest.mark.long
 
@@ -65,6 +66,73 @@ def test_parts_that_a_picture_shows_are_found(pictures: int) -> None:
            "generator", 100 * share, 100.0, "%", 5.0, kind="by construction")  # fmt: skip
     assert seen >= 0.9 * parts
     assert share >= 0.95
+
+
+def lengths(pictures: int, *, twice: bool) -> list[float]:
+    """Miss of the length of each rod that was found; ``twice``: in two pictures or more."""
+    return [
+        abs(one.reading.parts[j].length * 1e3 / one.truth[i].length - 1.0)
+        for one in held(pictures)
+        for i, j in one.pairs
+        if one.truth[i].shape == one.read[j].shape == "rod"
+        and (one.reading.parts[j].seen_twice or not twice)
+    ]
+
+
+@pytest.mark.parametrize("pictures", [2, 3])
+def test_lengths_of_rods_that_two_pictures_show_are_within_the_bar(pictures: int) -> None:
+    """House bar of 3 % for nine of ten, of the true length, at any lean towards the camera.
+
+    What only one picture shows has no sure depth; its range is held apart, below.
+    """
+    misses = lengths(pictures, twice=True)
+    every = lengths(pictures, twice=False)
+    worst = 100 * float(np.quantile(misses, 0.9))
+
+    record("photo", f"true length of a rod shown twice, nine of ten, {pictures} pictures, "
+           f"{len(misses)} of {len(every)} rods", "generator", worst, 0.0, "%", 3.0,
+           kind="by construction")  # fmt: skip
+    assert worst < 3.0
+    assert len(misses) >= 0.7 * len(every)
+
+
+def test_lengths_in_the_plane_of_one_picture_of_a_bushy_twig() -> None:
+    """House bar of 3 % for nine of ten, missed here: held at 75 of 100 (our own choice).
+
+    Found: 3 % for 82 of 100, nine of ten within 12 %, for parts run into each other.  Flat
+    originals meet the bar, see `tests.photo.test_solve`.
+
+    A rod counts that runs towards the camera by a fifth of its length at most.  How much longer
+    any other is one picture cannot tell; the range of its length says so.
+    """
+    misses = []
+    for one in held(1):
+        for i, j in one.pairs:
+            member = one.truth[i]
+            deep = abs(float((member.tip - member.base)[1])) / member.length
+            if member.shape == one.read[j].shape == "rod" and deep < IN_PLANE:
+                near = 1000.0 / (1000.0 + member.line[:, 1])
+                shown = member.line[:, [0, 2]] * near[:, None]
+                true = float(np.hypot(*np.diff(shown, axis=0).T).sum())
+                misses.append(abs(one.reading.parts[j].length * 1e3 / true - 1.0))
+    share = 100 * float(np.mean(np.array(misses) < 0.03))
+
+    record("photo", f"rods in the plane of one picture of a bushy twig within 3 % in length, of "
+           f"{len(misses)}", "generator", share, 100.0, "%", 25.0,
+           kind="by construction")  # fmt: skip
+    assert len(misses) >= 30
+    assert share >= 75.0
+
+
+def test_two_pictures_find_more_than_one_and_tell_lengths_better() -> None:
+    """Our own claim, which the page and the docs make, on the same plants."""
+    one, two = ((sum(o.missing for o in held(n)), sum(o.extra for o in held(n))) for n in (1, 2))
+    near = [float(np.mean(np.array(lengths(n, twice=False)) < 0.03)) for n in (1, 2)]
+
+    record("photo", "rods of a bushy twig within 3 % in length, two pictures", "generator",
+           100 * near[1], 100.0, "%", 20.0, kind="by construction")  # fmt: skip
+    assert two[0] < 0.5 * one[0]
+    assert near[1] > near[0] + 0.2
 
 
 @pytest.mark.parametrize("pictures", [2, 3])

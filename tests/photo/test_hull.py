@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from pourcast import units as si
-from pourcast.photo.hull import Depth, depth_of, from_the_dark
-from pourcast.photo.model import Pixels, Scale, Silhouette, Stick, View
+from pourcast.photo.hull import depth_of, from_the_dark
+from pourcast.photo.model import Depth, Pixels, Scale, Silhouette, Stick, View
 
 SIZE = 1e-4  # m a pixel
 FOOT = (150.0, 290.0)

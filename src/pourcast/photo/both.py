@@ -1,31 +1,29 @@
 """Both: the sticks of two views are made one original.
 
-The view that shows more sticks clear of each other is read first.  A stick that both views show
-has its place from both; one that only one of them shows has its depth from the dark of the
-other, see `pourcast.photo.hull`; what only the second view shows is added last.  Nothing is
-added that ends where a part ends already, or that other parts explain.  A third view, half way
-between, says how deep what only one of the two shows may run; its own sticks are not read.
-Limits: estimates, tried on twigs of the seeds 0 to 23.
+A stick that both views show has its place from both, and from a third, half way between, if
+that shows it too.  One that only one of the two shows is looked for among what other parts
+explain, then in the third, and else has its depth from the dark of the others, see
+`pourcast.photo.told`.  Nothing is added that ends where a part ends already.  What the third
+view alone shows is not read.  Limits: estimates, tried on twigs of the seeds 0 to 41.
 """
 
-import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from pourcast import units as si
+from pourcast.photo.bench import TURNS, as_seen
+from pourcast.photo.cuts import with_fewer_cuts
 from pourcast.photo.explained import explained
-from pourcast.photo.grown import Made
-from pourcast.photo.hull import Depth, depth_of, from_the_dark
 from pourcast.photo.match import matched
-from pourcast.photo.model import NINE_OF_TEN, Pixels, Stick, View
-from pourcast.photo.space import flat_places, middle_of, unlike_heights
-from pourcast.photo.work import Told, Work, parent_of, take
+from pourcast.photo.model import Depth, Pixels, Stick, View
+from pourcast.photo.space import flat_places, unlike_heights
+from pourcast.photo.told import Pictures, by_hull, by_third, of_pair
+from pourcast.photo.work import Work, parent_of, take
 
-_GUESS = 0.05  # of a length in a whorl that is not one; estimate
 _APART = 0.2  # of the length of a stick: tips that differ more in height are two; estimate
-_LONGER = 1.25  # times: what looks shorter by this points at the camera; estimate
+_LONGER = 1.1  # times: what looks shorter by this points at the camera; estimate
 _SAME_END = 2.5e-3  # m between the ends of two parts that are one
 
 
@@ -37,7 +35,7 @@ class _Both:
     whorl: bool = False
 
 
-def of_two(work: Work, views: Sequence[View]) -> None:
+def of_two(work: Work, views: Sequence[View]) -> tuple[View, ...]:
     """Make the parts of two views, each stick once what it grows on is made.
 
     Parameters
@@ -46,49 +44,56 @@ def of_two(work: Work, views: Sequence[View]) -> None:
         Parts and notes are added.
     views : sequence of View
         Two, a quarter turn apart; a third, half way between, tells of depths.
+
+    Returns
+    -------
+    tuple of View
+        With the sections that the parts are made of.
     """
-    between = (views[2], from_the_dark(views[2])) if len(views) > 2 else None
+    pictures = Pictures.of(views, work.asked.camera)
     views = views[:2]
     a = int(_clear(views[1]) > _clear(views[0]))
     first, second = views[a], views[1 - a]
     found, guess = matched(first, second, camera=work.asked.camera, swapped=a == 1)
     pairs = {i: j for i, j in found.items() if i == 0 or _alike(first, i, second, j)}
+    views = _cut_alike(views, a, pairs, work.asked.camera)
+    pictures = pictures.showing(views)
+    first, second = views[a], views[1 - a]
     free = _tips(second, set(pairs.values()))
     rest = [_Both(sticks=(i, pairs.get(i, -1)), whorl=i in guess) for i in range(len(first.sticks))]
     rest += [_Both(sticks=(-1, j)) for j in free]
-    away = [from_the_dark(view) for view in views]
     while rest:
         ready = _next(work, views, a, rest)
         if ready is None:
-            return
+            break
         both, lead = ready
         rest.remove(both)
         v = a if lead == 0 else 1 - a
         here, there = both.sticks[lead], both.sticks[1 - lead]
-        if there >= 0 and (here > 0 or _alike(first, 0, second, 0)):
-            told = _of_pair(work, views, v, here, there, whorl=both.whorl)
+        if there >= 0:
+            told = of_pair(work, pictures, v, here, there, whorl=both.whorl)
+            if told is None:
+                # They run beside each other: two sticks, not one.
+                i, j = both.sticks
+                rest += [_Both(sticks=(i, -1)), _Both(sticks=(-1, j))]
+                free[j] = second.sticks[j].line[-1]
+                continue
         else:
             tips = free if lead == 0 and here > 0 else {}
-            told = _by_hull(work, views, away, v, here, tips, between)
+            told = by_hull(work, pictures, v, here, tips)
             depth = told.depth
-            if depth is not None and depth.same >= 0:
+            if told.other is not None and depth is not None:
                 there = depth.same
                 del free[there]
                 rest = [each for each in rest if each.sticks != (-1, there)]
             elif there < 0:
-                parent = parent_of(work, views, v, here, 0)
-                same = explained(
-                    work.made,
-                    views[v],
-                    views[v].sticks[here],
-                    seen_second=v == 1,
-                    camera=work.asked.camera,
-                    parent=-1 if parent is None else parent,
-                )
+                same = _explained(work, views, v, here)
                 if same is not None:
                     for k, part in enumerate(same):
                         work.where[v, here, k] = part
                     continue
+                told = by_third(work, pictures, v, here) or told
+            if told.other is None and there < 0:
                 twin = _twin(work, views, v, here, depth)
                 if twin is not None or _is_doubtful(views[v].sticks[here], depth, lead):
                     parent = parent_of(work, views, v, here, 0)
@@ -97,6 +102,36 @@ def of_two(work: Work, views: Sequence[View]) -> None:
         take(work, views, v, here, told)
         if there >= 0:
             _also(work, views, (1 - v, there), (v, here))
+    return pictures.views
+
+
+def _cut_alike(
+    views: Sequence[View], a: int, pairs: Mapping[int, int], camera: si.Metre | None
+) -> tuple[View, ...]:
+    """Return the views with the cuts of the view that shows fewer along a stick."""
+    sticks = [list(view.sticks) for view in views]
+    for i, j in pairs.items():
+        if i == 0 and not _alike(views[a], 0, views[1 - a], 0):
+            continue
+        for v, here, there in ((a, i, j), (1 - a, j, i)):
+            other = views[1 - v], views[1 - v].sticks[there], TURNS[1 - v]
+            stick = views[v].sticks[here]
+            sticks[v][here] = with_fewer_cuts(views[v], stick, TURNS[v], other, camera)
+    return tuple(
+        replace(view, sticks=tuple(each)) for view, each in zip(views, sticks, strict=True)
+    )
+
+
+def _explained(work: Work, views: Sequence[View], v: int, index: int) -> tuple[int, ...] | None:
+    parent = parent_of(work, views, v, index, 0)
+    return explained(
+        work.made,
+        views[v],
+        views[v].sticks[index],
+        turn=TURNS[v],
+        camera=work.asked.camera,
+        parent=-1 if parent is None else parent,
+    )
 
 
 def _next(
@@ -114,10 +149,12 @@ def _next(
             if kind != (0, 1, 2, 0)[rank]:
                 continue
             leads = _leads(views, a, both)
-            for lead in leads if rank == 3 else leads[:1]:
-                v = a if lead == 0 else 1 - a
-                if parent_of(work, views, v, both.sticks[lead], 0) is not None:
-                    return both, lead
+            known = [
+                parent_of(work, views, a if lead == 0 else 1 - a, both.sticks[lead], 0) is not None
+                for lead in leads
+            ]
+            if all(known) or (rank == 3 and any(known)):
+                return both, leads[0]
     return None
 
 
@@ -129,24 +166,14 @@ def _leads(views: Sequence[View], a: int, both: _Both) -> tuple[int, ...]:
         return (1,)
     first, second = views[a], views[1 - a]
     one, two = first.sticks[i], second.sticks[j]
-    if i == 0 and not _alike(first, 0, second, 0):
-        ends = [view.sticks[0].along[-1] * view.scale.size for view in (first, second)]
-        return (0, 1) if ends[0] >= ends[1] else (1, 0)
-    out = _order(second, j) - _order(first, i)
     if not one.sections or not two.sections:
         return (0, 1) if one.sections else (1, 0)
+    if (one.joined >= 0) != (two.joined >= 0):
+        return (1, 0) if one.joined >= 0 else (0, 1)
     long = [s.along[-1] * v.scale.size for s, v in ((one, first), (two, second))]
-    fewer = len(one.sections) - len(two.sections)
     if max(long) > _LONGER * min(long):
-        fewer = int(long[1] > long[0]) - int(long[0] > long[1])
-    return (1, 0) if (out or fewer) > 0 else (0, 1)
-
-
-def _order(view: View, index: int) -> int:
-    order = 0
-    while view.sticks[index].parent >= 0:
-        index, order = view.sticks[index].parent, order + 1
-    return order
+        return (0, 1) if long[0] > long[1] else (1, 0)
+    return (1, 0) if len(one.sections) > len(two.sections) else (0, 1)
 
 
 def _alike(first: View, i: int, second: View, j: int) -> bool:
@@ -159,99 +186,13 @@ def _tips(view: View, taken: set[int]) -> dict[int, Pixels]:
     return {n: s.line[-1] for n, s in enumerate(view.sticks) if n not in taken and s.sections}
 
 
-def _of_pair(
-    work: Work, views: Sequence[View], v: int, here: int, there: int, *, whorl: bool
-) -> Told:
-    first, second = views[v], views[1 - v]
-    stick, other = first.sticks[here], second.sticks[there]
-    long = max(float(stick.along[-1]) * first.scale.size, 2e-3)
-    stem = stick.parent < 0 and other.parent < 0
-    unsure = 0.0 if stem else unlike_heights(first, stick, second, other) / long
-    note = "others have the same heights; which is which is a guess" if whorl else None
-    depth = None
-    parent = parent_of(work, views, v, here, 0)
-    if parent is not None and parent >= 0:
-        # The other view may not show where it leaves its parent, but it shows the tip.
-        place = flat_places(first, stick, stick.along[[0, -1]])
-        fork = _depth_at(work.made[parent], place[0], v)
-        sign = -1.0 if v == 1 else 1.0
-        right = float(flat_places(second, other, other.along[-1:])[0, 0])
-        middle = float(middle_of(second)[0])
-        camera = work.asked.camera
-        far = 1.0 if camera is None else 1.0 - sign * float(place[1, 0]) / camera
-        tip = sign * (middle + (right - middle) * far)
-        depth = Depth(fork=fork, tip=tip, low=tip, high=tip, same=there)
-    return Told(
-        second=second,
-        other=other,
-        depth=depth,
-        unsure=math.hypot(unsure, _GUESS) if whorl else unsure,
-        note=note,
-    )
-
-
-def _by_hull(
-    work: Work,
-    views: Sequence[View],
-    away: Sequence[Pixels],
-    v: int,
-    index: int,
-    free: Mapping[int, Pixels],
-    between: tuple[View, Pixels] | None,
-) -> Told:
-    """Return what the dark of the other view tells of a stick that it does not show."""
-    view, stick = views[v], views[v].sticks[index]
-    note = "found in one photograph only"
-    parent = parent_of(work, views, v, index, 0)
-    if parent is None:
-        return Told(note=note)
-    fork = 0.0
-    if parent >= 0:
-        fork = _depth_at(work.made[parent], flat_places(view, stick, stick.along[:1])[0], v)
-    swapped = v == 1
-    camera = work.asked.camera
-    depth = depth_of(
-        view,
-        stick,
-        views[1 - v],
-        away[1 - v],
-        fork,
-        free,
-        camera=camera,
-        swapped=swapped,
-        between=between,
-    )
-    if depth is None:
-        return Told(note=note)
-    seen = float(np.hypot(*np.diff(flat_places(view, stick, stick.along[[0, -1]]), axis=0)[0]))
-    ends = [math.hypot(seen, tip - fork) for tip in (depth.low, depth.tip, depth.high)]
-    unsure = (max(ends) - min(ends)) / (2.0 * NINE_OF_TEN * max(ends[1], 1e-3))
-    if depth.same >= 0:
-        note = "its base was found in one photograph only"
-    return Told(depth=depth, unsure=unsure, note=note)
-
-
-def _depth_at(host: Made, place: si.Metres, v: int) -> si.Metre:
-    """Return how deep a part lies at a place of one view, away from its camera."""
-    start, way = _as_seen(host.start, v), _as_seen(host.end - host.start, v)
-    flat = way[[0, 2]]
-    along = float((place - start[[0, 2]]) @ flat) / max(float(flat @ flat), 1e-12)
-    return float(start[1] + min(max(along, 0.0), 1.0) * way[1])
-
-
-def _as_seen(place: si.Metres, v: int) -> si.Metres:
-    """Turn a place on the bench to right, away and up as a view has them."""
-    x, y, z = place
-    return np.array([x, y, z]) if v == 0 else np.array([y, -x, z])
-
-
 def _twin(work: Work, views: Sequence[View], v: int, index: int, depth: Depth | None) -> int | None:
     """Return the part that ends already where a stick ends; where its depth is not known, any."""
     if not work.made:
         return None
     stick = views[v].sticks[index]
     right, up = flat_places(views[v], stick, stick.along[-1:])[0]
-    away = np.array([_as_seen(each.end, v) for each in work.made])
+    away = as_seen(np.array([each.end for each in work.made]), TURNS[v])
     away -= np.array([right, 0.0 if depth is None else depth.tip, up])
     if depth is None:
         away[:, 1] = 0.0

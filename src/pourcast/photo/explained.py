@@ -14,12 +14,14 @@ from collections.abc import Sequence
 import numpy as np
 
 from pourcast import units as si
+from pourcast.photo.bench import shown
 from pourcast.photo.grown import Made
 from pourcast.photo.model import Section, Stick, View
-from pourcast.photo.space import flat_places, middle_of
+from pourcast.photo.space import flat_places
 
 _ALONG = math.cos(math.radians(20.0))  # between the ways of a section and of what covers it
 _COVERED = 0.6  # of the places of a section
+_ALL = 0.95  # of those of a section on the part that it seems to grow on
 _ROOM = 0.5e-3  # m that a middle line may lie outside the other part
 _SHORT = 1.3  # times: a section that is longer than what covers it is more than that
 
@@ -29,7 +31,7 @@ def explained(
     view: View,
     stick: Stick,
     *,
-    seen_second: bool,
+    turn: si.Radian,
     camera: si.Metre | None,
     parent: int,
 ) -> tuple[int, ...] | None:
@@ -41,8 +43,8 @@ def explained(
     view : View
         That shows the stick.
     stick : Stick
-    seen_second : bool
-        True if the view is the photograph that was taken second.
+    turn : float [rad]
+        By which the original was turned for it.
     camera : float or None [m]
     parent : int
         Part that it grows on, which runs beside it for a while.
@@ -53,7 +55,7 @@ def explained(
     """
     out = []
     for section in stick.sections:
-        found = _covers(made, view, stick, section, seen_second, camera, parent)
+        found = _covers(made, view, stick, section, turn, camera, parent)
         if found is None:
             return None
         out.append(found)
@@ -65,7 +67,7 @@ def _covers(
     view: View,
     stick: Stick,
     section: Section,
-    seen_second: bool,
+    turn: si.Radian,
     camera: si.Metre | None,
     parent: int,
 ) -> int | None:
@@ -75,9 +77,9 @@ def _covers(
     best: tuple[float, int] | None = None
     for number, part in enumerate(made):
         lump = part.part.shape == "lump"
-        if (number == parent and not lump) or lump != (section.shape == "lump"):
+        if lump != (section.shape == "lump"):
             continue
-        start, end = (_seen(p, view, seen_second, camera) for p in (part.start, part.end))
+        start, end = (shown(view, p, turn, camera) for p in (part.start, part.end))
         there = end - start
         size = max(float(np.hypot(*there)), 1e-9)
         if long > _SHORT * size + 2.0 * _ROOM:
@@ -88,16 +90,9 @@ def _covers(
         off = np.hypot(*(places - start - share[:, None] * there).T)
         half = 0.5 * max(part.part.width)
         covered = float((off < half + _ROOM).mean())
-        if covered >= _COVERED and (best is None or covered > best[0]):
+        # What grows on a part runs beside it for a while.
+        if covered >= (_ALL if number == parent and not lump else _COVERED) and (
+            best is None or covered > best[0]
+        ):
             best = covered, number
     return None if best is None else best[1]
-
-
-def _seen(place: si.Metres, view: View, seen_second: bool, camera: si.Metre | None) -> si.Metres:
-    """Return where a place on the bench stands in a view, right of the foot and over it."""
-    x, y, z = place
-    right, away = (y, -x) if seen_second else (x, y)
-    if camera is None:
-        return np.array([right, z])
-    centre = middle_of(view)
-    return np.asarray(centre + (np.array([right, z]) - centre) * camera / (camera + away))

@@ -12,16 +12,15 @@ Source: Laurentini (1994), IEEE Transactions on Pattern Analysis and Machine Int
 bent towards the camera.
 """
 
-import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 from scipy import ndimage
 
 from pourcast import units as si
-from pourcast.photo.model import Pixels, Stick, View
-from pourcast.photo.space import flat_places, middle_of
+from pourcast.photo.bench import TURNS, in_picture, on_bench
+from pourcast.photo.model import Depth, Pixels, Stick, View
+from pourcast.photo.space import flat_places
 
 _STEP = 0.5e-3  # m between the depths that are tried
 _LEAST, _MOST = 10e-3, 40e-3  # m, how deep at least and at most; estimate
@@ -29,29 +28,6 @@ _DEEP = 4.0  # times the length that is seen: 76 degrees; estimate
 _OUT = 0.4e-3  # m that a line may leave the dark by, for the blur and the middle line; estimate
 _BENT = 1.6e-3  # m, the same of a line that is bent; 20 degrees over 30 mm are 1.3 mm
 _SAME_TIP = 1.5e-3  # m between two tips that are one; tuned on twigs of the seeds 0 to 23
-_FAR = 1e3  # m, a camera whose distance is not known
-_QUARTER = 0.5 * math.pi
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Depth:
-    """How far away from the camera a stick begins and ends.
-
-    Parameters
-    ----------
-    fork, tip : float [m]
-        Over the plane of the mark, away from the camera that shows it.
-    low, high : float [m]
-        Of the tip; nine of ten of what the other picture leaves.
-    same : int
-        Stick of the other picture that has the same tip; -1: none.
-    """
-
-    fork: si.Metre
-    tip: si.Metre
-    low: si.Metre
-    high: si.Metre
-    same: int
 
 
 def from_the_dark(view: View) -> Pixels:
@@ -106,14 +82,14 @@ def depth_of(
     length = float(np.hypot(*(seen[-1] - seen[0])))
     most = min(_MOST, max(_LEAST, _DEEP * length))
     deep = np.arange(-most, most + _STEP, _STEP)
-    bench = _on_bench(view, seen, fork + deep[:, None] * share, camera, swapped)
-    place = _seen_from(other, bench, 0.0 if swapped else _QUARTER, camera)
+    bench = on_bench(view, seen, fork + deep[:, None] * share, TURNS[int(swapped)], camera)
+    place = in_picture(other, bench, TURNS[1 - int(swapped)], camera)
     size = other.scale.size
-    out = _out_of_dark(other, away, place)
+    out = out_of_dark(other, away, place)
     if between is not None:
         third, dark = between
-        there = _seen_from(third, bench, 0.5 * _QUARTER, camera)
-        out = np.maximum(out, _out_of_dark(third, dark, there))
+        there = in_picture(third, bench, TURNS[2], camera)
+        out = np.maximum(out, out_of_dark(third, dark, there))
     visible = share * float(stick.along[-1]) >= stick.hidden
     worst = out[:, visible].max(axis=1)
     numbers = list(tips)
@@ -139,36 +115,22 @@ def depth_of(
     return Depth(fork=fork, tip=fork + middle, low=fork + low, high=fork + high, same=-1)
 
 
-def _out_of_dark(view: View, away: Pixels, place: Pixels) -> si.Metres:
-    """Return how far places of a picture lie out of its dark, or of the picture."""
+def out_of_dark(view: View, away: Pixels, place: Pixels) -> si.Metres:
+    """Return how far places of a picture lie out of its dark, or of the picture.
+
+    Parameters
+    ----------
+    view : View
+    away : array [px], shape (rows, columns)
+        See `from_the_dark`.
+    place : array [px], shape (..., 2)
+        Columns and rows.
+
+    Returns
+    -------
+    array [m], shape (...)
+    """
     rows, columns = away.shape
     off = np.clip(place, 0.0, [columns - 1.0, rows - 1.0])
     out = ndimage.map_coordinates(away, [off[..., 1], off[..., 0]], order=1)
-    return np.asarray(view.scale.size * (out + np.abs(place - off).sum(axis=2)))
-
-
-def _on_bench(
-    view: View, seen: si.Metres, deep: si.Metres, camera: si.Metre | None, swapped: bool
-) -> tuple[si.Metres, si.Metres, si.Metres]:
-    """Return the places of one view at each of some depths: right, away and up, as first taken."""
-    right, up = middle_of(view)
-    far = 1.0 + deep / (_FAR if camera is None else camera)
-    x, z = right + (seen[:, 0] - right) * far, up + (seen[:, 1] - up) * far
-    return (-deep, x, z) if swapped else (x, deep, z)
-
-
-def _seen_from(
-    view: View,
-    bench: tuple[si.Metres, si.Metres, si.Metres],
-    turn: si.Radian,
-    camera: si.Metre | None,
-) -> Pixels:
-    """Return where places on the bench lie in a picture, for which the original was turned."""
-    x, y, z = bench
-    along, aside = math.cos(turn), math.sin(turn)
-    right, deep = along * x + aside * y, along * y - aside * x
-    middle, centre = middle_of(view)
-    far = 1.0 + deep / (_FAR if camera is None else camera)
-    right, up = middle + (right - middle) / far, centre + (z - centre) / far
-    size = view.scale.size
-    return np.stack([view.foot[0] + right / size, view.foot[1] - up / size], axis=-1)
+    return np.asarray(view.scale.size * (out + np.abs(place - off).sum(axis=-1)))

@@ -16,8 +16,9 @@ import numpy as np
 from scipy.optimize import linear_sum_assignment
 
 from pourcast import units as si
+from pourcast.photo.bench import middle_of
 from pourcast.photo.model import Pixel, Stick, View
-from pourcast.photo.space import flat_places, middle_of
+from pourcast.photo.space import flat_places
 
 _UNLIKE = 2.0e-3  # m that an e-fold of width counts; estimate
 _MOST = 3.0e-3  # m, and a share of the height of the tip

@@ -267,6 +267,49 @@ class View:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Depth:
+    """How far away from the camera a stick begins and ends.
+
+    Parameters
+    ----------
+    fork, tip : float [m]
+        Over the plane of the mark, away from the camera that shows it.
+    low, high : float [m]
+        Of the tip; nine of ten of what the other pictures leave.
+    same : int
+        Stick of the other picture that has the same tip; -1: none.
+    bow : float [m]
+        Of its middle, over that of the straight line between fork and tip.
+    off, apart : float [m]
+        By which another picture shows its line beside it, and its end elsewhere.
+    """
+
+    fork: si.Metre
+    tip: si.Metre
+    low: si.Metre
+    high: si.Metre
+    same: int
+    bow: si.Metre = 0.0
+    off: si.Metre = 0.0
+    apart: si.Metre = 0.0
+
+    def along(self, share: si.Ratios) -> si.Metres:
+        """Return the depth of places along the stick.
+
+        Parameters
+        ----------
+        share : array [-], any shape
+            Of its length in the picture, from the fork.
+
+        Returns
+        -------
+        array [m], shape of ``share``
+        """
+        straight = self.fork + (self.tip - self.fork) * share
+        return straight + 4.0 * self.bow * share * (1.0 - share)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoPart:
     """One part as it was read.
 

@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from pourcast.errors import InputError, require_positive
 from pourcast.photo.checks import findings
 from pourcast.photo.model import Asked, Reading, View
@@ -43,7 +45,7 @@ def solve(photographs: Sequence[bytes], asked: Asked) -> Reading:
         for content, scale, place in zip(photographs, asked.scales, foot, strict=True)
     )
     _require_one_height(views)
-    found, notes = parts(views, asked)
+    found, notes, views = parts(views, asked)
     if not found or len(found) > _MOST_PARTS:
         raise InputError(
             "original",
@@ -63,8 +65,9 @@ def solve(photographs: Sequence[bytes], asked: Asked) -> Reading:
 
 def _require_one_height(views: Sequence[View]) -> None:
     """Refuse pictures of originals that are not as high as the first."""
+    # By the outline: a stick that leaves at the top may lie before another, and not be read.
     one, *others = (
-        (view.foot[1] - min(float(s.line[:, 1].min()) for s in view.sticks)) * view.scale.size
+        (view.foot[1] - float(np.argmax(view.silhouette.inside.any(axis=1)))) * view.scale.size
         for view in views
     )
     for which, high in zip(("second", "third"), others, strict=False):

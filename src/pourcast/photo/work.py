@@ -6,8 +6,7 @@ from dataclasses import dataclass, field
 from pourcast import units as si
 from pourcast.photo.cross import cross_of
 from pourcast.photo.grown import Made, grown
-from pourcast.photo.hull import Depth
-from pourcast.photo.model import Asked, PhotoPart, Section, Stick, View
+from pourcast.photo.model import Asked, Depth, PhotoPart, Section, Stick, View
 from pourcast.photo.space import course
 from pourcast.piece.model import Shape
 
@@ -49,6 +48,8 @@ class Told:
     unsure : float [-]
         One standard deviation of its length, over it.
     note : str or None
+    parent : int or None
+        Part that it grows on; None: as its own picture shows.
     """
 
     second: View | None = None
@@ -56,6 +57,7 @@ class Told:
     depth: Depth | None = None
     unsure: si.Ratio = 0.0
     note: str | None = None
+    parent: int | None = None
 
 
 def take(work: Work, views: Sequence[View], v: int, index: int, told: Told) -> None:
@@ -73,6 +75,8 @@ def take(work: Work, views: Sequence[View], v: int, index: int, told: Told) -> N
     view, stick, asked = views[v], views[v].sticks[index], work.asked
     for k, section in enumerate(stick.sections):
         parent = parent_of(work, views, v, index, k)
+        if k == 0 and told.parent is not None:
+            parent = told.parent
         if parent is None:
             continue
         depth = told.depth
@@ -80,11 +84,9 @@ def take(work: Work, views: Sequence[View], v: int, index: int, told: Told) -> N
             view,
             stick,
             section,
-            second=told.second,
-            other=told.other,
             camera=asked.camera,
             swapped=v == 1,
-            depth=None if depth is None else (depth.fork, depth.tip),
+            depth=depth,
         )
         cross = cross_of(view, told.second, stick, told.other, k, asked)
         made = grown(
