@@ -97,7 +97,7 @@ def _volume(p: Placed) -> si.CubicMetre:
         return round_taper_volume(p.length, *p.width)
     if p.part.shape == "blade":
         return flat_taper_volume(p.length, p.width, p.thickness)
-    return lump_volume(p.length, p.width[0], p.thickness[0], p.base)
+    return lump_volume(p.length, p.width[0], p.thickness[0], p.base, p.tip)
 
 
 def _side(p: Placed) -> si.SquareMetre:
@@ -105,7 +105,7 @@ def _side(p: Placed) -> si.SquareMetre:
         return round_taper_side(p.length, *p.width)
     if p.part.shape == "blade":
         return flat_taper_side(p.length, p.width, p.thickness)
-    return lump_side(p.length, p.width[0], p.thickness[0], p.base)
+    return lump_side(p.length, p.width[0], p.thickness[0], p.base, p.tip)
 
 
 def _extent(p: Placed) -> tuple[si.Metre, si.Metre, si.Metre]:

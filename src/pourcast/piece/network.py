@@ -132,8 +132,8 @@ def _all_cuts(
         must = cuts.stops(joints)
         longest, most = cuts.steps(p.length, p.part.bend, finest)
         if p.part.shape == "lump":
-            angles, longest_angle = even_slices(must, p.base)
-            inner = share_at(cuts.between(angles, longest_angle, 10, least=6), p.base)
+            angles, longest_angle = even_slices(must, p.base, p.tip)
+            inner = share_at(cuts.between(angles, longest_angle, 10, least=6), p.base, p.tip)
             # The way there and back is true to rounding only; the ends must be exact.
             inner[0], inner[-1] = 0.0, 1.0
             made.append(inner)
@@ -211,7 +211,7 @@ def _sections(p: Placed, cut: si.Ratios) -> tuple[si.Metres, si.Metres]:
     """Width and thickness at both ends of each segment, shape (segments, 2)."""
     width, thickness = sections(p, cut)
     if p.part.shape == "lump":
-        scale = slice_scale(cut, p.base)
+        scale = slice_scale(cut, p.base, p.tip)
         width, thickness = width * scale, thickness * scale
     return (
         np.column_stack([width[:-1], width[1:]]),

@@ -21,7 +21,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.piece.cuts import SHARED
 from pourcast.piece.frames import arc, away, branch, gate_frame
-from pourcast.piece.lumps import base_ratio, waist
+from pourcast.piece.lumps import base_ratio, tip_ratio, waist
 from pourcast.piece.model import Part, Piece
 
 _STRAIGHT = 1e-6  # rad; a child at less than this angle goes on straight
@@ -47,8 +47,8 @@ class Placed:
         Of the cavity.
     width, thickness : pair of float [m]
         Of the cavity.
-    base : float [-]
-        Of a lump, its section at the base over the largest; else 1.
+    base, tip : float [-]
+        Of a lump, its section at the base and at the tip over the largest; else 1.
     """
 
     part: Part
@@ -62,6 +62,7 @@ class Placed:
     width: tuple[si.Metre, si.Metre]
     thickness: tuple[si.Metre, si.Metre]
     base: si.Ratio
+    tip: si.Ratio
 
     @property
     def members(self) -> int:
@@ -101,7 +102,7 @@ def sections(placed: Placed, share: si.Ratios) -> tuple[si.Metres, si.Metres]:
     """
     (w0, w1), (t0, t1) = placed.width, placed.thickness
     if placed.part.shape == "lump":
-        scale = waist(share, placed.base)
+        scale = waist(share, placed.base, placed.tip)
         return w0 * scale, t0 * scale
     return w0 + (w1 - w0) * share, t0 + (t1 - t0) * share
 
@@ -164,9 +165,24 @@ def place(piece: Piece) -> tuple[Placed, ...]:
                 width=wide,
                 thickness=thick,
                 base=base_ratio(joint, least) if part.shape == "lump" else 1.0,
+                tip=_tip(piece, part, wide[0], thick[0]) if part.shape == "lump" else 1.0,
             )
         )
     return tuple(placed)
+
+
+def _tip(piece: Piece, lump: Part, width: si.Metre, thickness: si.Metre) -> si.Ratio:
+    """Return the section of a lump at its tip over the largest, from the feet that stand there."""
+    area, thickest = 0.0, 0.0
+    for part in piece.parts:
+        if part.parent != lump.name or part.shape == "lump":
+            continue
+        there = int((np.linspace(*part.position, part.count) > 1 - SHARED).sum())
+        if there:
+            wide, thick = part.width[0] + 2 * part.coat, part.thickness[0] + 2 * part.coat
+            area += there * wide * thick * (math.pi / 4 if part.shape == "rod" else 1.0)
+            thickest = max(thickest, min(wide, thick))
+    return tip_ratio(area, thickest, width, thickness)
 
 
 def _half_section(

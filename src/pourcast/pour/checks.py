@@ -19,7 +19,9 @@ from pourcast import units as si
 from pourcast.findings import Finding, Kind, Level
 from pourcast.materials import Fact
 from pourcast.piece.model import ROUND, Network
+from pourcast.pour.air_checks import rising_air_findings
 from pourcast.pour.cup import volume_at
+from pourcast.pour.damp_checks import damp_block_findings
 from pourcast.pour.gas import air_viscosity, relaxation_time
 from pourcast.pour.model import PourCase, PourResult
 
@@ -60,11 +62,13 @@ def findings(
     """
     return (
         *_flask(case),
+        *damp_block_findings(case),
         *_gauge(case),
         *_wait(case),
         _heat(case),
         _metal(case, result),
         *_rim(case, result),
+        *rising_air_findings(network, case, result),
         *_thin_parts(network, case),
         *_cold_shuts(network, result),
         *(_caution(facts[key]) for key in ("ppe", "so2")),
