@@ -56,6 +56,39 @@ def test_score_agrees_with_the_table_of_1950() -> None:
     assert found == pytest.approx(0.19, abs=1e-12)
 
 
+def test_tornado_forecasts_of_1884_score_as_was_counted() -> None:
+    """Counted: 2803 forecasts of tornadoes with what came; 96.6 % were right.
+
+    Source: Finley (1884), Am. Meteorol. J. 1, 85, in the table of Murphy (1996), Weather
+    Forecast. 11, 3: of 100 "yes" 28 came, of 2703 "no" 23 came.  To say "no" each time would
+    have been right in 98.2 % (Gilbert 1884, told there), so the skill is below 0.  Tolerance
+    0.05 %: the shares are printed to three figures.  Found: 96.611 % and 98.181 %.  These are
+    no castings: forecasts of castings with their outcomes were looked for and not found.
+    """
+    said = [
+        Trial(chance=chance, draws=1, came=came, times=times)
+        for chance, came, times in (
+            (1.0, True, 28),
+            (1.0, False, 72),
+            (0.0, True, 23),
+            (0.0, False, 2680),
+        )
+    ]
+
+    found = score(said)
+
+    for claim, got, want in (
+        ("forecasts of tornadoes that were right", 1.0 - found.brier, 0.966),
+        ("days and places without a tornado", 1.0 - found.base_rate, 0.982),
+    ):
+        record("book", claim, "Finley (1884), counted; Murphy (1996), Weather Forecast. 11, 3",
+               100.0 * got, 100.0 * want, "%", 0.05, kind="measured")  # fmt: skip
+        assert got == pytest.approx(want, abs=5e-4)
+    assert found.skill is not None
+    assert found.skill < 0.0
+    assert [each.share_came for each in found.classes] == [23 / 2703, 0.28]
+
+
 def test_terms_of_1973_by_hand() -> None:
     """By hand, Murphy (1973): ten forecasts of 0.2 and 0.8, five each.
 

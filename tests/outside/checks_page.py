@@ -60,7 +60,8 @@ def page(rows: Iterable[Row]) -> str:
     for name in stages(rows):
         kept = _of(rows, name)
         parts.append(f"\n## {name}\n")
-        if sum(row.kind == "measured" for row in kept) < LEAST_MEASURED:
+        few = sum(row.kind == "measured" for row in kept) < LEAST_MEASURED
+        if name in LOOKED or few:
             parts.append(f"{LOOKED.get(name, _FEW)}\n")
         if kept:
             parts.append(_table(kept))

@@ -1,5 +1,6 @@
 """The table of outside numbers keeps what tests record."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -59,6 +60,13 @@ def test_a_miss_stands_first_on_the_page() -> None:
 
     assert "## Not held" in told
     assert "| b | 1 kg | 2 kg | +100.0 % | 0.5 kg | **no** |" in told
+
+
+def test_what_was_looked_for_stands_beside_what_was_found() -> None:
+    """Our own rule: measured rows do not hide what is still missing."""
+    rows = [replace(_row(name, kind="measured"), stage="pour") for name in "abc"]
+
+    assert LOOKED["pour"] in page(rows)
 
 
 def test_counts_of_the_summary_are_those_of_the_rows() -> None:
