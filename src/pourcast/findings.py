@@ -4,8 +4,14 @@ A finding is a sentence with its value, its limit and where that limit comes
 from.  A casting that will fail is a finding (`STOP`), never an error.
 """
 
+import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
+
+from pourcast import units as si
+
+_SURE = 1.0 - 1e-12
 
 Level = Literal["GOOD", "WATCH", "STOP"]
 
@@ -34,6 +40,8 @@ class Finding:
         Where the limit comes from.
     kind : str
         How sure the limit is.
+    first : bool
+        Whether all else rests on it, so that it is told and mended before anything else.
     """
 
     stage: str
@@ -45,3 +53,77 @@ class Finding:
     unit: str = ""
     source: str = ""
     kind: Kind = "estimate"
+    first: bool = False
+
+
+def in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return findings as they are told: what all else rests on, then in the order of the work.
+
+    Parameters
+    ----------
+    found : iterable of Finding
+        In the order of the work.
+
+    Returns
+    -------
+    tuple of Finding
+    """
+    return tuple(sorted(found, key=lambda finding: not finding.first))
+
+
+def half_up(value: si.Ratio) -> int:
+    """Return the nearest whole number; a half goes up, also where the last bit is lost [-].
+
+    Parameters
+    ----------
+    value : float [-]
+        0 or more.
+
+    Examples
+    --------
+    >>> half_up(62.5), half_up(100.0 * 0.575), half_up(0.49)
+    (63, 58, 0)
+    """
+    return math.floor(round(value, 9) + 0.5)
+
+
+def in_100(share: si.Ratio) -> str:
+    """Return a chance or share as a count in 100, the same on every page and in every sentence.
+
+    Parameters
+    ----------
+    share : float [-]
+        0 to 1.
+
+    Returns
+    -------
+    str
+        A whole number, halves up; "over 99" and "under 1" near the ends.
+
+    Examples
+    --------
+    >>> in_100(0.615), in_100(0.9975), in_100(1.0)
+    ('62', 'over 99', '100')
+    """
+    rounded = half_up(100.0 * share)
+    if rounded >= 100 and share < 1.0:
+        return "over 99"
+    if rounded <= 0 and share > 0.0:
+        return "under 1"
+    return str(rounded)
+
+
+def in_100_draws(share: si.Ratio) -> str:
+    """Return a share of draws as a count in 100; some hundred draws make no certainty.
+
+    Parameters
+    ----------
+    share : float [-]
+        0 to 1.
+
+    Returns
+    -------
+    str
+        As `in_100`, but "over 99" where every draw has it.
+    """
+    return in_100(min(share, _SURE))

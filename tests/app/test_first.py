@@ -18,6 +18,7 @@ import pytest
 from pourcast.app.behind import Quiet
 from pourcast.app.first import FirstChanges, lines
 from pourcast.app.hand import at_hand
+from pourcast.app.studio import Studio
 from pourcast.book.settings import change_settings, put_flask
 from pourcast.book.stock import buy, move
 from pourcast.change.model import Change, Cost, Lever, Ranking
@@ -102,6 +103,22 @@ def test_ranking_stands_still_while_somebody_waits(tmp_path: Path) -> None:
     assert held.ranking is None
     assert held.proposals == ()
     assert begun.ranking is not None
+
+
+def test_pages_that_are_shown_no_more_are_forgotten(monkeypatch: pytest.MonkeyPatch) -> None:
+    """House rule: memory is bounded; each text that was ever looked at was kept for good."""
+    clock = iter(range(10_000))
+    monkeypatch.setattr("pourcast.app.first.time", SimpleNamespace(monotonic=lambda: next(clock)))
+    first = FirstChanges(cast(Studio, None))
+    monkeypatch.setattr(first, "_behind", SimpleNamespace(do=lambda _: None))
+
+    for number in range(500):
+        first.look(f"no piece file {number}")
+
+    assert len(first._looked) <= 13  # one a second, and a page counts as shown for 12 s
+    assert "no piece file 499" in first._looked
+    assert first._is_shown("no piece file 499")
+    assert not first._is_shown("no piece file 3")
 
 
 def test_what_takes_a_stop_away_is_told_though_it_buys_no_chance() -> None:

@@ -12,11 +12,12 @@ from hypothesis import strategies as st
 from pourcast import units as si
 from pourcast.burnout.curves import curve_of, temperature_at
 from pourcast.burnout.dial import RESERVE, DialPlan, Turn, dial_plan
-from pourcast.burnout.kiln import Body, air_of, highest_air
+from pourcast.burnout.kiln import Body, air_of
 from pourcast.burnout.model import Curve, KilnStep
 from pourcast.burnout.usual import usual_steps
 from pourcast.errors import InputError
 from pourcast.materials import library
+from tests.burnout.highest_air import highest_air
 from tests.strategies_kiln import FASTEST, ROOM, bodies, curves
 
 HOUR = 3600.0
@@ -162,7 +163,7 @@ def test_load_is_met_with_more_heat() -> None:
 
 
 def test_kiln_that_cannot_be_kept_under_the_top_is_refused() -> None:
-    assert highest_air(BODY, 4.0) > TOP
+    assert highest_air(BODY, 4) > TOP
     with pytest.raises(InputError, match="keeps the kiln under"):
         dial_plan(BODY, usual(0.1), [4.0], every=900.0, start_clock=MORNING, top=TOP)
 

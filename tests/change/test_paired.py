@@ -11,7 +11,6 @@ from pourcast.change.model import Change, Cost, Lever
 from pourcast.change.paired import (
     cause_shares,
     every_part,
-    independent_error,
     paired_gain,
     part_moves,
 )
@@ -20,6 +19,11 @@ from pourcast.pour.model import GAS
 from tests.change.small import ground, hotter
 from tests.forecast.hand import example
 from tests.outside.record import record
+
+
+def independent_error(before: np.ndarray, after: np.ndarray) -> float:
+    """Return the standard error of a gain whose two sides are drawn apart: variances add up."""
+    return math.sqrt(sum(float(v.astype(float).var(ddof=1)) / v.size for v in (before, after)))
 
 
 def whole(*draws: int) -> np.ndarray:

@@ -159,7 +159,7 @@ def test_stock_and_money_from_the_purchase_to_the_price(
     typed("book", "pour", piece, "--on", "2026-03-02", *DATA)
     typed("book", "move", lot[1], "taken", "400", "--pour", piece, *DATA)
     back = typed("book", "move", lot[1], "returned", "150 g", "--pour", piece, *DATA)
-    spent = typed("book", "spend", piece, "hours", "1 h", *DATA)
+    spent = typed("book", "spend", piece, "hours", "1 h", "--note", "two of us", *DATA)
     typed("book", "flask", "tall", "--diameter", "3 1/2 in", "--height", "180", *DATA)
     stock = typed("book", "stock", "--for", piece, *DATA)
     cost = typed("book", "cost", piece, *DATA)
@@ -171,6 +171,8 @@ def test_stock_and_money_from_the_purchase_to_the_price(
     assert "WATCH: 1750 g of metal are left; you wanted to be told below 5000 g." in stock.out
     assert "GOOD: 1750 g of si_bronze_c87300" in stock.out
     assert "STOP: 0 g of gypsum_silica" in stock.out
+    assert re.match(r"^20\d\d-\d\d-\d\d  hours: 1 h 0 min \(two of us\)$", cost.out, re.M)
+    assert [(each["kind"], each["minutes"]) for each in tree["entered"]] == [("hours", 60)]
     assert re.search(r"^this attempt +40.56 EUR$", cost.out, re.M)
     assert "1.67 attempts and costs 67.60 EUR on average" in cost.out
     assert "With your margin on top: 87.89 EUR." in cost.out
@@ -225,6 +227,25 @@ def test_notes_and_photographs_are_shown(typed: Typed, tmp_path: Path, piece: st
 
     assert re.search(r"^Note of 20\d\d-.*: washed at noon$", said.out, re.M)
     assert re.search(r"^Photograph of 20\d\d-.*: end.png, png, 0.0 MB$", said.out, re.M)
+
+
+def test_photographs_come_out_of_the_book_as_they_went_in(
+    typed: Typed, tmp_path: Path, piece: str
+) -> None:
+    """House rule: what the book keeps it gives back, also from a server, which has no folder."""
+    (tmp_path / "end.png").write_bytes(PNG)
+    (tmp_path / "out").mkdir()
+    typed("book", "photo", piece, "end.png", *DATA)
+
+    said = typed("book", "show", piece, "--photographs", "out", *DATA)
+    none = typed("book", "show", piece, "--photographs", "nowhere", *DATA)
+
+    (written,) = (tmp_path / "out").iterdir()
+    assert said.status == 0, said.err
+    assert written.read_bytes() == PNG
+    assert written.suffix == ".png"
+    assert none.status != 0
+    assert "nowhere" in none.err
 
 
 def test_name_and_note_do_not_steer_the_terminal(typed: Typed, tmp_path: Path) -> None:

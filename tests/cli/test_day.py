@@ -8,8 +8,10 @@ from types import SimpleNamespace
 from typing import TYPE_CHECKING, cast
 
 import pytest
+import sqlalchemy as sa
 
 from pourcast import units as si
+from pourcast.book import tables
 from pourcast.book.plans import latest_plan, pieces_named
 from pourcast.book.store import open_book
 from pourcast.cli import day_replay
@@ -49,6 +51,35 @@ def test_a_day_is_begun_and_gone_on_with(typed: Typed, tmp_path: Path) -> None:
     answer = [line for line in first.out.splitlines() if line.startswith("Dry by")]
     assert answer == [line for line in second.out.splitlines() if line.startswith("Dry by")]
     assert "Local codes" in first.out
+
+
+def test_a_day_that_is_only_asked_for_writes_nothing(typed: Typed, tmp_path: Path) -> None:
+    """House rule: nothing was entered, so nothing stands in the book; a reading begins the day.
+
+    Once `--once` kept a plan and opened a pour each time that it was asked, and `queue` then
+    waited for a flask that no kiln held.  A log of another day is no entry either.
+    """
+    data = ("--data", str(tmp_path / "book"))
+    log, old = tmp_path / "kiln.csv", tmp_path / "old.csv"
+    log.write_text(rows(3), encoding="utf-8")
+    old.write_text(rows(3).replace("2026-12-05", "2026-11-05"), encoding="utf-8")
+    written = (tables.pieces, tables.plans, tables.pours, tables.events, tables.readings)
+
+    def counts() -> list[int]:
+        with open_book(tmp_path / "book") as book, book.reading() as connection:
+            asked = [sa.select(sa.func.count()).select_from(table) for table in written]
+            return [int(connection.execute(each).scalar_one()) for each in asked]
+
+    asked = typed("day", EXAMPLE, *START, *data, "--once")
+    typed("day", EXAMPLE, *START, *data, "--once", "--readings", str(old))
+
+    assert asked.status == 0
+    assert "Dry by" in asked.out
+    assert counts() == [0, 0, 0, 0, 0]
+
+    typed("day", EXAMPLE, *START, *data, "--once", "--watch", str(log))
+
+    assert counts() == [1, 1, 1, 2, 3]
 
 
 def test_lines_are_acknowledged_and_bad_ones_told(typed: Typed, tmp_path: Path) -> None:
@@ -137,7 +168,7 @@ def test_flasks_in_the_kiln_are_put_in_order(typed: Typed, tmp_path: Path) -> No
     start = (datetime.now(UTC) - timedelta(hours=8)).strftime("%Y-%m-%d %H:%M")
     other = EXAMPLE.replace("sea_holly", "larch_twig")
     for file in (other, EXAMPLE):
-        typed("day", file, "--start", start, "--zone", "UTC", "--once", *data)
+        typed("day", file, "--start", start, "--zone", "UTC", *data)
 
     said = typed("queue", *data)
 
@@ -183,7 +214,7 @@ def test_a_plan_is_kept_with_what_the_book_has_learnt(typed: Typed, tmp_path: Pa
     )
     other = EXAMPLE.replace("sea_holly", "larch_twig")
 
-    typed("day", other, "--start", later, *zone, "--once")
+    typed("day", other, "--start", later, *zone)
 
     with open_book(tmp_path / "book") as book:
         (piece,) = pieces_named(book, "Larch twig with three cones")

@@ -1,6 +1,7 @@
 """Flasks and proposals as they are typed; house rules, so no outside number."""
 
 import json
+import xml.etree.ElementTree as ElementTree
 from pathlib import Path
 
 import pytest
@@ -51,6 +52,22 @@ def test_several_files_go_into_one_flask(typed: Typed) -> None:
     assert said.status == 0, said.err
     assert "2 pieces go into 127 x 150" in said.out
     assert len(tree["circles_mm"]) == 2
+
+
+@pytest.mark.parametrize(("files", "shown"), [((HOLLY,), "take"), ((HOLLY, FERN), ">2<")])
+def test_flasks_are_drawn_into_a_file_that_stands_alone(
+    typed: Typed, tmp_path: Path, files: tuple[str, ...], shown: str
+) -> None:
+    """SVG 1.1: one document with its own name space and look, and nothing from outside it."""
+    said = typed(
+        "flasks", *files, "--flask", "127 x 150", "--data", "none", "--picture", "shelf.svg"
+    )
+
+    drawn = (tmp_path / "shelf.svg").read_text(encoding="utf-8")
+    assert said.status == 0, said.err
+    assert ElementTree.fromstring(drawn).tag == "{http://www.w3.org/2000/svg}svg"
+    assert shown in drawn
+    assert "<style>" in drawn
 
 
 def test_flask_that_is_no_size_is_wrong_use(typed: Typed) -> None:

@@ -39,6 +39,29 @@ def test_hundred_pours_are_a_hundred(drawn: Outcomes) -> None:
     )
 
 
+@given(outcomes())
+def test_counts_that_are_drawn_and_written_are_one(drawn: Outcomes) -> None:
+    """House rule: one figure on every page; it was 62 drawn and 63 written of 250 in 400."""
+    total = math.fsum((drawn.whole, drawn.short_tips, drawn.short_parts, drawn.lost))
+    written = in_100(drawn.whole / total)
+
+    said = {"under 1": "0", "over 99": "100"}.get(written, written)
+    assert hundred(drawn).whole == int(said)
+
+
+@pytest.mark.parametrize("draws", [200, 400, 1000])
+def test_a_half_goes_up_for_any_number_of_draws(draws: int) -> None:
+    """Arithmetic in whole numbers: (200 k + n) // 2n is 100 k/n to the nearest, halves up."""
+    for whole in range(draws // 100, draws - draws // 100):
+        rest = (draws - whole) / draws
+        drawn = Outcomes(whole=whole / draws, short_tips=rest, short_parts=0.0, lost=0.0)
+
+        want = (200 * whole + draws) // (2 * draws)
+
+        assert in_100(whole / draws) == str(want)
+        assert counts(hundred(drawn)) == (want, 100 - want, 0, 0)
+
+
 def test_equal_remainders_go_to_the_worse_outcome() -> None:
     """Arithmetic: thirds leave one pour over; ours goes to the worse, a choice of honesty."""
     made = hundred(Outcomes(whole=1 / 3, short_tips=1 / 3, short_parts=1 / 3, lost=0.0))

@@ -6,7 +6,8 @@ from dataclasses import replace
 import numpy as np
 
 from pourcast import materials
-from pourcast.findings import Finding, Level
+from pourcast.cli import show
+from pourcast.findings import Finding, Level, in_order
 from pourcast.forecast.model import Forecast
 from pourcast.forecast.names import unknown_name
 from pourcast.forecast.unknowns import unknowns
@@ -96,6 +97,26 @@ def test_limits_of_fume_are_left_to_the_caution() -> None:
 
     assert watch[0] == "NOT FOR A HOME STUDIO."
     assert "Fume." not in watch
+
+
+def test_what_all_else_rests_on_stands_with_the_answer_on_page_and_terminal() -> None:
+    """House rule: a sheet that its own weighing contradicts is mended before it is read on."""
+    said = "The sheet comes to 4 ml, the water to 2 ml. The sheet is likelier wrong."
+    off = Finding(stage="piece", level="WATCH", text=said, value=100.0, limit=15.0, first=True)
+    late = replace(off, text="A part leans.", first=False)
+    forecast = _with(late, off)
+
+    page = Page(render(forecast)).text
+    screen = " ".join(show.text(forecast).split())
+
+    assert page.index(f"Mend first. {said}") < page.index("Part by part")
+    assert screen.index(f"Mend first. {said}") < screen.index("Part by part")
+    assert screen.count(said) == 1
+    assert in_order(forecast.findings)[0] is off
+    assert [each for each in in_order(forecast.findings) if each is not off] == [
+        each for each in forecast.findings if each is not off
+    ]
+    assert off not in [alike.finding for alike in findings.to_watch(forecast)]
 
 
 def test_every_value_that_is_varied_has_a_name_of_its_own() -> None:

@@ -41,7 +41,7 @@ def pour(plan: Plan, draws: int) -> Poured:
         ready.scale,
         ready.seed,
     )
-    ends = members(network, solve(network, case), ready.book.pour["full_share"].si)
+    ends = members(network, solve(ready.poured, case), ready.book.pour["full_share"].si)
     length = np.bincount(network.member, weights=network.length)
     return Poured(
         ends=ends,

@@ -1,6 +1,7 @@
 """First: what to change first, worked out behind a page for as long as it is shown."""
 
 import importlib.util
+import math
 import threading
 import time
 from collections import OrderedDict
@@ -16,8 +17,9 @@ from pourcast.app.studio import Studio
 from pourcast.app.words import say
 from pourcast.change.at_hand import AtHand
 from pourcast.errors import PourcastError
+from pourcast.findings import half_up, in_100_draws
 from pourcast.forecast.model import Calibration
-from pourcast.page.figures import clean, in_100
+from pourcast.page.figures import clean
 from pourcast.page.words_change import beside, mended
 from pourcast.sheet import read_plan
 from pourcast.sheet.lines import Path
@@ -30,7 +32,6 @@ if TYPE_CHECKING:
 MOST_LINES = 6
 MOST_PROPOSALS = 6
 _MOST_KEPT = 12
-_SURE = 1.0 - 1e-9
 _LONGEST_WAIT = 20.0  # s that a ranking stands still for first answers; own choice
 _SHOWN_FOR = 12.0  # s after its last look that a page counts as shown; own choice
 
@@ -109,7 +110,10 @@ class FirstChanges:
         """Return how far the ranking of a text is, and have it worked on."""
         ground = self._ground(text)
         with self._lock:
-            self._looked[text] = time.monotonic()
+            now = time.monotonic()
+            # A page that is shown no more counts as one that was never looked at.
+            shown = {kept: at for kept, at in self._looked.items() if now - at < _SHOWN_FOR}
+            self._looked = {**shown, text: now}
             if text not in self._busy and self._with.get(text, ground) != ground:
                 # What was ranked before the studio learnt or bought something stands no more.
                 self._known.pop(text, None)
@@ -135,7 +139,7 @@ class FirstChanges:
         return self._studio.calibration(plan), at_hand(self._studio.book, plan)
 
     def _is_shown(self, text: str) -> bool:
-        return time.monotonic() - self._looked.get(text, 0.0) < _SHOWN_FOR
+        return time.monotonic() - self._looked.get(text, -math.inf) < _SHOWN_FOR
 
     def _work(self, text: str) -> None:
         try:
@@ -224,7 +228,7 @@ def _line(change: "Change", above: "Change | None", plan: Plan, known: set[str])
     after = say(
         "piece.first.line" if change.beyond_noise else "piece.first.line.noise",
         # Some hundred pours without a miss do not make a certainty.
-        after=in_100(min(change.chance_after, _SURE)),
+        after=in_100_draws(change.chance_after),
         error=_points(2.0 * change.standard_error) or "1",
     )
     alike = beside(change, above) if change.beyond_noise else ""
@@ -244,7 +248,7 @@ def _line(change: "Change", above: "Change | None", plan: Plan, known: set[str])
 
 
 def _points(share: si.Ratio) -> str:
-    rounded = round(100.0 * share)
+    rounded = half_up(100.0 * share)
     return str(rounded) if rounded else "under 1"
 
 

@@ -14,7 +14,7 @@ import sqlalchemy as sa
 from pourcast import __version__
 from pourcast.book import tables
 from pourcast.book.castings import as_text
-from pourcast.book.store import Book, find_id, new_id, retried
+from pourcast.book.store import Book, new_id, retried
 from pourcast.errors import InputError
 from pourcast.forecast.model import Calibration, Override
 from pourcast.learn.model import Learnt
@@ -111,13 +111,6 @@ def calibration_of(act: Act) -> Calibration:
 def last_reset(book: Book) -> datetime | None:
     """Return when what was learnt was reset last; None: never."""
     return max((each.created for each in acts(book) if each.act == "reset"), default=None)
-
-
-def read_calibration(book: Book, asked: str) -> Act:
-    """Return a row by its id, or by the first signs of it."""
-    with book.reading() as connection:
-        found = find_id(connection, tables.calibrations, asked)
-    return next(each for each in acts(book) if each.id == found)
 
 
 @retried

@@ -48,6 +48,41 @@ class TakenIn:
     told: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogRow:
+    """One row of a kiln log.
+
+    Parameters
+    ----------
+    at : datetime
+    temperature : float [K]
+    setting : float or None [-]
+        Of the dial; None: the log has no dial.
+    """
+
+    at: datetime
+    temperature: si.Kelvin
+    setting: si.Ratio | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayRows:
+    """What a kiln log holds of a day; nothing of it is kept yet.
+
+    Parameters
+    ----------
+    rows : tuple of LogRow
+    early : int
+        Rows from before the day, left in the file.
+    told : tuple of str
+        What the caster should know, with its line.
+    """
+
+    rows: tuple[LogRow, ...]
+    early: int
+    told: tuple[str, ...]
+
+
 def take_log(
     book: Book, pour_id: str, text: str, name: str, *, now: datetime, zone: tzinfo | None
 ) -> TakenIn:
@@ -57,13 +92,9 @@ def take_log(
     ----------
     book : Book
     pour_id : str
-    text : str
-        Of the file.  A last row without its end is still being written, and left.
-    name : str
-        Of the file.
+    text, name, zone
+        As `rows_of_day` takes them.
     now : datetime
-    zone : tzinfo or None
-        Of its clock times.
 
     Returns
     -------
@@ -75,34 +106,84 @@ def take_log(
         If its head cannot be read.
     """
     start = datetime.fromtimestamp(day_log(book, pour_id).start, UTC)
+    return keep_rows(book, pour_id, rows_of_day(text, name, start=start, zone=zone), now=now)
+
+
+def rows_of_day(text: str, name: str, *, start: datetime, zone: tzinfo | None) -> DayRows:
+    """Return the rows of a kiln log that are of a day.
+
+    Parameters
+    ----------
+    text : str
+        Of the file.  A last row without its end is still being written, and left.
+    name : str
+        Of the file.
+    start : datetime
+        Of the day, with its zone.
+    zone : tzinfo or None
+        Of the clock times of the file.
+
+    Returns
+    -------
+    DayRows
+
+    Raises
+    ------
+    SheetError
+        If its head cannot be read.
+    """
     log, told = _read(text[: text.rfind("\n") + 1], name)
     if log is None:
-        return TakenIn(readings=0, turns=0, moments=(), early=0, told=told)
+        return DayRows(rows=(), early=0, told=told)
     first = _first_moment(log, text, start, zone)
+    all_of_them = [
+        LogRow(
+            at=first + timedelta(seconds=time),
+            temperature=kelvin,
+            setting=None if log.dial is None else float(log.dial[place]),
+        )
+        for place, (time, kelvin) in enumerate(
+            zip(log.time.tolist(), log.temperature.tolist(), strict=True)
+        )
+    ]
+    rows = tuple(row for row in all_of_them if row.at >= start - EARLY)
+    return DayRows(rows=rows, early=len(all_of_them) - len(rows), told=told)
+
+
+def keep_rows(book: Book, pour_id: str, found: DayRows, *, now: datetime) -> TakenIn:
+    """Keep the rows of a day that the book does not have yet.
+
+    Parameters
+    ----------
+    book : Book
+    pour_id : str
+    found : DayRows
+    now : datetime
+
+    Returns
+    -------
+    TakenIn
+    """
     there = {(each.kind, each.taken) for each in readings_of(book, pour_id, "kiln_C")}
     keys = {event.key for event in events_of(book, pour_id, all_of_them=True)}
     new: list[float] = []
-    turns = early = 0
+    turns = 0
     before: float | None = None
-    for place, (time, kelvin) in enumerate(
-        zip(log.time.tolist(), log.temperature.tolist(), strict=True)
-    ):
-        at = first + timedelta(seconds=time)
-        if at < start - EARLY:
-            early += 1
+    for row in found.rows:
+        if ("kiln_C", row.at) not in there:
+            value = round(si.from_si(row.temperature, "degC"), 4)
+            keep_reading(book, pour_id, "kiln_C", value, taken=row.at)
+            new.append(row.at.timestamp())
+        if row.setting is None or row.setting == before:
             continue
-        value = round(si.from_si(kelvin, "degC"), 4)
-        if ("kiln_C", at) not in there:
-            keep_reading(book, pour_id, "kiln_C", value, taken=at)
-            new.append(at.timestamp())
-        if log.dial is None or log.dial[place] == before:
-            continue
-        before = float(log.dial[place])
-        key = f"log {at.isoformat()}"
+        before = row.setting
+        key = f"log {row.at.isoformat()}"
         if key not in keys:
-            keep_event(book, pour_id, "turned", at=at, entered=now, setting=before, key=key)
+            keep_event(book, pour_id, "turned", at=row.at, entered=now, setting=before, key=key)
             turns += 1
-    return TakenIn(readings=len(new), turns=turns, moments=tuple(new), early=early, told=told)
+    return TakenIn(
+        readings=len(new), turns=turns, moments=tuple(new), early=found.early, told=found.told
+    )
 
 
 def _read(text: str, name: str) -> tuple[KilnLog | None, tuple[str, ...]]:

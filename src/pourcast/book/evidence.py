@@ -14,13 +14,14 @@ import numpy as np
 from pourcast import units as si
 from pourcast.book.metal_used import MetalUsed
 from pourcast.book.model import KeptPlan, Outcome, Reading
+from pourcast.mould.vents import parts_with_open_vents
 from pourcast.piece.model import Network
 from pourcast.piece.network import build
 from pourcast.sheet import read_plan
 from pourcast.sheet.model import Plan
 from pourcast.signs.model import Answer
+from pourcast.signs.tells import TOO_HOT
 
-_SULPHATE_FROM = 732.0  # °C; common practice, no source
 _COLDER = 15.0  # K under the plan that count; estimate, about twice a dip thermometer's error
 _CLEAN, _DIRTY = 0.9, 0.5
 """Chances of a clean cavity over and under which the forecast takes a side; estimate."""
@@ -121,7 +122,7 @@ def _short_parts(sheet: Plan, outcome: Outcome) -> dict[str, bool | None]:
     way, thin = _way(network), np.minimum(network.width, network.thickness).min(axis=1)
     ends = {name: _of_part(network, name, way).max() for name in (*short, *full)}
     least = {name: _of_part(network, name, thin).min() for name in (*short, *full)}
-    vented = {vent.part for vent in sheet.piece.vents}
+    vented = parts_with_open_vents(network, sheet.flask, sheet.piece.button.height)
     return {
         "far": min(ends[name] for name in short) > max(ends[name] for name in full),
         "thin": max(least[name] for name in short) < min(least[name] for name in full),
@@ -164,7 +165,7 @@ def _day(sheet: Plan, readings: Iterable[Reading]) -> dict[str, bool | None]:
     said: dict[str, bool | None] = {}
     hot = by_kind.get("kiln_C", []) + by_kind.get("wall_C", []) + by_kind.get("core_C", [])
     if hot:
-        said["hot_block"] = max(hot) > _SULPHATE_FROM
+        said["hot_block"] = max(hot) > si.from_si(TOO_HOT, "degC")
     block = by_kind.get("core_C") or by_kind.get("wall_C")
     if block and sheet.flask.temperature is not None:
         said["cold_flask"] = block[-1] < sheet.flask.temperature - si.ZERO_CELSIUS - _COLDER

@@ -4,10 +4,10 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.burnout.ash import ash_places
-from pourcast.burnout.block_checks import SELDOM, in_100
+from pourcast.burnout.block_checks import SELDOM
 from pourcast.burnout.model import BurnoutCase, BurnoutResult
 from pourcast.burnout.sulphate import sulphate_reacted
-from pourcast.findings import Finding, Level
+from pourcast.findings import Finding, Level, in_100_draws
 from pourcast.materials import Value
 from pourcast.piece.model import Network
 
@@ -117,7 +117,7 @@ def _sulphate(result: BurnoutResult, activation: Value, log10_rate: Value) -> Fi
         stage="burnout",
         level=level,
         text=(
-            f"In {in_100(much)} of 100 burnouts more than {100 * MUCH_SULPHATE:.0f} % of the "
+            f"In {in_100_draws(much)} of 100 burnouts more than {100 * MUCH_SULPHATE:.0f} % of the "
             f"sulphate that char touches breaks down ({usual:.1f} % at the 90th percentile): "
             "rough skin there, and sulphur dioxide. Burn the char out below 700 °C before the "
             "top."

@@ -8,7 +8,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.burnout.model import NEAR, BurnoutResult
 from pourcast.burnout.stress import CRISTOBALITE, QUARTZ
-from pourcast.findings import Finding, Level
+from pourcast.findings import Finding, Level, in_100_draws
 
 OFTEN, SELDOM = 0.5, 0.1
 """Shares of the draws from which a fault is a STOP, and from which a WATCH; estimate."""
@@ -55,9 +55,9 @@ def _dry(result: BurnoutResult) -> Finding:
     wet = float(np.isnan(result.heat.dry_at).mean())
     if wet >= SELDOM:
         text = (
-            f"In {in_100(wet)} of 100 burnouts the block still holds free water at the end of "
-            "this curve. Hold it longer before the ramp; water under molten metal turns to steam "
-            "and throws it."
+            f"In {in_100_draws(wet)} of 100 burnouts the block still holds free water at the end "
+            "of this curve. Hold it longer before the ramp; water under molten metal turns to "
+            "steam and throws it."
         )
     else:
         early, late = np.nanpercentile(result.heat.dry_at, (10.0, 90.0)).tolist()
@@ -150,7 +150,7 @@ def _ready(result: BurnoutResult) -> Finding:
         "The core is at casting temperature at the end of the curve."
         if late < SELDOM
         else (
-            f"In {in_100(late)} of 100 burnouts the core is more than {NEAR:.0f} K from the "
+            f"In {in_100_draws(late)} of 100 burnouts the core is more than {NEAR:.0f} K from the "
             "casting temperature at the end of the curve. Soak it longer before the pour."
         )
     )
@@ -198,18 +198,6 @@ def level_of(share: si.Ratio) -> Level:
     share : float [-]
     """
     return "STOP" if share >= OFTEN else "WATCH" if share >= SELDOM else "GOOD"
-
-
-def in_100(share: si.Ratio) -> str:
-    """Return a share as a whole number in 100; never certain unless it is 0 or all.
-
-    Parameters
-    ----------
-    share : float [-]
-    """
-    return (
-        "over 99" if share > 0.995 else "under 1" if 0.0 < share < 0.005 else f"{100 * share:.0f}"
-    )
 
 
 def in_hours(time: si.Second) -> str:

@@ -15,14 +15,13 @@ from pourcast.burnout.block_checks import (
     SELDOM,
     TRADE,
     block_findings,
-    in_100,
     in_hours,
     level_of,
 )
 from pourcast.burnout.model import BurnoutCase, BurnoutResult
 from pourcast.burnout.usual import CHAR_BURNS_FROM
-from pourcast.findings import Finding, Level
-from pourcast.materials import Fact, Material
+from pourcast.findings import Finding, Level, in_100_draws
+from pourcast.materials import Fact, Material, Value, caution
 
 LITTLE_OXYGEN = 0.02
 """Mole fraction in the kiln under which burning waits for air; estimate."""
@@ -64,14 +63,11 @@ def findings(
         *block_findings(result, planned, beside_usual),
         _top(case, limits),
         _oxygen(case, result),
-        _clean(result),
+        _clean(result, limits["burnout_peak_default"]),
         _length(result, usual_time),
         _not_held_against_a_burnout(),
     ]
-    found += [
-        Finding(stage="burnout", level="WATCH", text=fact.text, source=fact.source, kind=fact.kind)
-        for fact in (facts[key] for key in ("burnout_fumes", "hot_kiln"))
-    ]
+    found += [caution(facts[key], "burnout") for key in ("burnout_fumes", "hot_kiln")]
     return tuple(finding for finding in found if finding is not None)
 
 
@@ -90,7 +86,9 @@ def _top(case: BurnoutCase, limits: Material) -> Finding:
         )
     elif peak > usual.si_high:
         level = "WATCH"
-        text += " The nearer to 760 °C, the more sulphate breaks down where char is left."
+        text += (
+            f" The nearer to {stop.value:.0f} °C, the more sulphate breaks down where char is left."
+        )
     return Finding(
         stage="burnout",
         level=level,
@@ -103,13 +101,13 @@ def _top(case: BurnoutCase, limits: Material) -> Finding:
     )
 
 
-def _clean(result: BurnoutResult) -> Finding:
+def _clean(result: BurnoutResult, top: Value) -> Finding:
     fate = result.fate
     left = fate.char_left.sum(axis=1)
     dirty = float((left >= fate.clean_below).mean())
     limit = si.from_si(fate.clean_below, "mg")
     text = (
-        f"In {in_100(1.0 - dirty)} of 100 burnouts less than {limit:g} mg of char is left in "
+        f"In {in_100_draws(1.0 - dirty)} of 100 burnouts less than {limit:g} mg of char is left in "
         "the cavity at the pour."
     )
     if dirty >= SELDOM:
@@ -120,7 +118,7 @@ def _clean(result: BurnoutResult) -> Finding:
             if supply > OFTEN
             else (
                 "Its own slow burning rules: more hours at "
-                f"{si.from_si(CHAR_BURNS_FROM, 'degC'):.0f} to 730 °C help."
+                f"{si.from_si(CHAR_BURNS_FROM, 'degC'):.0f} to {top.value:.0f} °C help."
             )
         )
         text += f" {cure} Each mg left gives about 19 cm³ of gas when bronze reaches it."

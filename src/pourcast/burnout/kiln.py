@@ -27,7 +27,7 @@ from typing import Annotated, TypeAlias
 import numpy as np
 
 from pourcast import units as si
-from pourcast.burnout.kiln_march import GLOW_AT, march, march_ways
+from pourcast.burnout.kiln_march import march, march_ways
 from pourcast.errors import (
     InputError,
     require_between,
@@ -176,41 +176,6 @@ def moved(body: Body, air: si.Kelvins, heating: si.KelvinsPerSecond, span: si.Se
     after = air.copy()
     march_ways(span, heating, body.loss, body.glow, body.room, after)
     return after
-
-
-def highest_air(body: Body, setting: si.Ratio) -> si.Kelvin:
-    """Return what the air comes to if a setting is left alone for good.
-
-    Parameters
-    ----------
-    body : Body
-    setting : float [-]
-
-    Returns
-    -------
-    float [K]
-
-    Raises
-    ------
-    InputError
-        If the setting is outside those of the body.
-    """
-    require_body(body)
-    push = float(heating_at(body, np.array([setting]))[0])
-    if body.glow == 0.0:
-        return body.room + push / body.loss
-    low, high = 0.0, body.room + 1.0
-    while _balance(body, push, high) > 0.0:
-        high *= 2.0
-    for _ in range(200):
-        middle = 0.5 * (low + high)
-        low, high = (middle, high) if _balance(body, push, middle) > 0.0 else (low, middle)
-    return 0.5 * (low + high)
-
-
-def _balance(body: Body, push: float, air: float) -> float:
-    shed = body.glow * (air**4 - body.room**4) / (4.0 * GLOW_AT**3)
-    return push - body.loss * (air - body.room) - shed
 
 
 def capacity_of(body: Body, setting: si.Ratio, power: si.Watt) -> JoulePerKelvin:

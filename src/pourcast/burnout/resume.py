@@ -1,4 +1,4 @@
-"""Resume: the rest of a planned curve, from where the kiln stands by its log.
+"""Resume: the steps of a plan that are left, from where the kiln stands by its log.
 
 A day never runs as planned.  What counts is which step of the plan the kiln is
 in, and how much of its hold is served:
@@ -7,49 +7,16 @@ in, and how much of its hold is served:
 2. From then on its hold runs, by the clock.
 3. A step ends when its hold is over, or when the log leaves it towards the next
    temperature by more than `NEAR`: the caster has turned on.
-4. From the last reading the kiln goes on at the ramp of the step it is in, serves
-   what is left of the hold, and then the steps that follow.
+4. What is left is the rest of that hold, and then the steps that follow.  How fast the
+   kiln gets there is the matter of who takes them (`pourcast.day.futures`).
 
 Left out: an hour far under the temperature of a hold counts in full once the hold
 was reached.  That errs to a block that is less dry and less clean than planned;
 the heat in the block itself is worked out from the log and not from this.
 """
 
-import numpy as np
-
-from pourcast.burnout.curves import SAME, curve_of, steps_of
+from pourcast.burnout.curves import SAME, steps_of
 from pourcast.burnout.model import NEAR, Curve, KilnStep
-
-UNSAID = 1.0 / 60.0
-"""K/s, 1 K a minute, towards a plan that holds one temperature all day; estimate."""
-
-
-def resumed(curve: Curve, log: Curve) -> Curve:
-    """Return the day so far by its log, and from there the rest of the plan.
-
-    Parameters
-    ----------
-    curve : Curve
-        As planned.
-    log : Curve
-        From the same beginning.
-
-    Returns
-    -------
-    Curve
-        Named as the log; the log alone where the plan is over.
-    """
-    rest = left_over(curve, log)
-    now = float(log.temperature[-1])
-    if not rest:
-        return log
-    lowest = min(now, *(step.temperature for step in rest))
-    ahead = curve_of(rest, start=now, fastest=UNSAID, name=log.name, room=lowest)
-    return Curve(
-        name=log.name,
-        time=np.concatenate((log.time, log.time[-1] + ahead.time[1:])),
-        temperature=np.concatenate((log.temperature, ahead.temperature[1:])),
-    )
 
 
 def left_over(curve: Curve, log: Curve) -> tuple[KilnStep, ...]:

@@ -45,21 +45,6 @@ def paired_gain(before: si.Booleans, after: si.Booleans) -> tuple[si.Ratio, si.R
     return float(difference.mean()), spread / math.sqrt(draws)
 
 
-def independent_error(before: si.Booleans, after: si.Booleans) -> si.Ratio:
-    """Return the standard error that the gain would have from draws of their own [-].
-
-    Parameters
-    ----------
-    before, after : array of bool, shape (draws,)
-
-    Returns
-    -------
-    float [-]
-    """
-    sizes = [float(whole.astype(float).var(ddof=1)) / whole.size for whole in (before, after)]
-    return math.sqrt(sum(sizes))
-
-
 def part_moves(before: Ends, after: Ends) -> tuple[PartMove, ...]:
     """Return how the parts that stand in both move, the greatest move first.
 

@@ -15,7 +15,9 @@ from pourcast import units as si
 from pourcast.change.ask import Ask, offer, shown, tidy
 from pourcast.change.edit_plan import setting
 from pourcast.change.model import Cost, Lever, Refused
+from pourcast.gating.shape import tips_of
 from pourcast.mould.model import Flask
+from pourcast.mould.vents import ways_out
 from pourcast.pour.model import GAS
 from pourcast.sheet.edit import Edit
 
@@ -120,14 +122,15 @@ def _vent(ask: Ask, name: str) -> Iterator[Lever | Refused]:
         return
     vacuum = plan.assist.kind == "vacuum"
     if vacuum and plan.flask.wall == "perforated":
-        reach = next(part.reach for part in ready.measures.parts if part.name == name)
-        length, where = 0.5 * plan.flask.inside_diameter - reach, "the wall of the flask"
+        where = "the wall of the flask"
     elif vacuum:
-        length, where = ready.mould.far_cover, "the far end, which the pump draws on"
+        where = "the far end, which the pump draws on"
     else:
-        lowest = next(part.lowest for part in ready.measures.parts if part.name == name)
-        length, where = plan.piece.button.height - lowest, "the open face, up beside the button"
-    length = max(length, _SHORTEST_VENT)
+        where = "the open face, up beside the button"
+    # As long as the farthest tip needs: a thread that ends in the plaster is blind.
+    tips = tips_of(ready.network, name)
+    ways = ways_out(tips, plan.flask, plan.piece.button.height, to_pump=vacuum)
+    length = max(float(ways.max()), _SHORTEST_VENT)
     count = number_of(ask, name)
     density = ready.alloy["density_20"].si
     table = {

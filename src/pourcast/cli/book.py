@@ -101,14 +101,30 @@ def list_(
 
 
 @book_app.command()
-def show(what: What, json: AsJson = False, data: Data = None) -> None:
+def show(
+    what: What,
+    photographs_to: Annotated[
+        Path | None,
+        typer.Option("--photographs", metavar="FOLDER", help="Write its photographs there."),
+    ] = None,
+    json: AsJson = False,
+    data: Data = None,
+) -> None:
     """Show a piece: its plan, its pours, what came out, notes."""
     from pourcast.book.days import notes_of
     from pourcast.book.outcomes import pours_of, revisions
-    from pourcast.book.pictures import photographs_of
+    from pourcast.book.pictures import photographs_of, read_file
     from pourcast.book.plans import latest_plan
     from pourcast.book.store import open_book
-    from pourcast.cli.show_book import as_json, note_lines, outcome_lines, plan_lines, pour_lines
+    from pourcast.cli.files import write_whole
+    from pourcast.cli.show_book import (
+        SHORT_ID,
+        as_json,
+        note_lines,
+        outcome_lines,
+        plan_lines,
+        pour_lines,
+    )
     from pourcast.cli.signs import write_out
 
     with open_book(data) as book:
@@ -116,6 +132,10 @@ def show(what: What, json: AsJson = False, data: Data = None) -> None:
         plan = latest_plan(book, piece)
         told = [(pour, revisions(book, pour.id)) for pour in pours_of(book, plan.id)]
         notes, photographs = notes_of(book, piece), photographs_of(book, piece)
+        if photographs_to is not None:
+            for kept in photographs:
+                name = f"{kept.created.date()}-{kept.id[:SHORT_ID]}.{kept.kind}"
+                write_whole("photograph", photographs_to / name, read_file(book, kept))
     if json:
         pours = [{"pour": pour, "outcomes": entries} for pour, entries in told]
         tree = {"plan": plan, "pours": pours, "notes": notes, "photographs": photographs}

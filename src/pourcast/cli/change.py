@@ -189,6 +189,7 @@ def _table(changes: "tuple[Change, ...]") -> "RenderableType":
     from rich.text import Text
 
     from pourcast.cli.show import plain_table, plain_text
+    from pourcast.findings import in_100_draws
     from pourcast.page import words_change as words
 
     table = plain_table()
@@ -199,7 +200,7 @@ def _table(changes: "tuple[Change, ...]") -> "RenderableType":
     for each, note in words.rows(changes):
         table.add_row(
             Text(words.acts(each), style="bold" if words.stands_out(each) else ""),
-            words.count(each.chance_after),
+            in_100_draws(each.chance_after),
             words.gain(each),
             plain_text(note),
         )

@@ -49,9 +49,9 @@ def blocks(said: "Comparison") -> "list[RenderableType]":
     from rich.text import Text
 
     from pourcast.cli.show import heading, plain_table, plain_text
+    from pourcast.findings import in_100_draws
     from pourcast.page import words_compare as words
     from pourcast.page.figures import clean
-    from pourcast.page.words_change import count
 
     table = plain_table()
     table.add_column("part", overflow="fold", ratio=1)
@@ -61,8 +61,8 @@ def blocks(said: "Comparison") -> "list[RenderableType]":
     for move in moved:
         table.add_row(
             Text(clean(move.name)),
-            count(move.before),
-            count(move.after),
+            in_100_draws(move.before),
+            in_100_draws(move.after),
             words.part_gain(move),
         )
     told: list[RenderableType] = [Text(words.compared(said), style="bold")]

@@ -1,10 +1,12 @@
 """Day run: open the book, begin or go on with a day, and take in what comes.
 
 A day that was begun before goes on from the book: what is typed in a second time with
-the same file and start is the same day.  A replay goes into a folder of its own,
-unless one is named.
+the same file and start is the same day.  One that is only asked for (``--once``) is begun
+by the first reading that a log brings; without one the book stays as it was.  A replay
+goes into a folder of its own, unless one is named.
 """
 
+import json
 import os
 import select
 import sys
@@ -32,6 +34,7 @@ if TYPE_CHECKING:
     from pourcast.day.case import DayCase
     from pourcast.melt.melting import Furnace, Melt
     from pourcast.probe.model import Arrival
+    from pourcast.sheet.model import Plan
 
 LOOK_EVERY = 2.0
 """s, between two looks at a watched file or a thermometer; our own choice."""
@@ -77,7 +80,9 @@ def run_day(file: str, options: DayOptions) -> None:
         if options.replay is not None and folder is None:
             folder = Path(closing.enter_context(tempfile.TemporaryDirectory()))
         book = closing.enter_context(open_book(folder))
-        view = begin(book, file, start, place, options)
+        view = view_of(book, file, start, place, options)
+        if not options.once or options.replay is not None:
+            view.open()
         if options.replay is not None:
             from pourcast.cli.day_replay import replay
 
@@ -92,10 +97,10 @@ def run_day(file: str, options: DayOptions) -> None:
             follow(view, options.watch, options.listen)
 
 
-def begin(
+def view_of(
     book: "Book", file: str, start: datetime, zone: tzinfo | None, options: DayOptions
 ) -> "DayView":
-    """Return the day of a piece file and a start: that of the book, or a new one."""
+    """Return the day of a piece file and a start: that of the book, or one to be begun."""
     from pourcast.book.day_kiln import kiln_before
     from pourcast.book.kiln_days import begin_day, day_begun
     from pourcast.book.plans import latest_plan, pieces_named
@@ -120,10 +125,13 @@ def begin(
         ),
         None,
     )
-    if kept is None:
-        kept = _keep(book, sheet, file, threads)
-    now = datetime.now(UTC)
-    pour = day_begun(book, kept.id, start) or begin_day(book, kept.id, start=start, at=now)
+    document = _document(book, plan, threads) if kept is None else kept.document
+    pour = None if kept is None else day_begun(book, kept.id, start)
+
+    def begin() -> str:
+        there = kept or _keep(book, sheet, file, plan, document)
+        return begin_day(book, there.id, start=start, at=datetime.now(UTC)).id
+
     plain = plain_kiln(library().kiln, options.dial_top or top_of(plan), ROOM)
     before = kiln_before(book, start, plain)
     case = day_case(
@@ -134,11 +142,13 @@ def begin(
     )
     return DayView(
         book=book,
-        pour_id=pour.id,
+        pour_id="" if pour is None else pour.id,
+        begin=begin,
+        start=start,
         case=case,
         zone=zone,
         wall=zone_record(options.zone, zone, start, start),
-        document=kept.document,
+        document=document,
         kiln_from=None if before is None else before[1],
         furnace=_furnace(melts, case),
         crucible=None if options.crucible_ml is None else options.crucible_ml * 1e-6,
@@ -241,22 +251,26 @@ def _asked_longer(view: "DayView", span: str, now: datetime) -> None:
     write_out(view.longer(hold, now) + "\n")
 
 
-def _keep(book: "Book", sheet: str, file: str, threads: int) -> "KeptPlan":
+def _document(book: "Book", plan: "Plan", threads: int) -> str:
+    """Return the forecast of a plan as JSON, as the book keeps it."""
     from pourcast import __version__
-    from pourcast.book.plans import keep_plan
     from pourcast.cli.learn import of_book
     from pourcast.execute.made_with import made_with
     from pourcast.forecast.document import document
-    from pourcast.forecast.solve import forecast
-    from pourcast.sheet import read_plan
+    from pourcast.forecast.solve import DRAWS, forecast
 
-    plan = read_plan(sheet, file=file)
-    said = forecast(plan, of_book(book, plan), draws=400, rng=0, threads=threads)
+    said = forecast(plan, of_book(book, plan), draws=DRAWS, rng=0, threads=threads)
+    return json.dumps(document(said, version=__version__, made_with=made_with()))
+
+
+def _keep(book: "Book", sheet: str, file: str, plan: "Plan", document: str) -> "KeptPlan":
+    from pourcast.book.plans import keep_plan
+
     return keep_plan(
         book,
         sheet=sheet,
         file_name=file,
-        document=document(said, version=__version__, made_with=made_with()),
+        document=json.loads(document),
         alloy=plan.charge.alloy,
         powder=plan.mix.powder,
         at=datetime.now(UTC),

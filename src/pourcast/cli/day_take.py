@@ -19,17 +19,19 @@ if TYPE_CHECKING:
 
 def take_file(view: "DayView", path: Path, *, live: bool) -> int:
     """Take the new rows of a log into the book, and return how many readings that were."""
-    from pourcast.book.day_logs import take_log
+    from pourcast.book.day_logs import keep_rows, rows_of_day
     from pourcast.day.clocks import skew
 
     now = datetime.now(UTC)
-    taken = take_log(
-        view.book, view.pour_id, read_text(str(path)), str(path), now=now, zone=view.zone
-    )
-    for told in taken.told:
+    begun = datetime.fromtimestamp(view.begun(), UTC)
+    found = rows_of_day(read_text(str(path)), str(path), start=begun, zone=view.zone)
+    for told in found.told:
         if told not in view.told:
             view.told.add(told)
             sys.stderr.write(f"{told}\n")
+    if not found.rows:
+        return 0
+    taken = keep_rows(view.book, view.open(), found, now=now)
     arrived = [now.timestamp()] * len(taken.moments)
     off = skew(taken.moments[-1:] if not live else taken.moments, arrived)
     if off is not None and (off > 0.0 or live) and "clock" not in view.told:

@@ -30,6 +30,10 @@ def flasks(
         Path | None,
         typer.Option("--data", metavar="FOLDER", help="Folder of the book."),
     ] = None,
+    picture: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE.svg", help="Draw the flasks to one scale, with what goes in."),
+    ] = None,
     json: AsJson = False,
 ) -> None:
     """Say which flask of the shelf to take, and how the piece stands in it."""
@@ -42,6 +46,8 @@ def flasks(
     from pourcast.gating.flasks import choose
     from pourcast.gating.share import share
     from pourcast.page import words_gating
+    from pourcast.page.svg_gating import shared_picture, shelf_picture
+    from pourcast.piece.network import build
 
     plans = [read_piece(file) for file in files]
     shelf = shelf_for(plans[0], flask or [], data)
@@ -49,14 +55,26 @@ def flasks(
         shared = share(plans, shelf)
         tree = document.shared_document(shared, version=__version__)
         lines = words_gating.shared_lines(shared)
+        drawn = shared_picture(shared) if picture else None
     else:
-        choice, piece = choose(plans[0], shelf), plans[0].piece.name
-        tree = document.flasks_document(choice, name=piece, version=__version__)
-        lines = words_gating.flask_lines(choice, piece, invented=plans[0].invented)
+        choice, piece = choose(plans[0], shelf), plans[0].piece
+        tree = document.flasks_document(choice, name=piece.name, version=__version__)
+        lines = words_gating.flask_lines(choice, piece.name, invented=plans[0].invented)
+        drawn = shelf_picture(choice, build(piece), piece.button) if picture else None
+    if picture and drawn:
+        _draw(picture, drawn)
     if json:
         write_out(as_text(tree))
         return
     write_lines(lines, terminal(sys.stdout, os.environ))
+
+
+def _draw(path: Path, drawn: str) -> None:
+    from pourcast.cli.files import write_page
+    from pourcast.page.render import style
+    from pourcast.runsheet.picture import self_contained
+
+    write_page(path, self_contained(str(drawn), style()))
 
 
 def shelf_for(plan: "Plan", named: list[str], data: Path | None) -> "list[ShelfFlask]":

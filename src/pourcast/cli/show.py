@@ -193,7 +193,11 @@ def _answer(forecast: Forecast) -> list[RenderableType]:
 
 def _held_up(forecast: Forecast) -> list[RenderableType]:
     said = findings.held_up(forecast)
-    return [Text(said, style=_LOOKS["STOP"])] if said else []
+    first = [findings.brief(kept.text) for kept in findings.first_of_all(forecast)]
+    return [
+        *([Text(said, style=_LOOKS["STOP"])] if said else []),
+        *(Text(f"{findings.MEND_FIRST} {each}", style=_LOOKS["WATCH"]) for each in first),
+    ]
 
 
 def _parts(forecast: Forecast, width: int, most: int) -> list[RenderableType]:

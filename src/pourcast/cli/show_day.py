@@ -1,5 +1,6 @@
 """Show day: one open day, its forecast, and the lines that are said of it."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime, tzinfo
 from pathlib import Path
@@ -23,10 +24,16 @@ NEAR_POUR = 2.0 * 3600.0
 
 @dataclass(slots=True, kw_only=True)
 class DayView:
-    """One day that is being followed."""
+    """One day that is being followed.
+
+    A day of which nothing was entered yet has no pour in the book: ``pour_id`` is then
+    empty, and `open` begins it.
+    """
 
     book: "Book"
     pour_id: str
+    begin: Callable[[], str]
+    start: datetime
     case: "DayCase"
     zone: tzinfo | None
     wall: "Zone"
@@ -38,6 +45,12 @@ class DayView:
     unit: str = ""
     told: set[str] = field(default_factory=set)
     read: "ReadLog | None" = None
+
+    def open(self) -> str:
+        """Return the id of the pour; it is begun where it is not in the book yet."""
+        if not self.pour_id:
+            self.pour_id = self.begin()
+        return self.pour_id
 
     def kept(self, made: "Entered") -> None:
         """Say that an entry is on the disk."""
@@ -59,7 +72,10 @@ class DayView:
     def log(self) -> "DayLog":
         """Return all that is known of the day."""
         from pourcast.book.kiln_days import read_on
+        from pourcast.day.model import DayLog
 
+        if not self.pour_id:
+            return DayLog(start=self.start.timestamp())
         self.read = read_on(self.book, self.pour_id, self.read)
         return self.read.log
 

@@ -1,15 +1,19 @@
 """Money of the book on a terminal: what was entered, what an attempt cost, what holds."""
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from pourcast.book.costs import AttemptCost, Weighed, rounded
-from pourcast.book.holdings import Settings
+from pourcast.book.holdings import Cost, Settings
 from pourcast.book.stock import grams
 from pourcast.cli.show_book import chance
+from pourcast.page.figures import clean
 
 
-def cost_lines(cost: AttemptCost, weighed: Weighed | None, currency: str) -> list[str]:
-    """Return what an attempt cost and what a whole piece comes to."""
+def cost_lines(
+    cost: AttemptCost, weighed: Weighed | None, currency: str, entered: Sequence[Cost] = ()
+) -> list[str]:
+    """Return what was entered for an attempt, what it cost and what a whole piece comes to."""
     named = (
         ("metal taken", cost.metal_taken),
         ("metal that came back", -cost.metal_returned),
@@ -21,7 +25,8 @@ def cost_lines(cost: AttemptCost, weighed: Weighed | None, currency: str) -> lis
         ("this attempt", cost.total),
     )
     wide = max(len(f"{rounded(value, currency):f}") for _, value in named)
-    said = [f"{name:<24}{rounded(value, currency):>{wide}f} {currency}" for name, value in named]
+    said = _entered_lines(entered, currency)
+    said += [f"{name:<24}{rounded(value, currency):>{wide}f} {currency}" for name, value in named]
     missing = [
         name
         for name, value in named[:-1]
@@ -45,11 +50,24 @@ def cost_lines(cost: AttemptCost, weighed: Weighed | None, currency: str) -> lis
     return [*said, f"With your margin on top: {weighed.price:f} {currency}."]
 
 
+def _entered_lines(entered: Sequence[Cost], currency: str) -> list[str]:
+    """Return each cost as it was entered, with its day and its note."""
+    return [
+        f"{kept.created.date()}  {kept.kind}: {_amount(kept.amount, kept.minutes, currency)}"
+        + (f" ({clean(kept.note)})" if kept.note else "")
+        for kept in entered
+    ]
+
+
+def _amount(money: Decimal | None, minutes: int | None, currency: str) -> str:
+    return f"{money:f} {currency}" if minutes is None else f"{minutes // 60} h {minutes % 60} min"
+
+
 def spent_line(
     kind: str, money: Decimal | None, minutes: int | None, cost: AttemptCost, currency: str
 ) -> str:
     """Return what was entered for a pour, and what it comes to so far."""
-    what = f"{money:f} {currency}" if minutes is None else f"{minutes // 60} h {minutes % 60} min"
+    what = _amount(money, minutes, currency)
     total = rounded(cost.total, currency)
     return f"Entered for {kind}: {what}. This attempt comes to {total:f} {currency} so far."
 

@@ -175,7 +175,7 @@ def cost(
     from pourcast.book.outcomes import read_pour
     from pourcast.book.plans import read_plan
     from pourcast.book.settings import read_settings
-    from pourcast.book.spending import attempt_cost
+    from pourcast.book.spending import attempt_cost, costs_of
     from pourcast.book.store import open_book
     from pourcast.cli.show_book import as_json
     from pourcast.cli.show_money import cost_lines
@@ -187,7 +187,7 @@ def cost(
             hint = "pourcast book set --currency EUR"
             raise InputError("currency", "not chosen", "", f"set first: {hint}")
         found = find_pour(book, pour)
-        made = attempt_cost(book, found)
+        made, entered = attempt_cost(book, found), costs_of(book, found)
         plan = read_plan(book, read_pour(book, found).plan_id)
     weighed = None
     if plan.chance_whole > 0.0:
@@ -199,10 +199,10 @@ def cost(
             original=None if original is None else amount(original, "original"),
         )
     if json:
-        tree = {"currency": settings.currency, "attempt": made, "weighed": weighed}
-        _write([as_json(tree).rstrip("\n")])
+        tree = {"currency": settings.currency, "attempt": made, "entered": entered}
+        _write([as_json({**tree, "weighed": weighed}).rstrip("\n")])
     else:
-        _write(cost_lines(made, weighed, settings.currency))
+        _write(cost_lines(made, weighed, settings.currency, entered))
 
 
 def set_(

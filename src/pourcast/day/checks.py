@@ -10,8 +10,8 @@ from pourcast.burnout.model import BurnoutResult
 from pourcast.burnout.sulphate import sulphate_reacted
 from pourcast.day.model import DayForecast, Judged
 from pourcast.day.particles import along
-from pourcast.day.so_far import SoFar
-from pourcast.findings import Finding, Level
+from pourcast.day.so_far import BACK_IN, SoFar
+from pourcast.findings import Finding, Level, in_100
 from pourcast.materials import Material
 
 COLD_BY, COLD_FOR = 30.0, 900.0
@@ -109,7 +109,7 @@ def _hot(
         did = "In none of the draws was char left then, without which it does little. "
     else:
         did = (
-            f"In {100.0 * left:.0f} of 100 draws char was left then; where it touched the mould, "
+            f"In {in_100(left)} of 100 draws char was left then; where it touched the mould, "
             f"{middle:.1f} % of the sulphate has reacted by the end of the day (middle of the "
             "draws): its gas pits the skin. That cannot be undone. "
         )
@@ -197,9 +197,7 @@ def _shift(now: si.Second | None, planned: si.Second | None) -> str | None:
 def _clean(forecast: DayForecast) -> Finding:
     chance = forecast.chance_clean
     level: Level = "GOOD" if chance >= LIKELY else "STOP" if chance < UNLIKELY else "WATCH"
-    text = (
-        f"In {100.0 * chance:.0f} of 100 draws the cavity is clean at the planned hour of the pour."
-    )
+    text = f"In {in_100(chance)} of 100 draws the cavity is clean at the planned hour of the pour."
     if level != "GOOD":
         text += (
             " Hold the top longer, with more air, and do not pour on the clock alone: look at the "
@@ -224,8 +222,8 @@ def _is_out(day: SoFar) -> Finding | None:
         stage="day",
         level="WATCH",
         text=(
-            "The flask is out of the kiln; it counts as back after 5 min. Say in as you put it "
-            "back. A hot flask burns: gloves, face shield, dry ground."
+            f"The flask is out of the kiln; it counts as back after {BACK_IN / 60.0:.0f} min. Say "
+            "in as you put it back. A hot flask burns: gloves, face shield, dry ground."
         ),
         source="set by hand",
         kind="estimate",

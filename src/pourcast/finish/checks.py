@@ -8,11 +8,11 @@ from collections.abc import Mapping, Sequence
 from typing import get_args
 
 from pourcast import units as si
-from pourcast.findings import Finding, Level
+from pourcast.findings import Finding, Level, in_100
 from pourcast.finish.acts import BENDS_AT_MOST
 from pourcast.finish.model import Act, FinishResult, PartFinish
 from pourcast.finish.patina import patina_of
-from pourcast.materials import Fact, Material, Value
+from pourcast.materials import Fact, Material, Value, caution
 
 FACTS = (
     "divest_wet",
@@ -69,20 +69,20 @@ def findings(
     """
     harmful = bool(_HARMFUL_DUST & set(alloy.fume))
     return (
-        _caution(facts["divest_wet"]),
-        _caution(facts["silica_dust"]),
+        caution(facts["divest_wet"], "finish"),
+        caution(facts["silica_dust"], "finish"),
         *_water(result.parts),
         _break_signs(),
         _map_and_cut(result, cut_off),
-        *([_caution(facts["alloy_dust"])] if harmful else []),
+        *([caution(facts["alloy_dust"], "finish")] if harmful else []),
         *_acts(result.parts),
         *_weak_roots(result.parts),
         *_slender(result.parts),
         *_tool_cautions(result.parts, cleaning_air, facts),
         _balance(result),
-        _caution(facts["patina_colour"]),
-        *(_caution(fact) for fact in patina_of(alloy, facts)),
-        *(_caution(facts[key]) for key in ("sulphide_patina", "clear_coat")),
+        caution(facts["patina_colour"], "finish"),
+        *(caution(fact, "finish") for fact in patina_of(alloy, facts)),
+        *(caution(facts[key], "finish") for key in ("sulphide_patina", "clear_coat")),
     )
 
 
@@ -97,7 +97,7 @@ def _water(parts: Sequence[PartFinish]) -> tuple[Finding, ...]:
             level="WATCH",
             text=(
                 f"At the break-out a jet from a hose can bend {_listed(weak)} (the worst in "
-                f"{100.0 * worst.bent_by_water:.0f} of 100 draws). Let the block soften in still "
+                f"{in_100(worst.bent_by_water)} of 100 draws). Let the block soften in still "
                 "water and swill the rest off."
             ),
             part=worst.name,
@@ -172,7 +172,7 @@ def _act(parts: Sequence[PartFinish]) -> Finding:
         text += _and([f"a {tool}" for tool in borne])
         text += f", but {_and([f'no {tool}' for tool in refused])}" if refused else ""
     if refused:
-        shares = _and([f"a {tool} in {100.0 * share:.0f}" for tool, share in refused.items()])
+        shares = _and([f"a {tool} in {in_100(share)}" for tool, share in refused.items()])
         text += (
             f". Of 100 draws {shares} bend{'s' if len(refused) == 1 else ''} {worst.name}, "
             f"which yields at {worst.tip_force:.1f} N on its tip"
@@ -251,9 +251,9 @@ def _tool_cautions(
         )
     ]
     if used & {"pressure blast", "light blast only"}:
-        found.append(_caution(facts["blast_cabinet"]))
+        found.append(caution(facts["blast_cabinet"], "finish"))
     if "wheel" in used:
-        found.append(_caution(facts["turning_tool"]))
+        found.append(caution(facts["turning_tool"], "finish"))
     return tuple(found)
 
 
@@ -293,8 +293,3 @@ def _listed(parts: Sequence[PartFinish]) -> str:
 
 def _and(words: Sequence[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
-
-
-def _caution(fact: Fact) -> Finding:
-    text, source, kind = fact.text, fact.source, fact.kind
-    return Finding(stage="finish", level="WATCH", text=text, source=source, kind=kind)

@@ -1,7 +1,7 @@
 """What the forecast rests on, and what it does not know."""
 
 from pourcast import units as si
-from pourcast.findings import Finding
+from pourcast.findings import Finding, in_100
 from pourcast.forecast.model import Calibration, Outcomes, Unknown
 from pourcast.forecast.names import unknown_name
 
@@ -41,7 +41,7 @@ def findings(
                 stage="forecast",
                 level="WATCH",
                 text=(
-                    f"In {100 * cold_shut_chance:.0f} of 100 pours two streams meet cold where "
+                    f"In {in_100(cold_shut_chance)} of 100 pours two streams meet cold where "
                     "the piece closes a loop, and do not join: a seam like a crack. Fewer loops, "
                     "a hotter flask or hotter metal help."
                 ),
@@ -57,7 +57,7 @@ def findings(
                 stage="forecast",
                 level="STOP",
                 text=(
-                    f"In {100 * outcomes.lost:.0f} of 100 pours more than half of the piece stays "
+                    f"In {in_100(outcomes.lost)} of 100 pours more than half of the piece stays "
                     "empty. Do not invest the original before this is mended."
                 ),
                 value=100 * outcomes.lost,

@@ -105,7 +105,7 @@ def follow(work: Work, block: int) -> Tally:
     ready = replace(ready, metal=work.metal)
     burnt = burn_as_planned(work.plan, ready, work.curve)
     case = case_of(work.plan, ready, burnt[1] if burnt else None)
-    result = solve_pour(ready.network, case, steps=work.steps)
+    result = solve_pour(ready.poured, case, steps=work.steps)
     ends = members(ready.network, result, ready.book.pour["full_share"].si)
     ranked = {name: ready.drawn[name] for name in work.ranked}
     return tally(ready.network, result, ends, ranked)

@@ -24,6 +24,7 @@ from pourcast.melt.solve import solve as solve_melt
 from pourcast.mould.model import Mould
 from pourcast.mould.solve import powder_of
 from pourcast.mould.solve import solve as solve_mould
+from pourcast.mould.vents import with_open_vents
 from pourcast.piece.measure import measure
 from pourcast.piece.model import Measures, Network
 from pourcast.piece.network import build
@@ -42,6 +43,8 @@ class Prepared:
     book : Library
     alloy : Material
     network : Network
+    poured : Network
+        The same with those vents alone that gas can leave through: what a pour is followed in.
     measures : Measures
     mould : Mould
     values : dict of str to Value
@@ -57,6 +60,7 @@ class Prepared:
     book: Library
     alloy: Material
     network: Network
+    poured: Network
     measures: Measures
     mould: Mould
     values: dict[str, Value]
@@ -122,6 +126,7 @@ def prepare(
         book=book,
         alloy=alloy,
         network=network,
+        poured=with_open_vents(network, plan.flask, plan.piece.button.height),
         measures=measures,
         mould=mould,
         values=values,

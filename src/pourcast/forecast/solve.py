@@ -8,12 +8,12 @@ from pourcast import units as si
 from pourcast.burnout.model import Curve
 from pourcast.errors import InputError
 from pourcast.execute import Cancel, Executor, Threads, beside
-from pourcast.findings import Finding
+from pourcast.findings import Finding, in_order
 from pourcast.finish.checks import findings as finish_findings
 from pourcast.finish.model import FinishResult
 from pourcast.finish.solve import solve as solve_finish
 from pourcast.forecast import checks
-from pourcast.forecast.before_the_pour import melt_told, mould_told
+from pourcast.forecast.before_the_pour import melt_told, mould_told, piece_told
 from pourcast.forecast.burn import burn_as_planned, told
 from pourcast.forecast.burnout_forecast import burnout_forecast
 from pourcast.forecast.burnout_unknowns import READING_ERRORS
@@ -35,7 +35,6 @@ from pourcast.forecast.slurry_case import slurry
 from pourcast.forecast.whole import Ends, ends_of
 from pourcast.freeze.checks import findings as freeze_findings
 from pourcast.freeze.solve import solve as solve_freeze
-from pourcast.piece.checks import findings as piece_findings
 from pourcast.pour.checks import findings as pour_findings
 from pourcast.pour.model import PourCase, PourResult, Steps
 from pourcast.pour.solve import solve as solve_pour
@@ -164,7 +163,7 @@ def _forecast(
     with beside(threads) as start:
         in_slurry = start(slurry, plan, ready, case)
         of_burnout = start(told, plan, ready, burnt)
-        result = solve_pour(ready.network, case, steps=steps, threads=threads)
+        result = solve_pour(ready.poured, case, steps=steps, threads=threads)
         covered = plan.piece.button.top == "covered"
         freezing = freeze_case(ready, case, covered=covered)
         frozen = solve_freeze(ready.network, freezing, result, threads=threads)
@@ -202,14 +201,16 @@ def _forecast(
         parts=part_forecasts(ready.network, ready.measures, ends),
         segment_chance=segment_chance(result),
         unknowns=unknowns,
-        findings=(
-            *slurry_findings,
-            *_stage_findings(plan, ready, of_burnout.result(), case, result),
-            *freeze_findings(
-                ready.network, freezing, result, frozen, facts=ready.book.facts, other=other
-            ),
-            *_finish_findings(ready, finished),
-            *checks.findings(how, unknowns, shut, calibration, burnt=burnt is not None),
+        findings=in_order(
+            (
+                *slurry_findings,
+                *_stage_findings(plan, ready, of_burnout.result(), case, result),
+                *freeze_findings(
+                    ready.network, freezing, result, frozen, facts=ready.book.facts, other=other
+                ),
+                *_finish_findings(ready, finished),
+                *checks.findings(how, unknowns, shut, calibration, burnt=burnt is not None),
+            )
         ),
         draws=draws,
         seed=ready.seed,
@@ -257,28 +258,12 @@ def _stage_findings(
     case: PourCase,
     result: PourResult,
 ) -> tuple[Finding, ...]:
-    book = ready.book
-    vacuum = plan.assist.kind == "vacuum"
-    least = book.plants["general"]["min_section_vacuum" if vacuum else "min_section_gravity"]
-    first = plan.piece.parts[0].material
-    density = None
-    if first in book.plants:
-        density = book.plants[first]["density_dry"].si
-    elif first in book.waxes:
-        density = book.waxes[first]["density"].si
     return (
-        *piece_findings(
-            plan.piece,
-            ready.network,
-            ready.measures,
-            least_section=least,
-            assist=plan.assist.kind,
-            original_density=density,
-        ),
+        *piece_told(plan, ready),
         *mould_told(plan, ready),
         *of_burnout,
         *melt_told(plan, ready),
-        *pour_findings(ready.network, case, result, facts=book.facts),
+        *pour_findings(ready.network, case, result, facts=ready.book.facts),
     )
 
 

@@ -100,7 +100,7 @@ def voxel_study(
     ready = prepare(plan, calibration, DRAWS, rng)
     burnt = burn_as_planned(plan, ready, threads=threads)
     poured_case = case_of(plan, ready, burnt[1] if burnt else None)
-    poured = solve_pour(ready.network, poured_case, threads=threads)
+    poured = solve_pour(ready.poured, poured_case, threads=threads)
     covered = plan.piece.button.top == "covered"
     case = freeze_case(ready, poured_case, covered=covered)
     frozen = solve_freeze(ready.network, case, poured, threads=threads)

@@ -223,7 +223,7 @@ def pour_ends(layout: Layout, *, start: int = 0, stop: int | None = None, thread
     if (start, last) != (0, case.section_scale.shape[0]):
         case = draws_of(case, slice(start, last))
     network = layout.ready.network
-    result = solve_pour(network, case, threads=threads)
+    result = solve_pour(layout.ready.poured, case, threads=threads)
     return ends_of(network, members(network, result, layout.ready.book.pour["full_share"].si))
 
 

@@ -17,10 +17,11 @@ from collections.abc import Mapping
 import numpy as np
 
 from pourcast import units as si
-from pourcast.findings import Finding, Kind, Level
+from pourcast.findings import Finding, Level, in_100
 from pourcast.freeze.bodies import sizes
 from pourcast.freeze.checks_cooling import cooling_findings
 from pourcast.freeze.feeder import MODULUS_FACTOR, proposals
+from pourcast.freeze.finding import finding
 from pourcast.freeze.model import BUTTON, Feeder, FreezeCase, FreezeResult, HotSpot
 from pourcast.freeze.spots import LEAST_LACK, hot_spots
 from pourcast.materials import Fact
@@ -36,7 +37,6 @@ MOST_FEEDERS = 3
 BUTTON_GIVES = 0.3  # of the button that can run out before it pipes into the gate; estimate
 
 _CASTINGS = "% of the castings"
-_MODEL = "freezing of the network; solid fraction of the stop, contact and mould are estimates"
 
 
 def findings(
@@ -111,7 +111,7 @@ def _last(network: Network, freezing: FreezeResult) -> Finding:
     rest = freezing.last[freezing.last != BUTTON]
     if rest.size == 0:
         text = "The button is the last to freeze, as it should be: what shrinks draws on it."
-        return _finding("GOOD", text, value, 100.0, _CASTINGS)
+        return finding("GOOD", text, value, 100.0, _CASTINGS)
     part_of = network.member_part[network.member]
     part = int(np.bincount(part_of[rest]).argmax())
     name = network.part_names[part]
@@ -121,7 +121,7 @@ def _last(network: Network, freezing: FreezeResult) -> Finding:
         "it larger, or widen the way to it."
     )
     level: Level = "STOP" if share < HALF else "WATCH"
-    return _finding(level, text, value, 100.0, _CASTINGS, part=name)
+    return finding(level, text, value, 100.0, _CASTINGS, part=name)
 
 
 def _spots(spots: tuple[HotSpot, ...], freezing: FreezeResult) -> tuple[Finding, ...]:
@@ -131,7 +131,7 @@ def _spots(spots: tuple[HotSpot, ...], freezing: FreezeResult) -> tuple[Finding,
             "No place that is cut off while it still shrinks lacks enough to be told "
             f"(in all {lost:.2f} mm³)."
         )
-        return (_finding("GOOD", text, lost, LEAST_LACK * 1e9, "mm³"),)
+        return (finding("GOOD", text, lost, LEAST_LACK * 1e9, "mm³"),)
     found = [_spot(spot) for spot in spots[:MOST_TOLD]]
     if len(spots) > MOST_TOLD:
         rest = spots[MOST_TOLD:]
@@ -140,7 +140,7 @@ def _spots(spots: tuple[HotSpot, ...], freezing: FreezeResult) -> tuple[Finding,
             f"{len(rest)} more parts have places that are cut off, of {most:.1f} mm³ and less "
             "each: " + ", ".join(spot.part for spot in rest) + "."
         )
-        found.append(_finding("WATCH", text, most, LEAST_LACK * 1e9, "mm³"))
+        found.append(finding("WATCH", text, most, LEAST_LACK * 1e9, "mm³"))
     return tuple(found)
 
 
@@ -161,7 +161,7 @@ def _spot(spot: HotSpot) -> Finding:
         f"face (V/A {1e3 * spot.modulus:.2f} mm)."
     )
     level: Level = "STOP" if spot.chance >= HALF and spot.lack >= LARGE else "WATCH"
-    return _finding(level, text, lack, LEAST_LACK * 1e9, "mm³", part=spot.part)
+    return finding(level, text, lack, LEAST_LACK * 1e9, "mm³", part=spot.part)
 
 
 def _feeder(feeder: Feeder, spot: HotSpot) -> Finding:
@@ -177,7 +177,7 @@ def _feeder(feeder: Feeder, spot: HotSpot) -> Finding:
         "in its way; each rod is a scar to clean. A thicker neck does the same where it can be had."
     )
     source = f"V/A times {MODULUS_FACTOR:g}: common practice, no source; the other is this forecast"
-    return _finding(
+    return finding(
         "WATCH", text, diameter, None, "mm", part=feeder.part, source=source, kind="common practice"
     )
 
@@ -203,7 +203,7 @@ def _button(network: Network, case: FreezeCase, result: PourResult) -> Finding:
             "through to the gate. Pour more, or make it larger."
         )
     limit = BUTTON_GIVES * shown[1]
-    return _finding(level, text, shown[0], limit, "cm³", source="volume balance; estimate")
+    return finding(level, text, shown[0], limit, "cm³", source="volume balance; estimate")
 
 
 def _top(
@@ -231,37 +231,13 @@ def _top(
     text += f", and the quench waits {wait:.0f} min longer."
     level: Level = "WATCH" if helps and case.top == "open" else "GOOD"
     source = f"{both} pours under both tops; heat through the cover is an estimate"
-    return (_finding(level, text, saved, LEAST_LACK * 1e9, "mm³", source=source),)
-
-
-def _finding(
-    level: Level,
-    text: str,
-    value: float,
-    limit: float | None,
-    unit: str,
-    *,
-    part: str | None = None,
-    source: str = _MODEL,
-    kind: Kind = "estimate",
-) -> Finding:
-    return Finding(
-        stage="freeze",
-        level=level,
-        text=text,
-        part=part,
-        value=value,
-        limit=limit,
-        unit=unit,
-        source=source,
-        kind=kind,
-    )
+    return (finding(level, text, saved, LEAST_LACK * 1e9, "mm³", source=source),)
 
 
 def _castings(share: float) -> str:
     if share == 0.0:
         return "none of 100 castings"
-    return f"{100.0 * share:.0f} of 100 castings" if share >= 0.01 else "fewer than 1 in 100"
+    return f"{in_100(share)} of 100 castings"
 
 
 def _seconds(time: float) -> str:

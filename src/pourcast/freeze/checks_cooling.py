@@ -9,11 +9,18 @@ from collections.abc import Mapping
 import numpy as np
 
 from pourcast import units as si
-from pourcast.findings import Finding, Kind, Level
+from pourcast.findings import Finding, Level, in_100
+from pourcast.freeze.finding import finding
 from pourcast.freeze.hold import hold_until
 from pourcast.freeze.model import FreezeCase, FreezeResult
-from pourcast.freeze.quench import FACE_HIGH, FACE_LOW, GLOW, MARGIN
-from pourcast.materials import Fact
+from pourcast.freeze.quench import (
+    FACE_HIGH,
+    FACE_LOW,
+    GLOW,
+    MARGIN,
+)
+from pourcast.freeze.usual import USUAL_HOLD, USUAL_QUENCH
+from pourcast.materials import Fact, caution
 from pourcast.piece.model import Network
 from pourcast.pour.model import PourResult
 
@@ -51,7 +58,7 @@ def cooling_findings(
         *(_hold(network, case, result, freezing) if vacuum else ()),
         _face(freezing),
         *_window(freezing),
-        *(_caution(facts[key]) for key in said),
+        *(caution(facts[key], "freeze") for key in said),
     )
 
 
@@ -60,13 +67,16 @@ def _hold(
 ) -> tuple[Finding, ...]:
     times = hold_until(network, case.pour, result, freezing)
     needed = float(np.percentile(times, SURE))
-    usual = "vacuum until the button loses its shine, 1 to 3 min, is common practice"
+    usual = (
+        f"vacuum {USUAL_HOLD.condition}, {USUAL_HOLD.low:g} to {USUAL_HOLD.high:g} min, is "
+        f"{USUAL_HOLD.kind}"
+    )
     if needed <= 0.0:
         text = (
             "The head of metal alone holds every part once it is full: when the vacuum stops "
             f"decides nothing here; {usual}."
         )
-        return (_finding("GOOD", text, 0.0, None, "s", _HOLD),)
+        return (finding("GOOD", text, 0.0, None, "s", source=_HOLD),)
     text = (
         f"Some parts are so thin that only the vacuum holds the metal in them until they close, "
         f"{needed:.0f} s after the pour began in {SURE:.0f} of 100 castings. If the pump stops "
@@ -74,14 +84,14 @@ def _hold(
         "also presses on the button and feeds a little longer."
     )
     if case.vacuum_hold is None:
-        return (_finding("WATCH", text, needed, None, "s", _HOLD),)
+        return (finding("WATCH", text, needed, None, "s", source=_HOLD),)
     held = float(np.median(case.vacuum_hold))
     short = float(np.mean(case.vacuum_hold < times))
     level: Level = "GOOD" if held >= needed else "WATCH"
     if short >= 0.5:
         level = "STOP"
     text += f" The plan holds it for {held:.0f} s."
-    return (_finding(level, text, held, needed, "s", _HOLD),)
+    return (finding(level, text, held, needed, "s", source=_HOLD),)
 
 
 _HOLD = "push of the surface against the head of metal; contact angle and film are estimates"
@@ -91,17 +101,26 @@ def _face(freezing: FreezeResult) -> Finding:
     low = float(np.median(freezing.above_760))
     high = float(np.median(freezing.above_900))
     peak = si.from_si(float(np.median(freezing.face_peak)), "degC")
+    burnout, breaks = (
+        f"{si.from_si(FACE_LOW, 'degC'):.0f} °C",
+        f"{si.from_si(FACE_HIGH, 'degC'):.0f} °C",
+    )
     text = (
-        f"Beside the button the mould face comes to {peak:.0f} °C and stays over "
-        f"{si.from_si(FACE_LOW, 'degC'):.0f} °C for {si.from_si(low, 'min'):.1f} min, over "
-        f"{si.from_si(FACE_HIGH, 'degC'):.0f} °C for {si.from_si(high, 'min'):.1f} min. Every "
-        "pour of bronze does that for some time; the skin there may be rough and gives off sulphur "
-        "dioxide. The limit of 760 °C is for the burnout, not for the pour."
+        f"Beside the button the mould face comes to {peak:.0f} °C and stays over {burnout} for "
+        f"{si.from_si(low, 'min'):.1f} min, over {breaks} for {si.from_si(high, 'min'):.1f} min. "
+        "Every pour of bronze does that for some time; the skin there may be rough and gives off "
+        f"sulphur dioxide. The limit of {burnout} is for the burnout, not for the pour."
     )
     level: Level = "WATCH" if high > 0.0 else "GOOD"
-    source = "760 °C: common practice, no source; 900 °C: thermal analysis, from memory"
-    return _finding(
-        level, text, si.from_si(high, "min"), 0.0, "min over 900 °C", source, "from memory"
+    source = f"{burnout}: common practice, no source; {breaks}: thermal analysis, from memory"
+    return finding(
+        level,
+        text,
+        si.from_si(high, "min"),
+        0.0,
+        f"min over {breaks}",
+        source=source,
+        kind="from memory",
     )
 
 
@@ -112,7 +131,7 @@ def _window(freezing: FreezeResult) -> tuple[Finding, ...]:
             "In some castings the button is not yet below its solidus when the forecast ends. Do "
             "not quench by the clock: wait until the button is black."
         )
-        return (_finding("WATCH", text, None, None, "", _QUENCH),)
+        return (finding("WATCH", text, None, None, "", source=_QUENCH),)
     first = [_minutes(freezing.quench_from, share) for share in (10.0, 50.0, 90.0)]
     text = (
         f"All metal is solid and the middle of the button {MARGIN:.0f} K below the solidus after "
@@ -124,14 +143,15 @@ def _window(freezing: FreezeResult) -> tuple[Finding, ...]:
         text += (
             f" The sign to go by is a button that no longer glows in a dark room, at "
             f"{si.from_si(GLOW, 'degC'):.0f} °C after about {_minutes(dark, 50.0):.0f} min; where "
-            "the two differ, go by the later. Usual for bronze are 10 to 25 min by size."
+            f"the two differ, go by the later. Usual for bronze are {USUAL_QUENCH.low:g} to "
+            f"{USUAL_QUENCH.high:g} min by size."
         )
     text += (
         " Too early: hot metal has no strength and cracks at its necks, liquid metal bursts in "
         "water; slow cooling to the hand costs only time."
     )
     later = freezing.quench_to[np.isfinite(freezing.quench_to)]
-    found = [_finding("WATCH", text, first[2], None, "min", _QUENCH)]
+    found = [finding("WATCH", text, first[2], None, "min", source=_QUENCH)]
     if later.size:
         last = [_minutes(later, share) for share in (10.0, 50.0, 90.0)]
         closing = (
@@ -142,44 +162,17 @@ def _window(freezing: FreezeResult) -> tuple[Finding, ...]:
         empty = float(np.mean(freezing.quench_to < freezing.quench_from))
         if empty > 0.0:
             closing += (
-                f" In {100.0 * empty:.0f} of 100 castings that is before the metal may be "
+                f" In {in_100(empty)} of 100 castings that is before the metal may be "
                 "quenched: wait all the same, and dig with wood."
             )
         level: Level = "WATCH" if empty > 0.0 else "GOOD"
-        found.append(_finding(level, closing, last[0], first[2], "min", _BURST))
+        found.append(finding(level, closing, last[0], first[2], "min", source=_BURST))
     return tuple(found)
 
 
-_QUENCH = "margin under the solidus: estimate; glow: Draper (1847); usual: common practice"
+_QUENCH = f"margin under the solidus: estimate; glow: Draper (1847); usual: {USUAL_QUENCH.source}"
 _BURST = "heat of the block at which it still bursts: estimate; no figure was found"
 
 
 def _minutes(times: si.Seconds, share: float) -> float:
     return si.from_si(float(np.percentile(times, share)), "min")
-
-
-def _finding(
-    level: Level,
-    text: str,
-    value: float | None,
-    limit: float | None,
-    unit: str,
-    source: str,
-    kind: Kind = "estimate",
-) -> Finding:
-    return Finding(
-        stage="freeze",
-        level=level,
-        text=text,
-        value=value,
-        limit=limit,
-        unit=unit,
-        source=source,
-        kind=kind,
-    )
-
-
-def _caution(fact: Fact) -> Finding:
-    return Finding(
-        stage="freeze", level="WATCH", text=fact.text, source=fact.source, kind=fact.kind
-    )

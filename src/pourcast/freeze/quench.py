@@ -15,5 +15,10 @@ Source: margin and burst temperature, estimates; glow, Draper (1847), Phil. Mag.
 
 MARGIN = 30.0  # K below the solidus, estimate
 GLOW = 798.15  # K, 977 °F, Draper (1847); in a dark room, by day it is gone some 100 K earlier
-FACE_LOW = 1033.15  # K, 760 °C: limit of the burnout, common practice
-FACE_HIGH = 1173.15  # K, 900 °C: gypsum without carbon breaks down, from memory
+FACE_LOW = 1033.15
+"""K, 760 °C: the hard stop of the burnout while char is left (record
+"burnout_peak_hard_stop", held against this by a test)."""
+
+FACE_HIGH = 1173.15
+"""K, 900 °C: gypsum-bonded investment without carbon begins to give off sulphur oxides
+(thermal analysis, Dental Mater J, year not noted, from memory)."""

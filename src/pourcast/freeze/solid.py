@@ -13,9 +13,6 @@ Where an alloy has no values for 70 and 90 % they are taken from the half-solid
 temperature and the solidus in the shares of silicon bronze C87300
 (`usual_knots`); an estimate, as the shares of other alloys were not found.
 
-For an alloy whose partition coefficient is known, `pourcast.freeze.scheil` gives
-the temperatures of the knots.
-
 Left out: undercooling and the rise of temperature after it.
 """
 

@@ -10,15 +10,14 @@ from typing import Literal
 import numpy as np
 
 from pourcast import units as si
+from pourcast.freeze.quench import FACE_HIGH, FACE_LOW
 from pourcast.freeze.solid import Knots
 
 Wall = Literal["solid", "perforated", "bare"]
 Top = Literal["open", "covered"]
 
-HOT_LIMITS = (760.0 + si.ZERO_CELSIUS, 900.0 + si.ZERO_CELSIUS)
-"""K; 760 °C: limit of the burnout while char is left, common practice, no source; 900 °C:
-gypsum-bonded investment without carbon begins to give off sulphur oxides (thermal
-analysis, Dental Mater J, year not noted, from memory)."""
+HOT_LIMITS = (FACE_LOW, FACE_HIGH)
+"""K, of the mould face; see `pourcast.freeze.quench`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,7 +18,9 @@ import math
 import numpy as np
 
 from pourcast import units as si
+from pourcast.findings import in_100
 from pourcast.forecast.model import Forecast
+from pourcast.freeze.feeder import MODULUS_FACTOR
 from pourcast.freeze.model import Feeder, HotSpot
 from pourcast.gating.bench import FEEDER, costs, rod_volume
 from pourcast.gating.model import Proposal, WaxPiece
@@ -150,9 +152,9 @@ def _why(said: Forecast, feeder: Feeder, spot: HotSpot) -> str:
     volume = f"{unfed:.1f}" if unfed < 10.0 else f"{unfed:.0f}"
     by_rule, by_model = 1e3 * feeder.diameter_by_modulus, 1e3 * feeder.diameter_by_model
     text = (
-        f"In {100.0 * spot.chance:.0f} of 100 pours {where}, and {volume} mm³ of it are left "
-        f"unfed. A rod of {by_rule:.1f} mm has 1.2 times its casting modulus, the rule; by this "
-        f"freezing {by_model:.1f} mm would do."
+        f"In {in_100(spot.chance)} of 100 pours {where}, and {volume} mm³ of it are left "
+        f"unfed. A rod of {by_rule:.1f} mm has {MODULUS_FACTOR:g} times its casting modulus, the "
+        f"rule; by this freezing {by_model:.1f} mm would do."
     )
     if times > THICKEST:
         text += (

@@ -5,7 +5,7 @@ import math
 from pourcast import units as si
 from pourcast.findings import Finding, Level
 from pourcast.gating.model import Cut, FlaskChoice, FlaskFit, Load
-from pourcast.mould.checks import LEAST_WALL, USUAL_WALL
+from pourcast.mould.checks import LEAST_WALL, USUAL_WALL, USUAL_WALLS
 from pourcast.mould.far_end import FIXED, OF_DIAMETER
 
 HEAVY = 5.0
@@ -86,7 +86,7 @@ def _fits(choice: FlaskChoice) -> Finding:
             level = "WATCH"
             text = (
                 f"{needs}; {named} that it goes into{as_is}, and only tightly: {walls}. "
-                f"{_cover_rules(taken)} 10 to 13 mm are usual beside it."
+                f"{_cover_rules(taken)} {USUAL_WALLS} are usual beside it."
             )
     nearest = choice.nearest
     return Finding(
@@ -96,7 +96,9 @@ def _fits(choice: FlaskChoice) -> Finding:
         value=1e3 * nearest.best.wall,
         limit=1e3 * (USUAL_WALL if taken and level == "GOOD" else LEAST_WALL),
         unit="mm",
-        source="walls of 10 to 13 mm and of 6 mm: common practice, one voice",
+        source=(
+            f"walls of {USUAL_WALLS} and of {1e3 * LEAST_WALL:.0f} mm: common practice, one voice"
+        ),
         kind="common practice",
     )
 

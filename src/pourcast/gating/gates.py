@@ -18,6 +18,7 @@ from dataclasses import replace
 
 from pourcast import units as si
 from pourcast.forecast.model import Forecast
+from pourcast.freeze.feeder import MODULUS_FACTOR
 from pourcast.freeze.model import Feeder, HotSpot
 from pourcast.gating.bench import THICKER, costs
 from pourcast.gating.model import Proposal, WaxPiece
@@ -100,8 +101,9 @@ def _proposal(said: Forecast, feeder: Feeder, spot: HotSpot) -> Proposal | None:
         words=(
             f"{_sentence(told)}, so that the way to the {feeder.part} closes after it: it closes "
             f"{spot.cut_time:.1f} s after the pour and must stay open to {spot.close_time:.1f} s. "
-            f"A rod of {1e3 * by_rule:.1f} mm has 1.2 times the casting modulus of what draws on "
-            f"it, the rule; by this freezing {1e3 * feeder.diameter_by_model:.1f} mm would do."
+            f"A rod of {1e3 * by_rule:.1f} mm has {MODULUS_FACTOR:g} times the casting modulus "
+            f"of what draws on it, the rule; by this freezing "
+            f"{1e3 * feeder.diameter_by_model:.1f} mm would do."
         ),
         edits=tuple(edits),
         wax=tuple(wax),

@@ -28,6 +28,7 @@ from pourcast.gating.shape import (
     unused,
     way_down,
 )
+from pourcast.gating.vents import ALMOST_SURE
 from pourcast.piece.model import MOST_MEMBERS, Part
 from pourcast.sheet.edit import Edit
 
@@ -39,9 +40,6 @@ THREAD = 1e-3
 
 STARVED = ("cold", "choke")
 """Causes that a second feed is for."""
-
-ALMOST_SURE = 0.98
-"""A part that fills as often as this is left alone [-]; estimate."""
 
 _JOINTS = 4e-3  # m of wax melted into both ends
 _SHORTEST = 1e-3  # m

@@ -38,7 +38,6 @@ from pourcast.sheet.model import Plan
 ROOM = 293.15  # K, of what goes into the kiln; estimate
 _BOIL = 80.0  # K, from the room to boiling
 _WATER_HEAT = 4180.0  # J/(kg·K), of water, from memory
-_USUAL_TOP = 1003.15  # K, 730 °C, where the plan has no curve; common practice, no source
 
 
 def shell_volume(flask: ShelfFlask) -> si.CubicMetre:
@@ -112,7 +111,8 @@ def load(flask: ShelfFlask, mould: Mould, metal: si.Kilogram, plan: Plan, librar
     burnt = slurry * mould.burnt_density
     free = powder_mass * free_water(powder, plan.mix.water_to_powder)
     gypsum = powder_mass * powder.hemihydrate_fraction * (1.0 + powder.hydration_water)
-    top = max((step.temperature for step in plan.kiln.steps), default=_USUAL_TOP)
+    usual = library.investment["limits"]["burnout_peak_default"].si
+    top = max((step.temperature for step in plan.kiln.steps), default=usual)
     if top <= ROOM:
         raise InputError("top of the kiln curve", f"{top:.0f}", "K", f"over {ROOM:.0f} K")
     rise = top - ROOM

@@ -40,36 +40,3 @@ def rod_for(modulus: si.Metre, *, factor: si.Ratio = MODULUS_FACTOR) -> si.Metre
     require_positive("modulus", modulus, "m")
     require_positive("factor", factor, "")
     return 4.0 * factor * modulus
-
-
-def rod_modulus(diameter: si.Metre) -> si.Metre:
-    """Return the casting modulus of a long rod [m].
-
-    Parameters
-    ----------
-    diameter : float [m]
-        > 0.
-
-    Returns
-    -------
-    float [m]
-    """
-    require_positive("diameter", diameter, "m")
-    return 0.25 * diameter
-
-
-def freezing_ratio(one: si.Metre, other: si.Metre) -> si.Ratio:
-    """Return how many times as long one body takes to freeze as another, by (1).
-
-    Parameters
-    ----------
-    one, other : float [m]
-        Casting moduli; > 0.
-
-    Returns
-    -------
-    float [-]
-    """
-    require_positive("modulus", one, "m")
-    require_positive("modulus", other, "m")
-    return (one / other) ** 2

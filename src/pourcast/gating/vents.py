@@ -10,13 +10,13 @@ Practice disagrees: vents fill first and rob thin work, and vacuum pours often u
 Source: threads of 0.8 to 1.5 mm: estimate of the trade.
 """
 
-import numpy as np
-
 from pourcast import units as si
+from pourcast.findings import in_100
 from pourcast.forecast.model import Forecast, PartForecast
 from pourcast.gating.bench import VENT, costs, rod_volume
 from pourcast.gating.model import Proposal, WaxPiece
 from pourcast.gating.shape import has_free_tip, mm_up, tips_of
+from pourcast.mould.vents import ways_out
 from pourcast.sheet.edit import Edit
 
 THREAD = 1e-3
@@ -59,7 +59,7 @@ def vent_proposals(said: Forecast) -> tuple[Proposal, ...]:
 def _proposal(said: Forecast, part: PartForecast) -> Proposal:
     lead, length = _way_out(said, part.name)
     long = mm_up(length)
-    gas = 100.0 * part.causes.get("gas", 0.0)
+    gas = in_100(part.causes.get("gas", 0.0))
     to = {
         "air": "up to the open air",
         "wall": "to the wall of the flask, where the pump draws",
@@ -71,7 +71,7 @@ def _proposal(said: Forecast, part: PartForecast) -> Proposal:
         kind="vent",
         part=part.name,
         words=(
-            f"A thread of wax from {many} {to}. Of those that stay short {gas:.0f} in 100 stop "
+            f"A thread of wax from {many} {to}. Of those that stay short {gas} in 100 stop "
             f"for gas. {DISPUTED}"
         ),
         edits=(
@@ -98,12 +98,14 @@ def _proposal(said: Forecast, part: PartForecast) -> Proposal:
 def _way_out(said: Forecast, part: str) -> tuple[str, si.Metre]:
     """Return where the threads lead, and the longest of them [m]."""
     plan = said.plan
-    tips = tips_of(said.network, part)
-    rim = plan.piece.button.height
     if plan.assist.kind == "gravity":
-        lead, ways = "air", rim - tips[:, 2]
-    elif plan.flask.wall == "perforated":
-        lead, ways = "wall", 0.5 * plan.flask.inside_diameter - np.hypot(tips[:, 0], tips[:, 1])
+        lead = "air"
     else:
-        lead, ways = "end", tips[:, 2] - (rim - plan.flask.height)
+        lead = "wall" if plan.flask.wall == "perforated" else "end"
+    ways = ways_out(
+        tips_of(said.network, part),
+        plan.flask,
+        plan.piece.button.height,
+        to_pump=lead != "air",
+    )
     return lead, max(float(ways.max()), _SHORTEST)

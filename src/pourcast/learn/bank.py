@@ -91,7 +91,7 @@ def bank_of(
     ready = _for_days(prepare(plan, None, draws, seed), draws, day_seed, studio or {})
     burnt = burn_as_planned(plan, ready, threads=threads)
     case = case_of(plan, ready, burnt[1] if burnt else None)
-    result = solve(ready.network, case, threads=threads)
+    result = solve(ready.poured, case, threads=threads)
     ends = members(ready.network, result, ready.book.pour["full_share"].si)
     of_studio = {name: value for name, value in ready.values.items() if is_of_studio(value)}
     full, whole, share = _by_part(ready.network, ends)

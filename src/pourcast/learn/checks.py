@@ -1,6 +1,6 @@
 """Checks: how far may what was learnt be trusted?"""
 
-from pourcast.findings import Finding
+from pourcast.findings import Finding, in_100
 from pourcast.learn.model import Learnt
 
 LEAST_EFFECTIVE = 100.0
@@ -51,7 +51,7 @@ def findings(learnt: Learnt) -> tuple[Finding, ...]:
                     stage="learn",
                     level="WATCH",
                     text=f"What came of {name} does not fit the others: with "
-                    f"{100 * chance:.0f} in 100 it was an odd day. Was something different, or is "
+                    f"{in_100(chance)} in 100 it was an odd day. Was something different, or is "
                     "an entry wrong? It counts for little as it stands.",
                     value=100.0 * chance,
                     limit=100.0 * ODD_DAY,

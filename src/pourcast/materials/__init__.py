@@ -1,7 +1,7 @@
 """What is it made of: material values with their range, kind and source."""
 
 from pourcast.materials.draws import draw, quantile
-from pourcast.materials.facts import Burns, Fact, Matter
+from pourcast.materials.facts import Burns, Fact, Matter, caution
 from pourcast.materials.load import alloy, library
 from pourcast.materials.model import Group, Library, Material, Value
 from pourcast.materials.names import plain
@@ -15,6 +15,7 @@ __all__ = [
     "Matter",
     "Value",
     "alloy",
+    "caution",
     "draw",
     "library",
     "plain",

@@ -7,7 +7,7 @@ without them.
 from dataclasses import dataclass
 from typing import Literal
 
-from pourcast.findings import Kind
+from pourcast.findings import Finding, Kind
 
 Burns = Literal["burns", "stays", "must not be burnt", "look up first"]
 """Of matter in the kiln.  Look up first: a law, a poison or a label decides, not the heat."""
@@ -21,6 +21,18 @@ class Fact:
     text: str
     source: str
     kind: Kind
+
+
+def caution(fact: Fact, stage: str) -> Finding:
+    """Return a hazard as what a stage tells the caster.
+
+    Parameters
+    ----------
+    fact : Fact
+    stage : str
+        By its folder name.
+    """
+    return Finding(stage=stage, level="WATCH", text=fact.text, source=fact.source, kind=fact.kind)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

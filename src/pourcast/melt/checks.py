@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from pourcast import units as si
 from pourcast.findings import Finding, Level
-from pourcast.materials import Fact, Material, Value
+from pourcast.materials import Fact, Material, Value, caution
 from pourcast.melt.charge import MOST_RETURNS, ROUNDING
 from pourcast.melt.model import Charge, MetalAccount
 
@@ -59,7 +59,7 @@ def findings(
         _pour_heat(charge, alloy),
         *_alloy_flag(alloy),
         *_fume(alloy, limits, fume_limits),
-        *(_caution(facts[key]) for key in ("metal_fume", "moisture")),
+        *(caution(facts[key], "melt") for key in ("metal_fume", "moisture")),
     )
 
 
@@ -257,7 +257,3 @@ def _fume_of(strictest: Mapping[str, Value]) -> Finding:
         source=lowest.source,
         kind=lowest.kind,
     )
-
-
-def _caution(fact: Fact) -> Finding:
-    return Finding(stage="melt", level="WATCH", text=fact.text, source=fact.source, kind=fact.kind)

@@ -6,18 +6,25 @@ what is usual, and where practice disagrees both rules are shown.
 
 from pourcast import units as si
 from pourcast.findings import Finding, Level
-from pourcast.materials import Fact, Value
+from pourcast.materials import Fact, Value, caution
 from pourcast.mould.far_end import FIXED, OF_DIAMETER
 from pourcast.mould.model import Flask, Mix, Mould
 
 LEAST_WALL = 6e-3  # m, least seen beside a piece; common practice, one voice
-USUAL_WALL = 10e-3  # m, lower end of the usual 10 to 13 mm; common practice, one voice
+USUAL_WALL, AMPLE_WALL = 10e-3, 13e-3  # m, ends of what is usual; common practice, one voice
 LEAST_WATER, MOST_WATER = 0.38, 0.42  # water to powder; common practice, no source
 COOLEST_MIX, WARMEST_MIX = 293.15, 297.15  # K, 20 to 24 °C; common practice, no source
 BOWL = 3.0  # volumes of the slurry that the bowl holds; common practice, no source
 
 _TRADE = "common practice, no source"
 _ONE_VOICE = "common practice, one voice"
+
+USUAL_WALLS = f"{1e3 * USUAL_WALL:.0f} to {1e3 * AMPLE_WALL:.0f} mm"
+"""Block beside a piece, as it is said."""
+
+_MIX = (
+    f"{si.from_si(COOLEST_MIX, 'degC'):.0f} to {si.from_si(WARMEST_MIX, 'degC'):.0f} °C is usual."
+)
 
 
 def findings(
@@ -60,9 +67,7 @@ def findings(
         _bowl(mould),
         _weight(mould),
         _flask_temperature(flask, usual_temperature, any_section, hard_stop),
-        Finding(
-            stage="mould", level="WATCH", text=silica.text, source=silica.source, kind=silica.kind
-        ),
+        caution(silica, "mould"),
     )
 
 
@@ -75,14 +80,14 @@ def _wall(mould: Mould) -> Finding:
     elif mould.wall_gap < LEAST_WALL:
         level = "STOP"
         text = (
-            f"Only {gap:.1f} mm of block stand beside the piece; 6 mm is the least seen in "
-            "practice. Take a wider flask or bring the piece nearer to the middle."
+            f"Only {gap:.1f} mm of block stand beside the piece; {_mm(LEAST_WALL):.0f} mm is the "
+            "least seen in practice. Take a wider flask or bring the piece nearer to the middle."
         )
     elif mould.wall_gap < USUAL_WALL:
         level = "WATCH"
-        text = f"{gap:.1f} mm of block stand beside the piece; 10 to 13 mm is usual."
+        text = f"{gap:.1f} mm of block stand beside the piece; {USUAL_WALLS} is usual."
     else:
-        text = f"{gap:.1f} mm of block stand beside the piece; 10 to 13 mm is usual."
+        text = f"{gap:.1f} mm of block stand beside the piece; {USUAL_WALLS} is usual."
     return Finding(
         stage="mould",
         level=level,
@@ -174,18 +179,18 @@ def _mix_temperature(mix: Mix) -> Finding:
     limit = COOLEST_MIX
     if mix.temperature < COOLEST_MIX:
         text = (
-            f"Powder and water at {warmth:.0f} °C; 20 to 24 °C is usual. A cold mix stays wet "
+            f"Powder and water at {warmth:.0f} °C; {_MIX} A cold mix stays wet "
             "for long and may part from its water."
         )
     elif mix.temperature > WARMEST_MIX:
         limit = WARMEST_MIX
         text = (
-            f"Powder and water at {warmth:.0f} °C; 20 to 24 °C is usual. A warm mix sets early: "
+            f"Powder and water at {warmth:.0f} °C; {_MIX} A warm mix sets early: "
             "about 1 min less to work with for each 5 K (estimate)."
         )
     else:
         level = "GOOD"
-        text = f"Powder and water at {warmth:.0f} °C; 20 to 24 °C is usual."
+        text = f"Powder and water at {warmth:.0f} °C; {_MIX}"
     return Finding(
         stage="mould",
         level=level,

@@ -8,7 +8,8 @@ kept damp.
 import numpy as np
 
 from pourcast import units as si
-from pourcast.findings import Finding, Level
+from pourcast.findings import Finding, Level, in_100
+from pourcast.mould.clock import USUAL_TEMPERATURE, USUAL_WATER
 from pourcast.mould.model import Mix, MixClock
 
 LATE_FROM = 0.1
@@ -73,7 +74,7 @@ def _fits(clock: MixClock) -> Finding:
             )
     else:
         text = (
-            f"The usual acts run past the time to be still in {100.0 * clock.late:.0f} of 100 "
+            f"The usual acts run past the time to be still in {in_100(clock.late)} of 100 "
             "draws. A slurry that is moved while it sets turns grainy and weak. Use colder water, "
             "mix less at a time, or shorten the vacuum in the bowl. Time a small mix to gloss-off "
             "first."
@@ -101,7 +102,8 @@ def _shifted(clock: MixClock, mix: Mix) -> tuple[Finding, ...]:
             text=(
                 f"At {si.from_si(mix.temperature, 'degC'):.0f} °C and "
                 f"{100.0 * mix.water_to_powder:.0f} parts of water the work time is "
-                f"{abs(clock.shift) / 60.0:.1f} min {way} than at 21 °C and 40."
+                f"{abs(clock.shift) / 60.0:.1f} min {way} than at "
+                f"{si.from_si(USUAL_TEMPERATURE, 'degC'):.0f} °C and {100.0 * USUAL_WATER:.0f}."
             ),
             value=clock.shift / 60.0,
             unit="min",

@@ -6,7 +6,7 @@ strength an estimate, so a cover that breaks in most draws is a WATCH, not a STO
 unless it also keeps neither rule.
 """
 
-from pourcast.findings import Finding, Level
+from pourcast.findings import Finding, Level, in_100
 from pourcast.mould.far_end import FIXED, OF_DIAMETER
 from pourcast.mould.model import EndCheck, FarEnd, Flask
 
@@ -48,7 +48,7 @@ def _holds(end: FarEnd, planned: EndCheck, flask: Flask) -> Finding:
     elif planned.breaks > BREAKS_FROM:
         level = "WATCH"
     rules = "; ".join(
-        f"{check.rule} ({1e3 * check.cover:.0f} mm) breaks in {100.0 * check.breaks:.0f}"
+        f"{check.rule} ({1e3 * check.cover:.0f} mm) breaks in {in_100(check.breaks)}"
         for check in end.checks
         if check.rule != "as planned"
     )
@@ -58,7 +58,7 @@ def _holds(end: FarEnd, planned: EndCheck, flask: Flask) -> Finding:
         text=(
             f"The end of {1e3 * planned.cover:.0f} mm, counted as a plate, bears "
             f"{1e-3 * planned.stress:.0f} kPa of tension and breaks in "
-            f"{100.0 * planned.breaks:.0f} of 100 draws. Rules of practice: {rules}. "
+            f"{in_100(planned.breaks)} of 100 draws. Rules of practice: {rules}. "
             f"{1e3 * end.needed:.0f} mm would break in 5. A plate so thick bears more than that; "
             "the strength of a hot block was never measured in tension. Listen for a thunk and "
             "look at the gauge before metal is poured: if the end has gone, do not pour."

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from pourcast.findings import Finding, Level
+from pourcast.findings import Finding, Level, in_100
 from pourcast.mould.gaps import NARROW
 from pourcast.mould.model import CoatStep, PartSlurry, SlurryCase, SlurryResult, When
 from pourcast.mould.parts_in_slurry import LEANS
@@ -68,14 +68,14 @@ def _moved(part: PartSlurry) -> Finding:
     if part.lean is None:
         text = f"The slurry will lay the {part.name} over"
         if part.lies_over < 1.0:
-            text += f" ({100.0 * part.lies_over:.0f} of 100 draws)"
+            text += f" ({in_100(part.lies_over)} of 100 draws)"
     else:
         text = (
             f"The {part.name} leans by {100.0 * part.lean:.0f} % of its length, by over "
-            f"{100.0 * LEANS:.0f} % in {100.0 * part.leans:.0f} of 100 draws"
+            f"{100.0 * LEANS:.0f} % in {in_100(part.leans)} of 100 draws"
         )
         if part.lies_over > 0.0:
-            text += f", and lies over in {100.0 * part.lies_over:.0f}"
+            text += f", and lies over in {in_100(part.lies_over)}"
     text += f"; it bends most {_WHEN[part.when]}, and {cause} does most of it. "
     return Finding(
         stage="mould",
@@ -144,7 +144,7 @@ def _touches(parts: Sequence[PartSlurry]) -> tuple[Finding, ...]:
                     text=(
                         f"The {part.name} moves by {1e3 * part.moves:.1f} mm at its tip with what "
                         f"it grows on, and may come against {to} in "
-                        f"{100.0 * part.touches:.0f} of 100 draws."
+                        f"{in_100(part.touches)} of 100 draws."
                     ),
                     part=part.name,
                     value=1e3 * part.moves,
@@ -199,7 +199,7 @@ def _joint(result: SlurryResult) -> tuple[Finding, ...]:
         f"The slurry lifts the piece with {joint.force:.2f} N and bends the wax joint on the "
         f"button: {1e-3 * joint.stress:.0f} kPa in the joint, which holds about "
         f"{1e-3 * joint.strength:.0f} kPa. Counted as if the flow met all of the piece at once, "
-        f"it tears in {100.0 * joint.tears:.0f} of 100 draws."
+        f"it tears in {in_100(joint.tears)} of 100 draws."
     )
     if level != "GOOD":
         text += " Melt the joint through, with a fillet all round, and tap less."
@@ -228,7 +228,7 @@ def _loose(parts: Sequence[PartSlurry]) -> tuple[Finding, ...]:
             level="WATCH",
             text=(
                 f"{_listed(drift)}, lighter than the slurry, would float up if it came loose: the "
-                f"yield stress holds {worst.name} in {100.0 * worst.held:.0f} of 100 draws. See "
+                f"yield stress holds {worst.name} in {in_100(worst.held)} of 100 draws. See "
                 "that each joint is melted on."
             ),
             part=worst.name,

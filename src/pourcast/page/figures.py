@@ -10,6 +10,8 @@ import unicodedata
 from dataclasses import astuple, dataclass
 
 from pourcast import units as si
+from pourcast.findings import half_up
+from pourcast.findings import in_100 as in_100
 from pourcast.forecast.model import Outcomes
 
 JOIN = "\u00a0"
@@ -57,7 +59,10 @@ class Hundred:
 
 
 def hundred(outcomes: Outcomes) -> Hundred:
-    """Return the outcomes of 100 pours, rounded by largest remainder.
+    """Return the outcomes of 100 pours.
+
+    Whole pieces are rounded as `in_100` does it, so that a count in a sentence and the
+    count that is drawn are one; the others share what is left by largest remainder.
 
     Parameters
     ----------
@@ -77,12 +82,13 @@ def hundred(outcomes: Outcomes) -> Hundred:
     shares = (outcomes.whole, outcomes.short_tips, outcomes.short_parts, outcomes.lost)
     total = math.fsum(shares)
     exact = [100.0 * share / total for share in shares]
-    counts = [math.floor(value) for value in exact]
+    whole = half_up(exact[0])
+    counts = [math.floor(value) for value in exact[1:]]
     # Rounded to 9 places: remainders that differ by the last bit are alike.
-    order = sorted(range(4), key=lambda k: (-round(exact[k] - counts[k], 9), -k))
-    for k in order[: 100 - sum(counts)]:
+    order = sorted(range(3), key=lambda k: (-round(exact[k + 1] - counts[k], 9), -k))
+    for k in order[: 100 - whole - sum(counts)]:
         counts[k] += 1
-    whole, short_tips, short_parts, lost = counts
+    short_tips, short_parts, lost = counts
     return Hundred(whole=whole, short_tips=short_tips, short_parts=short_parts, lost=lost)
 
 
@@ -90,32 +96,6 @@ def counts(pours: Hundred) -> tuple[int, int, int, int]:
     """Return the four counts, the best outcome first."""
     whole, short_tips, short_parts, lost = astuple(pours)
     return whole, short_tips, short_parts, lost
-
-
-def in_100(share: si.Ratio) -> str:
-    """Return a chance or share as a count in 100.
-
-    Parameters
-    ----------
-    share : float [-]
-        0 to 1.
-
-    Returns
-    -------
-    str
-        A whole number; "over 99" and "under 1" near the ends.
-
-    Examples
-    --------
-    >>> in_100(0.615), in_100(0.9975), in_100(1.0)
-    ('62', 'over 99', '100')
-    """
-    rounded = math.floor(100.0 * share + 0.5)
-    if rounded >= 100 and share < 1.0:
-        return "over 99"
-    if rounded <= 0 and share > 0.0:
-        return "under 1"
-    return str(rounded)
 
 
 def number(value: si.Ratio, digits: int = 3) -> str:

@@ -21,6 +21,9 @@ SHORT = 230
 WHOLE = "forecast"
 """Stage of the findings that speak of the whole forecast."""
 
+MEND_FIRST = "Mend first."
+"""Before what all else rests on."""
+
 _ORDER = ("pour", "piece", "melt", "mould")
 _FUME = "mg/m³"
 _SENTENCES = re.compile(r"(?<=[.!?])\s+(?=[A-Z“])")
@@ -40,7 +43,7 @@ class Alike:
 
 
 def sorted_findings(forecast: Forecast) -> list[Finding]:
-    """Return the findings that are no caution, the gravest first, then in the order of the work."""
+    """Return the findings that are no caution, the gravest first, then as the forecast has them."""
     order = list(LEVELS)
     said = texts_of_acts(forecast)
     own = (finding for finding in forecast.findings if finding.text not in said)
@@ -80,6 +83,11 @@ def to_stop(forecast: Forecast) -> list[Finding]:
     return [finding for finding in sorted_findings(forecast) if finding.level == "STOP"]
 
 
+def first_of_all(forecast: Forecast) -> list[Finding]:
+    """Return what is to be mended before all that rests on it; what says stop is told there."""
+    return [kept for kept in sorted_findings(forecast) if kept.first and kept.level == "WATCH"]
+
+
 def held_up(forecast: Forecast) -> str:
     """Return that findings say stop, whatever the chance; "" where none does."""
     stops = len(to_stop(forecast))
@@ -110,6 +118,7 @@ def good(forecast: Forecast) -> list[Finding]:
 def to_watch(forecast: Forecast) -> list[Alike]:
     """Return what to watch for with this piece.
 
+    What all else rests on is told with the answer and is not among them (`first_of_all`).
     What the alloy is flagged for comes first, then what was held against a limit,
     the pour first, then what has no figure.  Limits of fume are left to the caution
     at the pour.
@@ -117,7 +126,10 @@ def to_watch(forecast: Forecast) -> list[Alike]:
     watch = [
         finding
         for finding in sorted_findings(forecast)
-        if finding.level == "WATCH" and finding.stage != WHOLE and finding.unit != _FUME
+        if finding.level == "WATCH"
+        and finding.stage != WHOLE
+        and finding.unit != _FUME
+        and not finding.first
     ]
     watch.sort(
         key=lambda finding: (

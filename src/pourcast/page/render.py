@@ -14,7 +14,7 @@ import jinja2
 from markupsafe import Markup
 
 from pourcast.change.model import Ranking
-from pourcast.findings import Finding
+from pourcast.findings import Finding, in_100_draws
 from pourcast.forecast.model import Forecast
 from pourcast.page import (
     cautions,
@@ -108,6 +108,7 @@ def template(name: str) -> jinja2.Template:
         "clean": clean,
         "long": lambda name: any(len(word) > LONGEST_WORD for word in name.split()),
         "in_100": in_100,
+        "in_100_draws": in_100_draws,
         "millimetres": lambda length: millimetres(length).removesuffix(_MILLIMETRES),
         "number": number,
         "unit": unit_text,

@@ -46,9 +46,7 @@ def _whole(forecast: Forecast) -> str:
     if forecast.outcomes.whole == 1.0:
         # Some hundred pours without a miss do not make a certainty.
         return "over 99"
-    written = in_100(forecast.outcomes.whole)
-    # The heading and the hundred spines show one count, also where rounding differs.
-    return written if " " in written else str(hundred(forecast.outcomes).whole)
+    return in_100(forecast.outcomes.whole)
 
 
 def spread(forecast: Forecast) -> str:

@@ -1,11 +1,11 @@
 """What the burnout says, sentence by sentence; the page and the terminal share it."""
 
 from pourcast import units as si
+from pourcast.findings import in_100_draws
 from pourcast.forecast.model import BurnoutForecast, Hour
-from pourcast.page.figures import JOIN, celsius, in_100, number, with_unit
+from pourcast.page.figures import JOIN, celsius, number, with_unit
 
 _DAY = 86_400.0
-_CERTAIN = 0.995
 _KILOPASCAL = "kPa"
 
 CURVES: dict[str, str] = {
@@ -53,7 +53,7 @@ def clean(burnout: BurnoutForecast, start: si.Second | None = None) -> str:
 
 def chance(burnout: BurnoutForecast) -> str:
     """Return the chance that the cavity is clean at the pour."""
-    share = "over 99" if burnout.chance_clean > _CERTAIN else in_100(burnout.chance_clean)
+    share = in_100_draws(burnout.chance_clean)
     limit = with_unit(si.from_si(burnout.clean_below, "mg"), "mg")
     left = burnout.char_left
     said = f"In {share} of 100 burnouts less than {limit} of char is left at the pour."

@@ -15,19 +15,13 @@ from pourcast.change.model import (
     Ranking,
     TrialPour,
 )
+from pourcast.findings import in_100_draws
 from pourcast.page.figures import clean, in_100
-
-_SURE = 1.0 - 1e-9
 
 NEARLY_ALL = 0.995
 """Chance from which on there is nothing to win that so many pours could show."""
 
 WITHIN = "within the noise"
-
-
-def count(chance: si.Ratio) -> str:
-    """Return a chance as a count in 100; some hundred pours make no certainty: "over 99"."""
-    return in_100(min(chance, _SURE))
 
 
 def first(ranking: Ranking) -> str:
@@ -49,12 +43,12 @@ def _first_of_filling(ranking: Ranking) -> str:
     if ranking.chance >= NEARLY_ALL:
         nothing = "Nothing" if not ranking.stops and not eased else "Nothing for the filling"
         return (
-            f"{nothing}: {count(ranking.chance)} of 100 pours come out whole as it is "
+            f"{nothing}: {in_100_draws(ranking.chance)} of 100 pours come out whole as it is "
             f"planned.{eased}"
         )
     return (
         "No single change within reach buys more than the noise of "
-        f"{ranking.draws} pours. It stands at {count(ranking.chance)} in 100.{eased}"
+        f"{ranking.draws} pours. It stands at {in_100_draws(ranking.chance)} in 100.{eased}"
     )
 
 
@@ -151,7 +145,7 @@ def _listed(start: str, later: list[str]) -> str:
 
 def moved(change: Change) -> str:
     """Return the two chances: "62 to 81 in 100"."""
-    before, after = count(change.chance_before), count(change.chance_after)
+    before, after = in_100_draws(change.chance_before), in_100_draws(change.chance_after)
     return f"{before} to {after} in 100"
 
 
@@ -190,7 +184,7 @@ def verdict(change: Change) -> str:
 def part_moves(change: Change) -> str:
     """Return which parts a change moves beyond the noise; "" if none."""
     said = [
-        f"“{clean(move.name)}” {count(move.before)} to {count(move.after)}"
+        f"“{clean(move.name)}” {in_100_draws(move.before)} to {in_100_draws(move.after)}"
         for move in change.parts
         if abs(move.after - move.before) > NOISE * move.standard_error
     ]
@@ -259,7 +253,7 @@ def trial(told: TrialPour) -> str:
         )
     return (
         f"A trial pour of {name} first, and then the change that it speaks for: "
-        f"{count(told.without)} to {count(told.with_trial)} in 100. {taken}"
+        f"{in_100_draws(told.without)} to {in_100_draws(told.with_trial)} in 100. {taken}"
     )
 
 

@@ -5,9 +5,10 @@ from collections.abc import Mapping, Sequence
 from pourcast import units as si
 from pourcast.change.compared import Comparison, Difference
 from pourcast.change.model import NOISE, PartMove
+from pourcast.findings import in_100_draws
 from pourcast.page.figures import clean, grams, in_100
 from pourcast.page.names import CAUSES
-from pourcast.page.words_change import WITHIN, count, gain, signed
+from pourcast.page.words_change import WITHIN, gain, signed
 from pourcast.pour.model import Cause
 
 NOTHING_DIFFERS = "The two files say the same."
@@ -27,14 +28,14 @@ def the_same(moves: Sequence[PartMove]) -> str:
     """Return the parts with which no pour ends otherwise, those of one count together."""
     named: dict[str, list[str]] = {}
     for move in moves:
-        named.setdefault(count(move.before), []).append(f"“{clean(move.name)}”")
+        named.setdefault(in_100_draws(move.before), []).append(f"“{clean(move.name)}”")
     said = [f"{often} of {', '.join(names)}" for often, names in named.items()]
     return f"The same in both: {'; '.join(said)}."
 
 
 def compared(said: Comparison) -> str:
     """Return the answer on two plans in a sentence or two."""
-    a, b = count(said.one.chance), count(said.other.chance)
+    a, b = in_100_draws(said.one.chance), in_100_draws(said.other.chance)
     if said.gain == 0.0 and said.standard_error == 0.0:
         answer = f"{_upper(a)} whole in 100 pours with both: any difference is {WITHIN}."
     elif not said.beyond_noise:

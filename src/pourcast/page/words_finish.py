@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from pourcast.finish.acts import BENDS_AT_MOST
 from pourcast.finish.model import Act, FinishResult, PartFinish
-from pourcast.page.figures import clean, grams, number
+from pourcast.page.figures import clean, grams, in_100, number
 from pourcast.page.words import quoted
 
 TOOLS: dict[Act, str] = {
@@ -68,7 +68,7 @@ def in_words(part: PartFinish, act: Act) -> str:
     if act in part.allowed:
         return "bears it"
     share = part.bent.get(act, 1.0)
-    return f"bends in {100.0 * share:.0f} of 100"
+    return f"bends in {in_100(share)} of 100"
 
 
 def _named(parts: Sequence[PartFinish], most: int = 3) -> str:

@@ -3,6 +3,7 @@
 from pourcast import units as si
 from pourcast.forecast.model import FreezeForecast
 from pourcast.freeze.checks import HALF
+from pourcast.freeze.quench import MARGIN
 from pourcast.page.figures import JOIN, number, with_unit
 from pourcast.page.words import quoted
 
@@ -63,7 +64,7 @@ def quench_spread(freeze: FreezeForecast) -> str:
     told = []
     if first.p10 is not None and first.p90 is not None:
         told.append(
-            f"Solid, and the button 30 K under its solidus, after {_bare(first.p10)} to "
+            f"Solid, and the button {MARGIN:.0f} K under its solidus, after {_bare(first.p10)} to "
             f"{_minutes(first.p90)} in 80 of 100."
         )
     if last.p10 is not None and last.p90 is not None:

@@ -10,7 +10,7 @@ from pourcast.learn.fan import Fan
 from pourcast.learn.kiln_day import KilnDay
 from pourcast.learn.model import Learnt, LearntValue, Range
 from pourcast.learn.pull_down_fit import PullDown
-from pourcast.page.figures import JOIN, unit_text
+from pourcast.page.figures import JOIN, in_100, unit_text
 
 CAUTIONS: dict[str, tuple[str, ...]] = {
     "pull-down": (
@@ -160,7 +160,7 @@ def fan_rows(fan: Fan) -> list[tuple[str, ...]]:
                 f"{si.from_si(strip.thickness, 'mm'):.1f}",
                 f"{si.from_si(strip.length, 'mm'):.0f}",
                 run,
-                f"{100.0 * strip.chance_whole:.0f}",
+                in_100(strip.chance_whole),
                 f"{strip.gain:.2f}",
             )
         )

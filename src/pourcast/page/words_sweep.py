@@ -8,7 +8,8 @@ from collections.abc import Sequence
 
 from pourcast import units as si
 from pourcast.change.keys import PART, SECTIONS, STEP, VENT
-from pourcast.page.figures import clean, in_100, number
+from pourcast.findings import in_100_draws
+from pourcast.page.figures import clean, number
 from pourcast.page.names import CAUSES
 from pourcast.sweep.limits import Limit
 from pourcast.sweep.model import Axis, Ending, Row, Sweep, Swept
@@ -25,7 +26,6 @@ NO_VACUUM = "no vacuum"
 HELPLESS = 0.05
 """Chance up to which nothing has helped."""
 
-_SURE = 1.0 - 1e-9
 _SIDES = {"from": "from", "to": "up to", "at": "at"}
 _NOISE = 2.0  # standard errors of a difference that may be luck
 
@@ -61,7 +61,7 @@ def place_words(axes: Sequence[Axis], values: Sequence[Swept]) -> str:
 
 def count(chance: si.Ratio | None) -> str:
     """Return a chance in 100; some hundred pours make no certainty."""
-    return "–" if chance is None else in_100(min(chance, _SURE))
+    return "–" if chance is None else in_100_draws(chance)
 
 
 def best_of(rows: Sequence[Row]) -> Row | None:

@@ -8,14 +8,17 @@ The others stand here:
 - water read on a scale of 0.1 g is 15 % off at 0.7 ml: arithmetic.
 - a weight is true for wax and falls short 1.7 to 10 times on dry plants:
   common practice, from densities of 0.1 to 0.6 g/cm³ (estimate).
+- a sheet that is further off is told before all that rests on its volume; by a weight
+  only where it lies outside all that the densities of its materials allow.
 - a joint that bridges more than 1.5 times the length of its part: estimate.
-- a part on the very tip of a lump counts as joined by the flat of that tip
-  (`pourcast.piece.lumps`); told where that is less than half of both (estimate).
+- a lump on the very tip of a lump has no foot that was measured, and counts as
+  joined by the flat of that tip (`pourcast.piece.lumps`); told where that is less
+  than half of both (estimate).
 - nothing uphill unless there is vacuum: common practice, no source.  A rise of
   less than 1 mm is not told: angles are not read that well (estimate).
 """
 
-from typing import Literal
+from typing import Literal, TypeAlias
 
 import numpy as np
 
@@ -23,6 +26,9 @@ from pourcast import units as si
 from pourcast.findings import Finding, Kind, Level
 from pourcast.materials import Value
 from pourcast.piece.model import Measures, Network, Piece
+
+_Density: TypeAlias = si.KilogramPerCubicMetre
+_Between: TypeAlias = tuple[_Density, _Density] | None
 
 _VOLUME_GAP = 0.15  # of the displaced volume, see above
 _SMALL = 0.7e-6  # m³, see above
@@ -41,6 +47,7 @@ def findings(
     least_section: Value,
     assist: Literal["gravity", "vacuum"],
     original_density: si.KilogramPerCubicMetre | None = None,
+    density_range: tuple[si.KilogramPerCubicMetre, si.KilogramPerCubicMetre] | None = None,
 ) -> tuple[Finding, ...]:
     """Tell the caster what to know of the shape before anything else.
 
@@ -56,13 +63,15 @@ def findings(
     assist : {"gravity", "vacuum"}
     original_density : float or None [kg/m³]
         Of the matter of the original; None: not known.
+    density_range : pair of float or None [kg/m³]
+        Its lowest and its highest; None: not known.
 
     Returns
     -------
     tuple of Finding
     """
     return (
-        *_volume(piece, measures, original_density),
+        *_volume(piece, measures, original_density, density_range),
         *_thin(measures, least_section),
         *(_uphill(network) if assist == "gravity" else ()),
         *_stretched(piece, network),
@@ -71,12 +80,12 @@ def findings(
 
 
 def _volume(
-    piece: Piece, measures: Measures, density: si.KilogramPerCubicMetre | None
+    piece: Piece, measures: Measures, density: _Density | None, between: _Between
 ) -> tuple[Finding, ...]:
     if piece.displaced_volume is not None:
         return (_displaced(measures.original_volume, piece.displaced_volume),)
     if piece.weighed_mass is not None:
-        return (_weighed(measures.original_volume, piece.weighed_mass, density),)
+        return (_weighed(measures.original_volume, piece.weighed_mass, density, between),)
     return ()
 
 
@@ -102,11 +111,12 @@ def _displaced(sheet: si.CubicMetre, water: si.CubicMetre) -> Finding:
             "to the original make the water read high."
         )
     text = both + f"{apart:.0%} apart, more than {_VOLUME_GAP:.0%}. {likelier}"
-    return _finding("WATCH", text, 100 * apart, 100 * _VOLUME_GAP, "%", "estimate")
+    gap, first = 100 * _VOLUME_GAP, water >= _SMALL
+    return _finding("WATCH", text, 100 * apart, gap, "%", "estimate", first=first)
 
 
 def _weighed(
-    sheet: si.CubicMetre, mass: si.Kilogram, density: si.KilogramPerCubicMetre | None
+    sheet: si.CubicMetre, mass: si.Kilogram, density: _Density | None, between: _Between
 ) -> Finding:
     used = _WATER if density is None else density
     by_mass = mass / used
@@ -123,6 +133,13 @@ def _weighed(
     if density is not None and density >= _WAX_LIKE and apart <= _VOLUME_GAP:
         text += f"They are {apart:.0%} apart, which is within {_VOLUME_GAP:.0%}."
         return _finding("GOOD", text, 100 * apart, 100 * _VOLUME_GAP, "%", "estimate")
+    low, high = between or (0.0, np.inf)
+    if sheet * high < (1.0 - _VOLUME_GAP) * mass or sheet * low > (1.0 + _VOLUME_GAP) * mass:
+        text += (
+            f"That is more than {_VOLUME_GAP:.0%} outside all that {low / 1e3:.2g} to "
+            f"{high / 1e3:.2g} g/cm³ allow: measure and count the parts again before anything else."
+        )
+        return _finding("WATCH", text, 100 * apart, 100 * _VOLUME_GAP, "%", "estimate", first=True)
     text += (
         "Weight times a ratio of densities is true for wax; on dry plants it falls short 1.7 to "
         "10 times. Weigh out the metal by the sheet, or measure the displaced water."
@@ -217,7 +234,7 @@ def _stretched(piece: Piece, network: Network) -> tuple[Finding, ...]:
 
 
 def _necked(piece: Piece, network: Network) -> tuple[Finding, ...]:
-    """Find parts that hang on the tip of a lump, by a neck that is thinner than both."""
+    """Find lumps that hang on the tip of a lump, by a neck that is thinner than both."""
     first = np.r_[True, network.member[1:] != network.member[:-1]]
     parts = {part.name: part for part in piece.parts}
     segment_part = network.member_part[network.member]
@@ -240,7 +257,7 @@ def _necked(piece: Piece, network: Network) -> tuple[Finding, ...]:
                     "WATCH",
                     f"{part.name} stands on the tip of {parent.name}: they count as joined by a "
                     f"neck of {1e3 * neck:.1f} mm. If yours is broader, it fills, feeds and bears "
-                    "more than is told here.",
+                    "more than is told here: write the neck as a short rod between them.",
                     1e3 * neck,
                     1e3 * limit,
                     "mm",
@@ -265,6 +282,7 @@ def _finding(
     *,
     source: str = "estimate",
     part: str | None = None,
+    first: bool = False,
 ) -> Finding:
     return Finding(
         stage="piece",
@@ -276,4 +294,5 @@ def _finding(
         unit=unit,
         source=source,
         kind=kind,
+        first=first,
     )

@@ -4,23 +4,21 @@ Each is a `Value` with range, kind and source, and may be replaced by the caster
 own; an act that another stage works out takes the time of that stage.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from pourcast.freeze.usual import USUAL_HOLD, USUAL_QUENCH
 from pourcast.materials import Value
 
-_NO_SOURCE = "common practice, no source"
-_BY_HAND = "set by hand"
 
-
-def _minutes(name: str, value: float, low: float, high: float, source: str = _BY_HAND) -> Value:
+def _minutes(name: str, value: float, low: float, high: float) -> Value:
     return Value(
         key=f"runsheet.{name}",
         value=value,
         low=low,
         high=high,
         unit="min",
-        kind="estimate" if source == _BY_HAND else "common practice",
-        source=source,
+        kind="estimate",
+        source="set by hand",
     )
 
 
@@ -57,7 +55,7 @@ USUAL = Lengths(
     furnace=_minutes("furnace", 30.0, 20.0, 45.0),
     ahead=_minutes("ahead", 5.0, 2.0, 10.0),
     carrying=_minutes("carrying", 0.75, 0.5, 1.0),
-    hold=_minutes("hold", 2.0, 1.0, 3.0, _NO_SOURCE),
-    quench=_minutes("quench", 15.0, 10.0, 25.0, _NO_SOURCE),
+    hold=replace(USUAL_HOLD, key="runsheet.hold"),
+    quench=replace(USUAL_QUENCH, key="runsheet.quench"),
 )
 """What the trade takes, or our own guess."""

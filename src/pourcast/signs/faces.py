@@ -1,7 +1,7 @@
 """Faces: signs on the skin of a casting, and what may be behind them."""
 
 from pourcast.signs.model import Cause, Sign
-from pourcast.signs.tells import speaks
+from pourcast.signs.tells import CAP, speaks
 
 FACES = (
     Sign(
@@ -119,7 +119,7 @@ FACES = (
             Cause(
                 key="overheated",
                 text="The block was overheated, or held carbon, and gave off sulphur.",
-                remedy="Cap the burnout at 732 °C.",
+                remedy=CAP,
                 tells=speaks("sulphur_skin hot_block", "flakes"),
             ),
             Cause(

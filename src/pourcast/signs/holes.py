@@ -1,7 +1,7 @@
 """Holes: signs in the metal itself, and what may be behind them."""
 
 from pourcast.signs.model import Cause, Sign
-from pourcast.signs.tells import speaks
+from pourcast.signs.tells import CAP, CHAR_BURNS, speaks
 
 HOLES = (
     Sign(
@@ -11,7 +11,7 @@ HOLES = (
             Cause(
                 key="char",
                 text="Char of the original was left in the cavity.",
-                remedy="Hold longer at 675 to 735 °C, with more air and fewer flasks.",
+                remedy=f"Hold longer at {CHAR_BURNS}, with more air and fewer flasks.",
                 tells=speaks("black_dust in_the_thick char_expected", "button_porous"),
             ),
             Cause(
@@ -71,7 +71,7 @@ HOLES = (
             Cause(
                 key="sulphate_gas",
                 text="Sulphate of the block broke down and gave off gas.",
-                remedy="Cap the burnout at 732 °C.",
+                remedy=CAP,
                 tells=speaks("hot_block sulphur_skin", "button_porous"),
             ),
             Cause(

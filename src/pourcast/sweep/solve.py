@@ -70,7 +70,7 @@ def row_of(sweep: Sweep, cell: int) -> Row:
             plan, sweep.calibration, sweep.draws, sweep.seed, like=_as_it_stands(sweep)
         )
         ready = layout.ready
-        result = solve_pour(ready.network, layout.case)
+        result = solve_pour(ready.poured, layout.case)
         ends = members(ready.network, result, ready.book.pour["full_share"].si)
         drawn = {name: ready.drawn[name] for name in ready.values if name not in NOT_RANKED}
         told = tally(ready.network, result, ends, drawn)
