@@ -33,6 +33,7 @@ from pourcast.pour.columns import (
     STATE,
     STOPPED,
     TAIL,
+    WALL_LENGTH,
     WET,
 )
 from pourcast.pour.cool import cool_front
@@ -40,8 +41,9 @@ from pourcast.pour.fork import begin_link
 from pourcast.pour.links import add_full, make_stale
 from pourcast.pour.meet import meet, meets, room_ahead
 from pourcast.pour.model import FULL
+from pourcast.pour.mouth import flow_beyond
 from pourcast.pour.pockets import gather_pocket, move_front
-from pourcast.pour.resist import resist_full
+from pourcast.pour.resist import entry_pressure, resist_full
 from pourcast.pour.start import start_front
 
 
@@ -137,11 +139,16 @@ def arrive(
             way = way_of[place]
             if way < last and way != here and way - segments != here:
                 onward += 1
+        if onward == 0:
+            # What rounding leaves of an empty pocket is no wall.
+            pockets[old_pocket, WALL_LENGTH] = 0.0
         anew = onward > 1 or vents[node, 0] + vents[node, 1] > 0.0
         forks = tree and onward > 1 and link >= 0
         if link < 0 or (anew and not forks):
             counts[5] = 1
         open_area = 0.0
+        easiest = -1
+        least_entry = 0.0
         first_way = True
         if forks:
             add_full(link, run, fixed, moving, flows)
@@ -186,13 +193,39 @@ def arrive(
                 first_way = False
             if enters:
                 open_area += fixed[way, AREA]
+            entry = entry_pressure(fixed, way, 0.0)
+            if easiest < 0 or entry < least_entry:
+                easiest = way
+                least_entry = entry
         kept = 1.0
         if open_area == 0.0:
-            left += rest
-            # The gas was squeezed as if that metal had gone on: it is given its room back.
             least = pockets[old_pocket, LEAST_VOLUME]
             volume = pockets[old_pocket, GAS_VOLUME]
-            kept = max(volume - rest, least) / max(volume, least)
+            squeezed = max(volume - rest, least)
+            going = 0.0
+            if rest > 0.0 and easiest >= 0 and link >= 0:
+                flow = flow_beyond(
+                    run,
+                    easiest,
+                    link,
+                    time - when,
+                    pressure,
+                    squeezed,
+                    parameters,
+                    fixed,
+                    moving,
+                    flows,
+                )
+                moving[run, FLOW] = flow
+                flows[link, LINK_FLOW] = flow
+                if flow > 0.0:
+                    going = min(flow * (time - when), rest)
+                    moving[easiest, ENTERS] = 1.0
+                    open_area = fixed[easiest, AREA]
+            # The gas was squeezed as if all had gone on: it is given its room back.
+            left += rest - going
+            rest = going
+            kept = squeezed / max(volume - rest, least)
         for place in range(ways[node], ways[node + 1]):
             way = way_of[place]
             if way >= last or way == here or way - segments == here:
@@ -219,8 +252,8 @@ def arrive(
             way = way_of[place]
             if way >= last or way == here or way - segments == here:
                 continue
+            pockets[marks[way, POCKET], GAS_PRESSURE] = pressure * kept
             if moving[way, ENTERS] == 0.0:
-                pockets[marks[way, POCKET], GAS_PRESSURE] = pressure * kept
                 cool_front(0.0, time - when, way, parameters, fixed, moving, marks)
                 continue
             share = fixed[way, AREA] / open_area

@@ -55,6 +55,7 @@ from pourcast.pour.columns import (
     SPECIFIC_HEAT,
     STATE,
     STOPPED,
+    TEMPERATURE,
     WALL_RATE,
     WALL_WEIGHT,
     WET,
@@ -98,7 +99,7 @@ def cool_body(
         FED is what has flowed in since; HELD what the run held then.
     marks : array of int, shape (runs, MARKS)
     slowness : float [-]
-        Of its face at that time, from `pourcast.pour.cool.face_slowness`.
+        Of its face in the middle of that time, from `pourcast.pour.cool.face_slowness`.
     """
     step = time - moving[run, HEATED_AT]
     if step > 0.0:
@@ -152,13 +153,16 @@ def conduct(
         hold = often * moving[run, HELD]
         moving[run, HEAT_HOLD] = hold
         moving[run, HEAT_SUM] = hold * heat
+        temperature = temperature_of(heat, curve)
+        moving[run, TEMPERATURE] = temperature
         parent = marks[run, PARENT]
         link = 0.0
         if parent >= 0 and marks[run, STATE] != DEAD:
             gap = moving[parent, HEAT] - heat
+            fall = moving[parent, TEMPERATURE] - temperature
             if abs(gap) < _LEAST_GAP:
                 gap = _LEAST_GAP
-            fall = temperature_of(heat + gap, curve) - temperature_of(heat, curve)
+                fall = temperature_of(heat + gap, curve) - temperature
             # 2 k (fall/gap) / (L/A + L_other/A_other), with one division.
             here = fixed[run, AREA] * fixed[run, AREA]
             across = fixed[parent, AREA]
@@ -223,7 +227,9 @@ def cool_behind(
         some = min(LANES, count - first)
         for lane in range(some):
             run = active[first + lane]
-            lanes[_AGE + lane] = time - moving[run, WETTED_AT]
+            # Of the middle of the time since it was last done.
+            middle = 0.5 * (time + moving[run, HEATED_AT])
+            lanes[_AGE + lane] = middle - moving[run, WETTED_AT]
             lanes[_WEIGHT + lane] = fixed[run, WALL_WEIGHT]
             lanes[_RATE + lane] = fixed[run, WALL_RATE]
         for lane in range(whole_groups(some)):

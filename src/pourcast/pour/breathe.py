@@ -78,6 +78,9 @@ def wall_pressure(parameters: si.Table, time: si.Second) -> si.Pascal:
     time : float [s]
         Since the metal began to run in.
     """
+    if parameters[VACUUM] == 0.0:
+        air: si.Pascal = parameters[AIR_PRESSURE]
+        return air
     drawn = 1.0 - exponential(-(parameters[LEAD_TIME] + time) / parameters[PUMP_TIME])
     wall: si.Pascal = parameters[AIR_PRESSURE] - parameters[VACUUM] * drawn
     return wall

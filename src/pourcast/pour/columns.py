@@ -104,10 +104,11 @@ the second is used only where the piece has loops.
     HEAT_HOLD,  # kg/s, scratch of the pass over the heat
     HEAT_SUM,  # W, the same
     HEAT_LINK,  # kg/s, the same: between the run and its parent
+    TEMPERATURE,  # K, the same
     HEAT_SHARE,  # s/kg, the same: one over HEAT_HOLD and HEAT_LINK
     ENTERS,  # 1: the rush carries the front in; scratch of an arrival
     MOVING,
-) = range(25)
+) = range(26)
 
 # One integer row per run.
 (

@@ -189,10 +189,10 @@ class Steps:
         slow then goes with the root of the time.
     """
 
-    share: si.Ratio = 0.5
+    share: si.Ratio = 0.7
     longest: si.Second = 2e-3
-    growth: si.Ratio = 1.4
-    lengthening: si.Ratio = 0.006
+    growth: si.Ratio = 3.0
+    lengthening: si.Ratio = 0.007
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

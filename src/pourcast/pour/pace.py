@@ -17,6 +17,7 @@ from pourcast.pour.columns import (
     FED,
     FLOW,
     HALF_SOLID,
+    HEATED_AT,
     INERTIA,
     INLET,
     LATENT_HEAT,
@@ -113,7 +114,7 @@ def list_anew(
         run = active[place]
         running = marks[run, STATE] == RUNNING
         if not running and marks[run, ONWARD] == 0:
-            age = time - moving[run, WETTED_AT]
+            age = 0.5 * (time + moving[run, HEATED_AT]) - moving[run, WETTED_AT]
             slowness = face_slowness(age, 1.0, fixed[run, WALL_WEIGHT], fixed[run, WALL_RATE])
             cool_body(run, time, parameters, curve, fixed, moving, marks, slowness)
             continue

@@ -11,6 +11,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.errors import InputError, require_finite
+from pourcast.kernels import kernel
 from pourcast.piece.model import Network
 from pourcast.pour import columns
 from pourcast.pour.capillary import threshold_pressure
@@ -129,37 +130,40 @@ def _gas_of_char(network: Network, case: PourCase) -> si.Joules:
     return np.ascontiguousarray(gas[:, network.member] * share_of_wall(network))
 
 
+@kernel
+def _fill_of_metal(
+    values: si.Table, solid: si.Table, heats: si.JoulesPerKilogram, entry: si.Table
+) -> None:
+    for draw in range(entry.size):
+        curve = Curve(
+            values[0, draw], values[1, draw], values[2, draw], values[3, draw], values[4, draw]
+        )
+        for row in range(solid.shape[0]):
+            heats[row, draw] = heat_at_solid_fraction(solid[row, draw], curve)
+        entry[draw] = threshold_pressure(1.0, values[5, draw], values[6, draw], values[7, draw])
+
+
 def _parameters(case: PourCase, viscosity: si.PascalSeconds, block_depth: float) -> si.Table:
     metal, block, stream = case.metal, case.block, case.stream
     draws = metal.density.size
     table = np.empty((draws, columns.PARAMETERS))
 
-    curves = [
-        Curve(*values)
-        for values in zip(
-            metal.liquidus.tolist(),
-            metal.half_solid.tolist(),
-            metal.solidus.tolist(),
-            metal.specific_heat.tolist(),
-            metal.latent_heat.tolist(),
-            strict=True,
-        )
-    ]
-
-    def heats(solid: si.Ratios) -> si.JoulesPerKilogram:
-        pairs = zip(solid.tolist(), curves, strict=True)
-        return np.array([heat_at_solid_fraction(share, curve) for share, curve in pairs])
-
-    entry = np.array(
+    heats = np.empty((3, draws))
+    entry = np.empty(draws)
+    values_of_metal = np.stack(
         [
-            threshold_pressure(1.0, *values)
-            for values in zip(
-                metal.surface_tension.tolist(),
-                metal.contact_angle.tolist(),
-                metal.film_factor.tolist(),
-                strict=True,
-            )
+            metal.liquidus,
+            metal.half_solid,
+            metal.solidus,
+            metal.specific_heat,
+            metal.latent_heat,
+            metal.surface_tension,
+            metal.contact_angle,
+            metal.film_factor,
         ]
+    )
+    _fill_of_metal(
+        values_of_metal, np.stack([metal.tip_stop, metal.choke_stop, np.ones(draws)]), heats, entry
     )
     pressure = block.air_pressure - 0.5 * block.vacuum
     pore_time = relaxation_time(
@@ -174,9 +178,7 @@ def _parameters(case: PourCase, viscosity: si.PascalSeconds, block_depth: float)
     # Above the liquidus the heat grows with the temperature; a cup that has
     # begun to freeze is placed along the straight line to the solidus.
     over = metal.temperature - metal.liquidus
-    under = np.array(heats(np.ones(draws))) * np.clip(
-        -over / np.maximum(metal.liquidus - metal.solidus, 1e-9), 0.0, 1.0
-    )
+    under = heats[2] * np.clip(-over / np.maximum(metal.liquidus - metal.solidus, 1e-9), 0.0, 1.0)
     cup_heat = np.where(over >= 0.0, metal.specific_heat * over, under)
     activation, log_rate = np.zeros(draws), np.zeros(draws)
     if case.char_activation is not None and case.char_log10_rate is not None:
@@ -191,8 +193,8 @@ def _parameters(case: PourCase, viscosity: si.PascalSeconds, block_depth: float)
         columns.SPECIFIC_HEAT: metal.specific_heat,
         columns.LATENT_HEAT: metal.latent_heat,
         columns.METAL_CONDUCTIVITY: metal.conductivity,
-        columns.TIP_HEAT_STOP: heats(metal.tip_stop),
-        columns.CHOKE_HEAT_STOP: heats(metal.choke_stop),
+        columns.TIP_HEAT_STOP: heats[0],
+        columns.CHOKE_HEAT_STOP: heats[1],
         columns.CHOKE: metal.choke_stop,
         columns.CUP_HEAT: cup_heat,
         columns.MOULD_TEMPERATURE: block.temperature,
