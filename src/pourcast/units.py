@@ -100,6 +100,7 @@ SquareMetreKelvinPerWatt: TypeAlias = Annotated[float, Unit("m²·K/W")]
 SquareMetresKelvinPerWatt: TypeAlias = Annotated[Floats, Unit("m²·K/W")]
 PascalSecondPerMetreFour: TypeAlias = Annotated[float, Unit("Pa·s/m⁴")]
 PascalSecondPerCubicMetre: TypeAlias = Annotated[float, Unit("Pa·s/m³")]
+PascalSquareSecondPerMetreSix: TypeAlias = Annotated[float, Unit("Pa·s²/m⁶")]
 CubicMetrePerPascalSecond: TypeAlias = Annotated[float, Unit("m³/(Pa·s)")]
 Table: TypeAlias = Annotated[Floats, Unit("by column")]
 """Rows of mixed units; the file that names the columns states the unit of each."""

@@ -13,7 +13,6 @@ from pourcast.mould.vent_checks import vent_findings
 from pourcast.mould.vents import (
     SHORT_BY,
     blind_ends,
-    blind_share,
     parts_with_open_vents,
     ways_out,
     with_open_vents,
@@ -29,6 +28,11 @@ HOLED = Flask(
 SOLID = replace(HOLED, wall="solid")
 MOST = 8e-13
 """Permeability of the most open burnt block of the records [m²]."""
+
+
+def blind_share(permeability: float, length: float, diameter: float) -> float:
+    """Return what a blind thread passes of an open one [-], equation (2) of the stage."""
+    return 16.0 * permeability * length / (0.5 * diameter) ** 3
 
 
 def vented(

@@ -10,13 +10,14 @@ import trimesh
 
 from pourcast.materials import library
 from pourcast.materials.draws import quantile
+from pourcast.piece.model import NINE_OF_TEN
 from pourcast.piece.network import build
 from pourcast.scan.checks import findings
 from pourcast.scan.corrections import corrected, read_corrections
 from pourcast.scan.model import Scanned
 from pourcast.scan.paper import written
 from pourcast.scan.solve import solve
-from pourcast.scan.unseen import CALIPER, NINE_OF_TEN, TOLD, section_error
+from pourcast.scan.unseen import CALIPER, TOLD, section_error
 from pourcast.sheet import new_sheet, read_plan
 from tests.scan.make import record, stem
 

@@ -12,8 +12,9 @@ from functools import cache
 import numpy as np
 import pytest
 
+from pourcast.piece.model import NINE_OF_TEN
 from pourcast.scan.solve import solve
-from pourcast.scan.unseen import CALIPER, NINE_OF_TEN
+from pourcast.scan.unseen import CALIPER
 from tests.outside.record import record as write_down
 from tests.plants import meshes as faults
 from tests.plants.kinds import KINDS

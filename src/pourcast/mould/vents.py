@@ -27,35 +27,12 @@ from dataclasses import replace
 import numpy as np
 
 from pourcast import units as si
-from pourcast.errors import require_positive
 from pourcast.mould.model import Flask
 from pourcast.piece.model import Network
 
 SHORT_BY = 1e-3
 """By how much a thread may measure less than its way and still end there [m]: a rule is
 read to 0.5 mm and a wax thread is pressed on; estimate."""
-
-
-def blind_share(permeability: si.SquareMetre, length: si.Metre, diameter: si.Metre) -> si.Ratio:
-    """Return what a thread passes that ends in the block, of what an open one does [-].
-
-    Equation (2).
-
-    Parameters
-    ----------
-    permeability : float [m²]
-        Of the burnt block; > 0.
-    length, diameter : float [m]
-        Of the thread; > 0.
-
-    Returns
-    -------
-    float [-]
-    """
-    require_positive("permeability", permeability, "m²")
-    require_positive("length of the vent", length, "m")
-    require_positive("diameter of the vent", diameter, "m")
-    return 16.0 * permeability * length / (0.5 * diameter) ** 3
 
 
 def ways_out(

@@ -22,7 +22,8 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.photo.grown import angles_of, bent_by
-from pourcast.photo.model import CALIPER, NINE_OF_TEN, PhotoPart, Reading
+from pourcast.photo.model import CALIPER, PhotoPart, Reading
+from pourcast.piece.model import NINE_OF_TEN
 from pourcast.scan.model import Correction, ScannedPart, all_different
 
 _CALIPER = CALIPER / NINE_OF_TEN  # as one standard deviation

@@ -14,8 +14,8 @@ import math
 from dataclasses import dataclass
 
 from pourcast import units as si
-from pourcast.photo.model import NINE_OF_TEN, Asked, Section, Stick, View
-from pourcast.piece.model import Shape
+from pourcast.photo.model import Asked, Section, Stick, View
+from pourcast.piece.model import NINE_OF_TEN, Shape
 
 _REAL = 0.03  # see above
 _UNLIKE = 1.6  # one width over the other in two views: the part is flat; estimate

@@ -11,12 +11,11 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.photo.bench import in_picture, on_bench
-from pourcast.photo.lines import by_line
+from pourcast.photo.lines import NOT_ONE, by_line, place_at
 from pourcast.photo.model import Section, Stick, View
 from pourcast.photo.space import flat_places
 
 _FORESHORTENED = 0.5  # of its length in the other: what looks shorter is not asked; estimate
-_OFF = 1.0e-3  # m beside each other, from which two sticks are not one
 _PLACES = 201
 
 
@@ -51,7 +50,7 @@ def with_fewer_cuts(
     if (there.sections[0].shape == "lump") != (stick.sections[0].shape == "lump"):
         return stick
     depth = by_line(view, stick, turn, [other], None, camera, -1)
-    if depth.off > _OFF:
+    if depth.off > NOT_ONE:
         return stick
     share = np.linspace(0.0, 1.0, _PLACES)
     flat = flat_places(view, stick, share * float(stick.along[-1]))
@@ -60,8 +59,8 @@ def with_fewer_cuts(
     larger = second.scale.size / view.scale.size
 
     def carried(along: float) -> float:
-        place = np.array([np.interp(along, there.along, there.line[:, k]) for k in (0, 1)])
-        return float(share[int(np.hypot(*(laid - place).T).argmin())] * stick.along[-1])
+        off = laid - place_at(there, along)
+        return float(share[int(np.hypot(*off.T).argmin())] * stick.along[-1])
 
     made: list[Section] = []
     for section in there.sections:

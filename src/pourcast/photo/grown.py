@@ -31,6 +31,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.photo.cross import Cross
 from pourcast.photo.model import Asked, PhotoPart, View
+from pourcast.photo.nearest import nearest
 from pourcast.photo.space import Course, longest_of_twenty
 
 _STRAIGHT_ON = math.radians(4.0)
@@ -179,27 +180,15 @@ def _on_surface(way: Course, host: Made) -> tuple[si.Ratio, si.Metre]:
 def _met(way: Course, host: Made) -> Course:
     """Return a course whose fork lies where its line, carried back, passes its parent nearest."""
     back = way.start + np.linspace(-1.0, 0.3, 131)[:, None] * way.length * way.leaves
-    steps = np.diff(host.line, axis=0)
-    apart = back[:, None] - host.line[None, :-1]
-    share = (apart * steps).sum(axis=2) / np.maximum((steps**2).sum(axis=1), 1e-18)
-    share[:, 1:] = np.maximum(share[:, 1:], 0.0)
-    share[:, :-1] = np.minimum(share[:, :-1], 1.0)
-    off = np.linalg.norm(apart - share[..., None] * steps, axis=2).min(axis=1)
-    return replace(way, fork=back[int(off.argmin())])
+    _, _, off = nearest(back, host.line, over=True)
+    return replace(way, fork=back[int(np.linalg.norm(off, axis=1).argmin())])
 
 
 def _along(line: si.Metres, place: si.Metres) -> si.Metre:
     """Return how far along a line the place of it lies that is nearest to another."""
-    steps = np.diff(line, axis=0)
-    long = np.linalg.norm(steps, axis=1)
-    share = ((place - line[:-1]) * steps).sum(axis=1) / np.maximum(long**2, 1e-18)
-    # It goes on straight over its ends.
-    low, high = np.zeros(len(steps)), np.ones(len(steps))
-    low[0], high[-1] = -np.inf, np.inf
-    share = np.clip(share, low, high)
-    away = np.linalg.norm(line[:-1] + share[:, None] * steps - place, axis=1)
-    k = int(away.argmin())
-    return float(long[:k].sum() + share[k] * long[k])
+    (k,), (share,), _ = nearest(place[None], line, over=True)
+    long = np.linalg.norm(np.diff(line, axis=0), axis=1)
+    return float(long[:k].sum() + share * long[k])
 
 
 def _frame(host: Made, at: si.Ratio) -> tuple[si.Ratios, si.Ratios]:

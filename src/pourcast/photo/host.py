@@ -12,6 +12,7 @@ from pourcast import units as si
 from pourcast.photo.bench import on_bench
 from pourcast.photo.grown import Made
 from pourcast.photo.model import Depth, Stick, View
+from pourcast.photo.nearest import nearest
 from pourcast.photo.space import flat_places
 
 STEM = np.array([[0.0, 0.0, -1e-3], [0.0, 0.0, 0.0], [0.0, 0.0, 1e-3]])
@@ -64,7 +65,8 @@ def host_of(
     for number, each in enumerate(made):
         if each.part.shape == "lump" and number not in shown:
             continue
-        near = distance(line, each.line) < _WITHIN * max(each.part.width) + _ROOM
+        _, _, off = nearest(line, each.line)
+        near = np.linalg.norm(off, axis=1) < _WITHIN * max(each.part.width) + _ROOM
         if not near.any():
             continue
         back = float(gone[int(np.argmax(near))]) - (_SEEN if number in shown else 0.0)
@@ -73,22 +75,3 @@ def host_of(
     if best is None:
         return shown[0] if shown else 0
     return best[1]
-
-
-def distance(places: si.Metres, line: si.Metres) -> si.Metres:
-    """Return how far places lie from a line.
-
-    Parameters
-    ----------
-    places : array [m], shape (places, 3)
-    line : array [m], shape (vertices, 3)
-
-    Returns
-    -------
-    array [m], shape (places,)
-    """
-    steps = np.diff(line, axis=0)
-    apart = places[:, None] - line[None, :-1]
-    share = (apart * steps).sum(axis=2) / np.maximum((steps**2).sum(axis=1), 1e-18)
-    off = apart - np.clip(share, 0.0, 1.0)[..., None] * steps
-    return np.asarray(np.linalg.norm(off, axis=2).min(axis=1))

@@ -25,7 +25,11 @@ from pourcast import units as si
 from pourcast.photo.bench import as_seen, in_picture, on_bench, shown
 from pourcast.photo.lean import middle_of_lump, true_span
 from pourcast.photo.model import Depth, Pixel, Pixels, Stick, View
+from pourcast.photo.nearest import nearest
 from pourcast.photo.space import flat_places
+
+NOT_ONE = 1.0e-3
+"""By how much two sticks lie beside each other that are not one [m]; seeds 0 to 31."""
 
 _BACK = 0.2  # of its length, that a stick is carried back beyond its fork
 _PLACES = 31  # along the line that is laid out, with what is before its fork
@@ -65,12 +69,9 @@ def fork_depth(
     """
     flat = shown(view, host, turn, camera)
     deep = as_seen(host, turn)[:, 1]
-    place = flat_places(view, stick, stick.along[:1])[0]
-    steps = np.diff(flat, axis=0)
-    long = np.maximum(np.hypot(*steps.T), 1e-9)
-    share = np.clip(((place - flat[:-1]) * steps).sum(axis=1) / long**2, 0.0, 1.0)
-    k = int(np.hypot(*(flat[:-1] + share[:, None] * steps - place).T).argmin())
-    return float(deep[k] + share[k] * (deep[k + 1] - deep[k]))
+    place = flat_places(view, stick, stick.along[:1])
+    (k,), (share,), _ = nearest(place, flat)
+    return float(deep[k] + share * (deep[k + 1] - deep[k]))
 
 
 def by_line(
@@ -125,7 +126,7 @@ def by_line(
             laid = in_picture(second, bench, towards, camera)
             out.append(_beside(laid[_FIRST:], places) / _LINE)
             tip = np.array([np.interp(own, share, laid[:, k]) for k in (0, 1)])
-            out.append(tied * (tip - _at(other, _end(other, way, towards))) / _TIP)
+            out.append(tied * (tip - place_at(other, _end(other, way, towards))) / _TIP)
         return np.concatenate(out)
 
     fork = 0.0 if host is None else fork_depth(host, view, stick, turn, camera)
@@ -191,7 +192,18 @@ def _end(stick: Stick, way: si.Ratios, turn: si.Radian) -> Pixel:
     return true_span(stick, len(stick.sections) - 1, lean)[1]
 
 
-def _at(stick: Stick, along: Pixel) -> Pixels:
+def place_at(stick: Stick, along: Pixel) -> Pixels:
+    """Return the place of a picture that lies so far along a stick.
+
+    Parameters
+    ----------
+    stick : Stick
+    along : float [px]
+
+    Returns
+    -------
+    array [px], shape (2,)
+    """
     return np.array([np.interp(along, stick.along, stick.line[:, k]) for k in (0, 1)])
 
 
@@ -236,12 +248,7 @@ def _clear(stick: Stick) -> Pixels:
 
 def _beside(line: Pixels, places: Pixels) -> Pixels:
     """Return how far places lie beside a line."""
-    steps = np.diff(line, axis=0)
-    long = np.maximum(np.hypot(*steps.T), 1e-9)
-    share = ((places[:, None] - line[None, :-1]) * steps).sum(axis=2) / long**2
-    share = np.clip(share, 0.0, 1.0)
-    off = places[:, None] - line[None, :-1] - share[..., None] * steps
-    k = np.hypot(off[..., 0], off[..., 1]).argmin(axis=1)
-    row = np.arange(len(places))
-    way = steps[k] / long[k][:, None]
-    return np.asarray(off[row, k, 0] * way[:, 1] - off[row, k, 1] * way[:, 0])
+    k, _, off = nearest(places, line)
+    step = np.diff(line, axis=0)[k]
+    way = step / np.maximum(np.hypot(*step.T), 1e-9)[:, None]
+    return np.asarray(off[:, 0] * way[:, 1] - off[:, 1] * way[:, 0])

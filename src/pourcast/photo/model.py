@@ -21,12 +21,6 @@ Pixels: TypeAlias = Annotated[si.Floats, si.Unit("px")]
 Greys: TypeAlias = NDArray[np.uint8]
 
 
-NINE_OF_TEN = 1.645
-"""Standard deviations to each side of the mean that hold nine of ten, of a normal distribution.
-
-Standard table of that distribution (from memory: 1.6449).
-"""
-
 CALIPER = 0.05
 """Share by which nine of ten read off with a caliper on soft matter; estimate."""
 

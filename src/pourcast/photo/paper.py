@@ -12,7 +12,8 @@ import json
 import math
 
 from pourcast import units as si
-from pourcast.photo.model import NINE_OF_TEN, PhotoPart, Reading
+from pourcast.photo.model import PhotoPart, Reading
+from pourcast.piece.model import NINE_OF_TEN
 
 _CLEAR = 12e-3  # m from the piece to the wall of the flask; common practice, no source
 _UNDER = 20e-3  # m of block under the far end; common practice, no source

@@ -18,13 +18,13 @@ from pourcast import units as si
 from pourcast.photo.bench import TURNS, in_picture, on_bench
 from pourcast.photo.host import STEM, host_of
 from pourcast.photo.hull import depth_of, from_the_dark, out_of_dark
-from pourcast.photo.lines import Other, beside, by_line, fork_depth
-from pourcast.photo.model import NINE_OF_TEN, Depth, Pixels, Stick, View
+from pourcast.photo.lines import NOT_ONE, Other, beside, by_line, fork_depth
+from pourcast.photo.model import Depth, Pixels, Stick, View
 from pourcast.photo.space import flat_places
 from pourcast.photo.work import Told, Work, parent_of
+from pourcast.piece.model import NINE_OF_TEN
 
 _GUESS = 0.05  # of a length in a whorl that is not one; estimate
-_OFF = 1.0e-3  # m beside each other, from which two sticks are not one; seeds 0 to 31
 _OUT = 1.2e-3  # m out of the dark of another picture, from which they are not; estimate
 _HIGHER = 4e-3  # m, that the stem of one view ends over that of another; estimate
 _LATE = 0.8  # of the stem, beyond which what grows there may be the stem; estimate
@@ -105,7 +105,7 @@ def of_pair(
     depth, parent = _in_space(work, pictures, v, here, shown, told, there)
     stick = view.sticks[here]
     stem = stick.parent < 0
-    if not stem and (depth.off > _OFF or _out(pictures, v, here, depth, {v, 1 - v}) > _OUT):
+    if not stem and (depth.off > NOT_ONE or _out(pictures, v, here, depth, {v, 1 - v}) > _OUT):
         return None
     if len(pictures.views) > 2:
         found = _shown_by_third(pictures, v, here, depth)

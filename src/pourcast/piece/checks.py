@@ -136,8 +136,8 @@ def _weighed(
     low, high = between or (0.0, np.inf)
     if sheet * high < (1.0 - _VOLUME_GAP) * mass or sheet * low > (1.0 + _VOLUME_GAP) * mass:
         text += (
-            f"That is more than {_VOLUME_GAP:.0%} outside all that {low / 1e3:.2g} to "
-            f"{high / 1e3:.2g} g/cm³ allow: measure and count the parts again before anything else."
+            "Before anything else measure and count the parts again: that is more than "
+            f"{_VOLUME_GAP:.0%} outside all that {low / 1e3:.2g} to {high / 1e3:.2g} g/cm³ allow."
         )
         return _finding("WATCH", text, 100 * apart, 100 * _VOLUME_GAP, "%", "estimate", first=True)
     text += (

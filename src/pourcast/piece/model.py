@@ -22,6 +22,12 @@ what it is: key of its record; estimate."""
 ROUND, RECTANGLE, ELLIPSE = 0, 1, 2
 """Sections of a segment: of a rod, of a blade, of a lump that is not round."""
 
+NINE_OF_TEN = 1.645
+"""Standard deviations to each side of the mean that hold nine of ten, of a normal distribution.
+
+Standard table of that distribution (from memory: 1.6449).
+"""
+
 MOST_MEMBERS = 2_000
 """Members of a piece; more would be hairs, which need another model (estimate)."""
 

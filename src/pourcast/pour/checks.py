@@ -16,8 +16,8 @@ from collections.abc import Mapping
 import numpy as np
 
 from pourcast import units as si
-from pourcast.findings import Finding, Kind, Level
-from pourcast.materials import Fact
+from pourcast.findings import Finding, Kind, Level, half_up
+from pourcast.materials import Fact, caution
 from pourcast.piece.model import ROUND, Network
 from pourcast.pour.air_checks import rising_air_findings
 from pourcast.pour.cup import volume_at
@@ -71,7 +71,7 @@ def findings(
         *rising_air_findings(network, case, result),
         *_thin_parts(network, case),
         *_cold_shuts(network, result),
-        *(_caution(facts[key]) for key in ("ppe", "so2")),
+        *(caution(facts[key], "pour") for key in ("ppe", "so2")),
     )
 
 
@@ -270,10 +270,6 @@ def _finding(
     )
 
 
-def _caution(fact: Fact) -> Finding:
-    return Finding(stage="pour", level="WATCH", text=fact.text, source=fact.source, kind=fact.kind)
-
-
 def _level(share: float) -> Level:
     if share == 0.0:
         return "GOOD"
@@ -281,4 +277,6 @@ def _level(share: float) -> Level:
 
 
 def _pours(share: float) -> str:
-    return f"{100.0 * share:.0f} of 100 pours" if share >= 0.01 else "fewer than 1 of 100 pours"
+    return (
+        f"{half_up(100.0 * share)} of 100 pours" if share >= 0.01 else "fewer than 1 of 100 pours"
+    )

@@ -14,7 +14,7 @@ the flow has moved by 3 %, which is worth under 1 % of the drag.
 """
 
 from pourcast import units as si
-from pourcast.kernels import kernel
+from pourcast.kernels import kernel, small_kernel
 from pourcast.pour.columns import (
     CALM_FLOW,
     FLOW,
@@ -78,6 +78,28 @@ def make_stale(counts: si.Integers, flows: si.Table) -> None:
         flows[link, LINK_FLOW_AT] = STALE
 
 
+@small_kernel
+def rubbed(
+    run: int, flow: si.CubicMetrePerSecond, fixed: si.Table, moving: si.Table
+) -> tuple[si.PascalSecondPerCubicMetre, si.PascalSquareSecondPerMetreSix]:
+    """Return drag and heads lost of a full run at a flow [Pa·s/m³], [Pa·s²/m⁶].
+
+    Parameters
+    ----------
+    run : int
+    flow : float [m³/s]
+    fixed, moving : array [by column]
+    """
+    drag = moving[run, WET_DRAG]
+    square = moving[run, SQUARE]
+    if flow > moving[run, CALM_FLOW]:
+        reynolds = fixed[run, REYNOLDS] * flow
+        turbulent = turbulent_share(reynolds)
+        square += turbulent * turbulent_factor(reynolds, fixed[run, ROUGH]) * moving[run, SWIRL]
+        drag *= 1.0 - turbulent
+    return drag, square
+
+
 @kernel
 def rub(
     link: int,
@@ -105,14 +127,9 @@ def rub(
     if marks[run, STATE] == RUNNING:
         run = marks[run, PARENT]
     while run >= 0 and marks[run, LINK] == link:
-        square += moving[run, SQUARE]
-        if flow > moving[run, CALM_FLOW]:
-            reynolds = fixed[run, REYNOLDS] * flow
-            turbulent = turbulent_share(reynolds)
-            square += turbulent * turbulent_factor(reynolds, fixed[run, ROUGH]) * moving[run, SWIRL]
-            drag += (1.0 - turbulent) * moving[run, WET_DRAG]
-        else:
-            drag += moving[run, WET_DRAG]
+        own_drag, own_square = rubbed(run, flow, fixed, moving)
+        drag += own_drag
+        square += own_square
         run = marks[run, PARENT]
     flows[link, LINK_DRAG] = drag
     flows[link, LINK_SQUARE] = square

@@ -8,7 +8,6 @@ from pourcast import units as si
 from pourcast.kernels import kernel
 from pourcast.pour.columns import (
     AREA_START,
-    CALM_FLOW,
     DENSITY,
     FLOW,
     LINK_DRAG,
@@ -17,13 +16,8 @@ from pourcast.pour.columns import (
     LINK_SQUARE,
     LINK_WEIGHT,
     LOSS_SQUARE,
-    REYNOLDS,
-    ROUGH,
-    SQUARE,
-    SWIRL,
-    WET_DRAG,
 )
-from pourcast.pour.friction import turbulent_factor, turbulent_share
+from pourcast.pour.links import rubbed
 from pourcast.pour.resist import entry_pressure
 
 _PASSES = 3
@@ -66,14 +60,9 @@ def flow_beyond(
     """
     before = moving[run, FLOW]
     here = fixed[way, AREA_START]
-    square = flows[link, LINK_SQUARE] + moving[run, SQUARE]
+    drag, square = rubbed(run, before, fixed, moving)
+    square += flows[link, LINK_SQUARE]
     square += 0.5 * parameters[DENSITY] / (here * here) + fixed[way, LOSS_SQUARE]
-    drag = moving[run, WET_DRAG]
-    if before > moving[run, CALM_FLOW]:
-        reynolds = fixed[run, REYNOLDS] * before
-        turbulent = turbulent_share(reynolds)
-        square += turbulent * turbulent_factor(reynolds, fixed[run, ROUGH]) * moving[run, SWIRL]
-        drag *= 1.0 - turbulent
     inertia = flows[link, LINK_INERTIA] / rest
     spring = pressure * rest / volume
     stiff = flows[link, LINK_DRAG] + drag + inertia + spring

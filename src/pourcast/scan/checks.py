@@ -6,10 +6,11 @@ estimates from a few test meshes of our own.
 
 from pourcast import units as si
 from pourcast.findings import Finding, Kind, Level
+from pourcast.piece.model import NINE_OF_TEN
 from pourcast.scan.model import Scanned, ScannedPart
 from pourcast.scan.neighbours import NARROW
 from pourcast.scan.share import TORN, WINDING
-from pourcast.scan.unseen import NINE_OF_TEN, TOLD
+from pourcast.scan.unseen import TOLD
 
 THIN = 0.8e-3
 """Ways thinner than this are named [m]; common practice, no source."""

@@ -27,7 +27,7 @@ Left out: parts that a hole has taken away as a whole, and how far a length is o
 import math
 
 from pourcast import units as si
-from pourcast.piece.model import Shape
+from pourcast.piece.model import NINE_OF_TEN, Shape
 
 CALIPER = 0.035
 """One standard deviation of a measure by caliper on soft matter, over it: the root of the mean
@@ -35,9 +35,6 @@ square of what the forecast draws for it, 1 to 6 %."""
 
 TOLD = 0.06
 """The most of a caliper; a part that may be off by more is named to the caster."""
-
-NINE_OF_TEN = 1.645
-"""Standard deviations on both sides of the mean, within which nine of ten lie."""
 
 _LEAST = 0.01  # the least of a caliper; less is held by what is drawn for it
 _UNDER_CELL = 0.3  # of equation (4)

@@ -1,18 +1,20 @@
 """Tells: what a pour should have on record, as a question with the answer yes or no."""
 
 from pourcast import units as si
-from pourcast.materials import library
 from pourcast.signs.model import Tell
 
-_TOP = library().investment["limits"]["burnout_peak_default"]
+_TOP: si.Kelvin = 1003.15
+"""730 °C, the usual top of a burnout (record "burnout_peak_default", held against it by a test)."""
 
-CAP = f"Cap the burnout at {_TOP.value:.0f} °C."
+TOO_HOT: si.Kelvin = 1008.15
+"""735 °C, over which a burnout was hotter than any that is usual: the high end of that record."""
+
+_HOTTEST = f"{si.from_si(TOO_HOT, 'degC'):.0f} °C"
+
+CAP = f"Cap the burnout at {si.from_si(_TOP, 'degC'):.0f} °C."
 """What is to be done where the sulphate of the block broke down."""
 
-TOO_HOT: si.Kelvin = _TOP.si_high
-"""Over which a burnout was hotter than any that is usual: the high end of its record [K]."""
-
-CHAR_BURNS = f"675 to {_TOP.high:.0f} °C"
+CHAR_BURNS = f"675 to {_HOTTEST}"
 """At which the trade burns plants; low end: common practice, no source."""
 
 TELLS: dict[str, str] = {
@@ -46,7 +48,7 @@ TELLS: dict[str, str] = {
     "old_powder": "Was the powder damp, lumpy or over a year old?",
     "flakes": "Did flakes of mould come off with it?",
     "sulphur_skin": "Is the skin grey or black, with a smell of sulphur?",
-    "hot_block": f"Did the kiln or block pass {_TOP.high:.0f} °C?",
+    "hot_block": f"Did the kiln or block pass {_HOTTEST}?",
     "heavy_only": "Is it on heavy parts only?",
     "hot_metal": "Was the metal hotter than planned?",
     "thirsty": "Was that part dry wood or a seed head, without a seal?",
