@@ -7,13 +7,14 @@ dot by dot.  The page as a whole is held against WCAG 2.2 by the rules of axe-co
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import pytest
 from playwright.sync_api import Page, expect
 
 from pourcast.app.look import Look
-from tests.app.browser.conftest import Served, Window
+from pourcast.app.studio import Studio
+from tests.app.browser.conftest import Served, Window, serving
 from tests.app.client import example
 
 Opened = Callable[..., Window]
@@ -49,6 +50,13 @@ _SHADES = """(names) => {
   });
 }"""
 """Counts the dots of a picture that have the shade of a class of the style."""
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """Serve one studio to all tests here; none keeps what it turns."""
+    with Studio(tmp_path_factory.mktemp("studio")) as studio, serving(studio) as address:
+        yield Served(studio, address)
 
 
 def shown(one: Window, served: Served, way: str) -> Page:

@@ -5,7 +5,7 @@ axe-core 4.14.1; reflow at 360 px is success criterion 1.4.10.  That no page say
 the console of the browser, and asks nothing of another machine, is our own rule.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
@@ -99,9 +99,16 @@ class Known:
     taken: str
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """Serve one studio to all tests here: they look, and keep nothing in it."""
+    with Studio(tmp_path_factory.mktemp("studio")) as studio, serving(studio) as address:
+        yield Served(studio, address)
+
+
+@pytest.fixture(scope="module")
 def known(served: Served) -> Known:
-    """Furnish a studio with some of each, users and a day under way among them."""
+    """Furnish the studio with some of each, users and a day under way among them."""
     studio, now = served.studio, datetime.now(UTC)
     waiting, poured, lot = furnish(studio)
     other = studio.keep_in_book(waiting.id)
