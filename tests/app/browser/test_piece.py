@@ -5,7 +5,7 @@ What a page must do is our own; where a standard says more, the test names it.
 
 import io
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pypdf
@@ -13,7 +13,8 @@ import pytest
 from playwright.sync_api import expect
 
 from pourcast.app import cells
-from tests.app.browser.conftest import Served, Window
+from pourcast.app.studio import Studio
+from tests.app.browser.conftest import Served, Window, serving
 
 HOLLY = Path("examples/sea_holly.toml").read_text(encoding="utf-8")
 LARCH = Path("examples/larch_twig.toml").read_text(encoding="utf-8")
@@ -34,6 +35,13 @@ OPEN_ALL = "document.querySelectorAll('details').forEach((each) => { each.open =
 LESS, MORE = "Flask at the pour: less", "Flask at the pour: more"
 
 Opened = Callable[..., Window]
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """Serve one studio to all tests here: each turns a piece of its own."""
+    with Studio(tmp_path_factory.mktemp("studio")) as studio, serving(studio) as address:
+        yield Served(studio, address)
 
 
 def refined(window: Window) -> None:
@@ -196,7 +204,8 @@ def test_five_windows_of_one_device_all_get_their_answer(window: Opened, served:
 
 def test_stream_is_shut_while_the_page_is_out_of_sight(window: Opened, served: Served) -> None:
     """Our own rule, see above: a page that is not shown holds no line."""
-    piece = served.studio.add(HOLLY)
+    # Of no other test, so that its answer is still to be worked out.
+    piece = served.studio.add(HOLLY.replace("= 1120", "= 1124"))
     one = window()
     page = one.page
     page.add_init_script(
