@@ -13,6 +13,18 @@ from pourcast.book.settings import change_settings, put_flask
 from pourcast.book.stock import buy
 from tests.app.client import example
 
+DRAFT = {
+    "name": "Beech twig",
+    "looked-over": "yes",
+    "part.0.name": "twig",
+    "part.0.shape": "rod",
+    "part.0.length_mm": "twenty",
+    "vent.0.on": "twig",
+    "kiln.step.0.to_C": "700",
+    "metal.alloy": "si_bronze_c87300",
+}
+"""A sheet half filled in, with a wrong number."""
+
 
 class Furnished(NamedTuple):
     """What stands in the studio: a piece that waits, one that was poured, and a lot of metal."""

@@ -21,7 +21,7 @@ from pourcast.app.upload_corrections import read
 from pourcast.book.kiln_days import begin_day
 from pourcast.book.users import add_user
 from tests.app.browser.conftest import Served, Window, serving
-from tests.app.browser.furnish import furnish
+from tests.app.browser.furnish import DRAFT, furnish
 from tests.app.client import browser
 from tests.scan.make import stem
 
@@ -113,7 +113,7 @@ def known(served: Served) -> Known:
     waiting, poured, lot = furnish(studio)
     other = studio.keep_in_book(waiting.id)
     pour = begin_day(studio.book, other.id, start=now - timedelta(hours=3), at=now)
-    draft = studio.drafts.begin({"name": "Beech twig", "part.0.length_mm": "twenty"})
+    draft = studio.drafts.begin(DRAFT)
     for name, role in (("Ada", "owner"), ("Bo", "reader")):
         add_user(studio.book, name, role, at=now)
     return Known(
