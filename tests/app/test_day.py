@@ -62,6 +62,9 @@ def test_day_is_begun_read_and_told_again(
     assert "Larch twig" in page
     assert "Next," in page
     assert "what we expect now" in page
+    # No turn is known, so the furnace is the next act; the kiln burns all the same.
+    assert "carbon monoxide alarm" in page
+    assert "burns through radiation at the open door" in page
 
     at = f"{day}/entry"
     read = browser.post(at, data={"token": token, "number": "248", "unit": "F", "place": "kiln"})
@@ -144,6 +147,20 @@ def test_entry_that_means_nothing_is_refused_and_keeps_what_was_typed(
     assert wrong.status_code == 422
     assert said in wrong.text
     assert readings_of(studio.book, day.rpartition("/")[2]) == ()
+
+
+def test_a_refused_entry_of_a_page_that_stays_is_its_reason_alone(
+    browser: TestClient, token: str, day: str
+) -> None:
+    """The whole page in the answer would be put into the page that is there."""
+    fields = {"token": token, "line": "kiln hot"}
+
+    told = browser.post(f"{day}/entry", data=fields, headers={"hx-request": "true"})
+
+    assert told.status_code == 422
+    assert told.headers["hx-retarget"] == "#fault"
+    assert told.text.startswith('<p id="fault"')
+    assert "<main" not in told.text
 
 
 def test_thermometer_of_its_own_writes_with_the_token_of_its_day_alone(

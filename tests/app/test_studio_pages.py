@@ -107,6 +107,23 @@ def test_book_shows_chances_against_outcomes_in_picture_and_table(tmp_path: Path
         assert "came short" in page.get("/").text
 
 
+def test_a_plan_that_stands_in_the_book_is_told_on_its_page(tmp_path: Path) -> None:
+    """What was pressed is answered; a text that was changed since is to be kept anew."""
+    with opened(tmp_path) as (studio, app):
+        piece = studio.add(example("larch_twig"))
+        page = browser(app)
+        before = page.get(f"/piece/{piece.id}").text
+        studio.keep_in_book(piece.id)
+
+        after = page.get(f"/piece/{piece.id}").text
+        studio.save(piece.id, piece.text + "\n# looked at again\n", base=1)
+        changed = page.get(f"/piece/{piece.id}").text
+
+    for shown, stands in ((before, False), (after, True), (changed, False)):
+        assert ("This plan stands in the book since" in shown) is stands
+        assert ("Put this plan in the book" in shown) is not stands
+
+
 def test_picture_has_a_point_for_each_class_on_its_place() -> None:
     """A class of 4 in 10 said and 10 in 10 that came stands left and at the top."""
     trials = [Trial(chance=0.4, draws=100, came=True), Trial(chance=0.95, draws=100, came=False)]

@@ -319,7 +319,7 @@ def test_link_of_what_to_change_first_leads_to_its_knob(window: Opened, served: 
     link.wait_for()
     # Rows change places until all draws are poured: ask which one was clicked.
     page.evaluate(
-        "addEventListener('click', (e) => { window.goal = e.target.closest('a').dataset.to; }, true)"
+        "addEventListener('click', (e) => { window.goal = e.target.closest('a').dataset.to; }, 1)"
     )
     link.click()
     goal = page.evaluate("window.goal")
