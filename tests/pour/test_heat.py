@@ -14,7 +14,8 @@ from pourcast.materials import library
 from pourcast.pour.heat import (
     Curve,
     heat_at_solid_fraction,
-    mould_resistance,
+    soaking,
+    soaking_rate,
     solid_fraction_of,
     temperature_of,
 )
@@ -22,6 +23,11 @@ from tests.outside.record import record
 
 BRONZE = Curve(1244.15, 1208.15, 1094.15, 517.0, 108e3)
 """Liquidus, half solid, solidus [K], specific heat [J/(kg·K)], latent heat [J/kg]."""
+
+
+def mould_resistance(radius: float, conductivity: float, diffusivity: float, age: float) -> float:
+    """Return R of equation (1) of the stage, from the two pieces that its march works out apart."""
+    return float(radius / conductivity * soaking(soaking_rate(radius, diffusivity), age))
 
 
 def exact_flux(fourier: float) -> float:

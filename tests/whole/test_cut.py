@@ -7,11 +7,11 @@ a chance of any part or of its weakest member:
 
     piece                cut coarser   finer    each segment in 4
                          (3 mm)        (0.75)
-    sea holly, vacuum    0.003         0.000    0.003
+    sea holly, vacuum    0.000         0.000    0.003
     fern, vacuum         0.000         0.000    0.003
     dragonfly, vacuum    0.000         0.000    0.000
-    dragonfly, gravity   0.003         0.000    0.005
-    larch, gravity       0.003         0.003    0.013
+    dragonfly, gravity   0.005         0.005    0.020
+    larch, gravity       0.003         0.010    0.010
 
 The rule of the cut hardly refines: a part goes into eight or so however fine it is asked
 for, hence the cut in four.  By gravity it was 0.085 and 0.075 while each segment was one body
@@ -80,14 +80,14 @@ def test_each_segment_of_the_sea_holly_cut_in_four_does_not_move_a_chance() -> N
 @pytest.mark.long
 @pytest.mark.parametrize("pieces", [2, 4])
 def test_each_segment_of_the_dragonfly_cut_does_not_move_a_chance_by_gravity(pieces: int) -> None:
-    """Found: 0.003 and 0.005 of 400; it was 0.075 while a closing lump had its mean area."""
+    """Found: 0.015 and 0.020 of 400; it was 0.075 while a closing lump had its mean area."""
     assert change("dragonfly", by_gravity, draws=400, pieces=pieces) <= MOST
 
 
 @pytest.mark.long
 @pytest.mark.parametrize("pieces", [2, 4])
 def test_each_segment_of_the_larch_cut_does_not_move_a_chance(pieces: int) -> None:
-    """Found: 0.010 and 0.013 of 400; it was 0.085 while no heat ran along the metal."""
+    """Found: 0.010 and 0.010 of 400; it was 0.085 while no heat ran along the metal."""
     assert change("larch_twig", draws=400, pieces=pieces) <= MOST
 
 
@@ -101,6 +101,17 @@ def test_steps_of_time_do_not_move_a_chance() -> None:
     fine = Steps(share=0.2, longest=5e-4, growth=1.1)
 
     assert change("sea_holly", steps=fine) <= MOST
+
+
+def test_steps_of_time_do_not_move_a_chance_by_gravity() -> None:
+    """Found: 0.010; it was 0.075.
+
+    A flow out of the abdomen was kept to the end of a long step, in which it filled the
+    claspers beyond.
+    """
+    fine = Steps(share=0.2, longest=5e-4, growth=1.1, lengthening=5e-4)
+
+    assert change("dragonfly", by_gravity, steps=fine) <= MOST
 
 
 def test_the_cut_is_really_another() -> None:

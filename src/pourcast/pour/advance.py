@@ -22,6 +22,7 @@ from pourcast.pour.columns import (
     STATE,
     STOPPED,
     TIP_AGE,
+    TIP_AT,
     TIP_HEAT,
     TIP_HEAT_STOP,
 )
@@ -34,6 +35,7 @@ from pourcast.pour.tips import (
     TIP_AGE_AFTER,
     TIP_DISTANCE,
     TIP_ROOM,
+    TIP_RUN,
     TIP_SPEED,
     TIP_TIME,
     cool_tips,
@@ -48,6 +50,7 @@ def advance(
     level: si.Metre,
     highest_level: si.Metre,
     dry: bool,
+    every: bool,
     ways: si.Integers,
     way_of: si.Integers,
     ends: si.Integers,
@@ -83,6 +86,8 @@ def advance(
         Of the metal in the cup.
     dry : bool
         True if the cup has run out.
+    every : bool
+        False: fronts that stand are cooled in a later step.
     ways, way_of, ends : array of int
     wet_node : array of bool, shape (nodes,)
     vents, parameters, fixed, moving, pockets : array [by column]
@@ -105,85 +110,99 @@ def advance(
     back = 0.0
     # Where fronts can meet, one may end the way of the next in the list: one at a time.
     beside = 1 if looped else LANES
-    every = counts[3]
-    for place in range(every):
-        lane = place % beside
-        if lane == 0:
-            count = min(beside, every - place)
-            cool_tips(place, count, step, fronts, parameters, fixed, moving, marks, segments, lanes)
-        run = fronts[place]
-        if marks[run, STATE] != RUNNING:
-            # A front from the other end has met it in this step.
-            continue
-        speed = lanes[TIP_SPEED + lane]
-        room = lanes[TIP_ROOM + lane]
-        running = lanes[TIP_TIME + lane]
-        distance = lanes[TIP_DISTANCE + lane]
-        before = moving[run, TIP_HEAT]
-        after = lanes[TIP_AFTER + lane]
-        moving[run, TIP_HEAT] = after
-        moving[run, TIP_AGE] = lanes[TIP_AGE_AFTER + lane]
-        # The metal behind is never colder than the parcel that went before it.
-        moving[run, HEAT] = max(moving[run, HEAT], after)
-        share = 1.0
-        stops = dry
-        if after <= parameters[TIP_HEAT_STOP]:
-            stops = True
-            fall = before - after
-            share = (before - parameters[TIP_HEAT_STOP]) / fall if fall > 0.0 else 1.0
-            share = min(max(share, 0.0), 1.0)
-        if distance * share >= room:
-            move_front(run, room, fixed, moving, marks, pockets)
-            extra = speed * (step - running) * fixed[run, AREA]
-            moving[run, FULL_AT] = time - (step - running)
-            if looped and meets(run, segments, marks):
-                meet(run, segments, moving[run, FULL_AT], moving, marks, counts)
-                back += extra
-            else:
-                back += arrive(
+    last = counts[3]
+    place = 0
+    while place < last:
+        count, place = cool_tips(
+            place,
+            last,
+            beside,
+            every,
+            time - step,
+            step,
+            fronts,
+            parameters,
+            fixed,
+            moving,
+            marks,
+            segments,
+            lanes,
+        )
+        for lane in range(count):
+            run = int(lanes[TIP_RUN + lane])
+            if marks[run, STATE] != RUNNING:
+                # A front from the other end has met it in this step.
+                continue
+            speed = lanes[TIP_SPEED + lane]
+            room = lanes[TIP_ROOM + lane]
+            running = lanes[TIP_TIME + lane]
+            distance = lanes[TIP_DISTANCE + lane]
+            before = moving[run, TIP_HEAT]
+            after = lanes[TIP_AFTER + lane]
+            moving[run, TIP_HEAT] = after
+            moving[run, TIP_AGE] = lanes[TIP_AGE_AFTER + lane]
+            moving[run, TIP_AT] = time
+            # The metal behind is never colder than the parcel that went before it.
+            moving[run, HEAT] = max(moving[run, HEAT], after)
+            share = 1.0
+            stops = dry
+            if after <= parameters[TIP_HEAT_STOP]:
+                stops = True
+                fall = before - after
+                share = (before - parameters[TIP_HEAT_STOP]) / fall if fall > 0.0 else 1.0
+                share = min(max(share, 0.0), 1.0)
+            if distance * share >= room:
+                move_front(run, room, fixed, moving, marks, pockets)
+                extra = speed * (step - running) * fixed[run, AREA]
+                moving[run, FULL_AT] = time - (step - running)
+                if looped and meets(run, segments, marks):
+                    meet(run, segments, moving[run, FULL_AT], moving, marks, counts)
+                    back += extra
+                else:
+                    back += arrive(
+                        run,
+                        extra,
+                        time,
+                        ways,
+                        way_of,
+                        ends,
+                        wet_node,
+                        vents,
+                        parameters,
+                        fixed,
+                        moving,
+                        marks,
+                        pockets,
+                        counts,
+                        active,
+                        seen,
+                        queue,
+                        stack,
+                        over,
+                        fronts,
+                        ahead,
+                        flows,
+                        links,
+                        beyond,
+                    )
+                continue
+            move_front(run, distance * share, fixed, moving, marks, pockets)
+            if stops:
+                back += (speed * step - distance * share) * fixed[run, AREA]
+                moving[run, INLET] = inlet_of_front(run, step, marks, flows)
+                marks[run, STOPPED] = cause_of_stop(
                     run,
-                    extra,
-                    time,
-                    ways,
-                    way_of,
-                    ends,
-                    wet_node,
-                    vents,
-                    parameters,
+                    marks[run, POCKET],
                     fixed,
                     moving,
-                    marks,
                     pockets,
-                    counts,
-                    active,
-                    seen,
-                    queue,
-                    stack,
-                    over,
-                    fronts,
-                    ahead,
-                    flows,
-                    links,
-                    beyond,
+                    parameters,
+                    pores,
+                    level,
+                    highest_level,
+                    dry,
                 )
-            continue
-        move_front(run, distance * share, fixed, moving, marks, pockets)
-        if stops:
-            back += (speed * step - distance * share) * fixed[run, AREA]
-            moving[run, INLET] = inlet_of_front(run, step, marks, flows)
-            marks[run, STOPPED] = cause_of_stop(
-                run,
-                marks[run, POCKET],
-                fixed,
-                moving,
-                pockets,
-                parameters,
-                pores,
-                level,
-                highest_level,
-                dry,
-            )
-            marks[run, STATE] = DEAD
-            moving[run, FLOW] = 0.0
-            counts[2] -= 1
+                marks[run, STATE] = DEAD
+                moving[run, FLOW] = 0.0
+                counts[2] -= 1
     return back

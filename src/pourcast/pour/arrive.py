@@ -33,6 +33,7 @@ from pourcast.pour.columns import (
     STATE,
     STOPPED,
     TAIL,
+    TIP_AT,
     WALL_LENGTH,
     WET,
 )
@@ -253,6 +254,7 @@ def arrive(
             if way >= last or way == here or way - segments == here:
                 continue
             pockets[marks[way, POCKET], GAS_PRESSURE] = pressure * kept
+            moving[way, TIP_AT] = time
             if moving[way, ENTERS] == 0.0:
                 cool_front(0.0, time - when, way, parameters, fixed, moving, marks)
                 continue

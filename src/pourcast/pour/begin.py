@@ -4,7 +4,7 @@ import math
 
 from pourcast import units as si
 from pourcast.kernels import kernel
-from pourcast.pour.beyond import add_up_beyond
+from pourcast.pour.beyond import add_up_beyond, add_up_next
 from pourcast.pour.columns import (
     AIR_PRESSURE,
     COUNTED,
@@ -51,6 +51,7 @@ def begin(
     ways, way_of, ends : array of int
     wet_node : array of bool, shape (nodes,)
     vents, parameters, fixed, moving, pockets : array [by column]
+        NEXT of ``fixed`` is filled.
     marks : array of int, shape (runs, MARKS)
     seen, queue : array of int
         These as `pourcast.pour.pockets.gather_pocket` takes them.
@@ -73,6 +74,7 @@ def begin(
     wet_node[0] = True
     seen[:] = -1
     counts[:] = 0
+    add_up_next(seen.size, ways, way_of, ends, fixed)
     for place in range(ways[0], ways[1]):
         run = way_of[place]
         marks[run, STATE] = RUNNING

@@ -3,7 +3,8 @@
 Where no ways meet again, the pocket ahead of a front that has just come to a fork is all
 that hangs on its run.  So the sums over it are made once for each draw, from the tips to
 the gate, and a new pocket is a row of them; where there are loops it is gathered,
-`pourcast.pour.pockets`.
+`pourcast.pour.pockets`.  What the runs just beyond the end of a run hold is added up of
+every piece.
 """
 
 import math
@@ -20,6 +21,7 @@ from pourcast.pour.columns import (
     LEAST_VOLUME,
     LENGTH,
     LOG_RADIUS,
+    NEXT,
     POCKET,
     RADIUS,
     SHARE,
@@ -80,6 +82,31 @@ def add_up_beyond(
         for column in (GAS_VOLUME, WALL_LENGTH, WALL_LOG, WALL_SHARE, ENDS, VENT_AIR, VENT_PUMP):
             beyond[parent, column] += beyond[run, column]
         beyond[parent, LEAST_VOLUME] = min(beyond[parent, LEAST_VOLUME], beyond[run, LEAST_VOLUME])
+
+
+@kernel
+def add_up_next(
+    segments: int, ways: si.Integers, way_of: si.Integers, ends: si.Integers, fixed: si.Table
+) -> None:
+    """Fill what the runs hold that lead on from the end of each run.
+
+    Parameters
+    ----------
+    segments : int
+    ways, way_of, ends : array of int
+    fixed : array [by column]
+        Reads BODY, fills NEXT.
+    """
+    runs = fixed.shape[0]
+    for run in range(runs):
+        node = ends[run]
+        here = run if run < segments else run - segments
+        onward = 0.0
+        for place in range(ways[node], ways[node + 1]):
+            way = way_of[place]
+            if way < runs and way != here and way - segments != here:
+                onward += fixed[way, BODY]
+        fixed[run, NEXT] = onward if onward > 0.0 else math.inf
 
 
 @kernel

@@ -71,14 +71,16 @@ the second is used only where the piece has loops.
     WALL_RATE,  # 1/s, π diffusivity of the mould over RADIUS squared
     BODY,  # m³, metal that the run holds when it is full
     INERTIA_PER_LENGTH,  # kg/m⁵, mean of density over area
-    VELOCITY_HEAD,  # Pa·s²/m⁶, ½ density over area squared
+    SWIRL_PER_LENGTH,  # Pa·s²/m⁷, turbulent drag over the friction factor
     REYNOLDS,  # s/m³, Reynolds number over flow
     WEIGHT,  # Pa, of the metal in it from its start to its end
     TAPER,  # -, root of the area at its end over that at its start, less 1
     AREA_START,  # m²
     LOSS_SQUARE,  # Pa·s²/m⁶, heads lost at its start over the flow squared
+    CALM_FLOW,  # m³/s, up to which the flow is laminar
+    NEXT,  # m³, that the runs that lead on from its end hold; without end where none do
     FIXED,
-) = range(27)
+) = range(29)
 
 # One row per run: what changes.
 (
@@ -88,13 +90,13 @@ the second is used only where the piece has loops.
     WET_DRAG,  # Pa·s/m³, of slow flow
     SQUARE,  # Pa·s²/m⁶, heads lost, whatever the flow
     SWIRL,  # Pa·s²/m⁶, turbulent drag over the friction factor
-    CALM_FLOW,  # m³/s, up to which the flow is laminar
     PUSH,  # Pa, weight of the metal behind a front less the threshold pressure there
     INLET,  # Pa, pressure at the start, where links are made and where a front stops
     HEAT,  # J/kg, heat content of the metal behind the front
     FRONT,  # m, how far the metal has come: its volume over AREA
     TIP_HEAT,  # J/kg, heat content of the parcel at the front
     TIP_AGE,  # s, mean time that the face at the front has been in touch
+    TIP_AT,  # s, time that both belong to
     WETTED_AT,  # s
     HEATED_AT,  # s, time that HEAT belongs to
     FULL_AT,  # s
@@ -155,8 +157,8 @@ DRY, RUNNING, WET, DEAD = 0, 1, 2, 3
 
 LANES = 32
 """Fronts, pockets or runs whose numbers are laid beside one another at a time."""
-LANE_ROOM = 16 * LANES
-"""Numbers that the lanes hold: at most sixteen of each front, pocket or run."""
+LANE_ROOM = 18 * LANES
+"""Numbers that the lanes hold: at most eighteen of each front, pocket or run."""
 
 # One row per link of runs that share a flow.
 (

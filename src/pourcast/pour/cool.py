@@ -40,7 +40,7 @@ from pourcast.pour.columns import (
 from pourcast.pour.elementary import exponential
 from pourcast.pour.heat import Curve, soaking, temperature_of
 
-_FEW_TURNS = 1e-3  # bores crossed in a step; below it a series is as exact
+_FEW = 1e-3  # below it a series is as exact as the mean of an exponential
 _LEAST_DISTANCE = 1e-5  # m; nearer to the mouth than this is at the mouth
 _LEAST_GAP = 1e-6  # J/kg; a smaller gap is closed as if it were this
 NO_FEED = -1e12  # J/kg; colder than any metal: no warmth comes through a mouth
@@ -102,7 +102,22 @@ def heat_loss(
 
 
 @small_kernel
+def mean_kept(turns: si.Ratio, kept: si.Ratio) -> si.Ratio:
+    """Return the mean of exp(-x) from 0 to a number [-].
+
+    Parameters
+    ----------
+    turns : float [-]
+        >= 0.
+    kept : float [-]
+        exp(-turns).
+    """
+    return (1.0 - kept) / max(turns, _FEW) if turns > _FEW else 1.0 - 0.5 * turns
+
+
+@small_kernel
 def warmed_from_mouth(
+    before: si.JoulePerKilogram,
     heat: si.JoulePerKilogram,
     feed_heat: si.JoulePerKilogram,
     front: si.Metre,
@@ -115,11 +130,15 @@ def warmed_from_mouth(
     Heat runs along the metal from the mouth to the front at distance x, at the
     rate 2 k ΔT / (ρ x² ΔH), that of a parcel whose heat lies at x over a rod that is
     warm at its foot.  A front that is held at a mouth thus freezes with the passage before it.
+    What the wall takes goes evenly over the step, while the parcel is warmed: taken before
+    it, a front would be warmer the longer the step.
 
     Parameters
     ----------
+    before : float [J/kg]
+        Of the parcel at the start of the step.
     heat : float [J/kg]
-        Of the parcel.
+        Of the parcel at its end, had it not been warmed.
     feed_heat : float [J/kg]
         Of the metal in the passage before; less than ``heat`` warms nothing.
     front : float [m]
@@ -135,9 +154,11 @@ def warmed_from_mouth(
     """
     gap = max(feed_heat - heat, 0.0)
     distance = max(front, _LEAST_DISTANCE)
-    fall = temperature_of(feed_heat, curve) - temperature_of(heat, curve)
+    fall = max(temperature_of(feed_heat, curve) - temperature_of(heat, curve), 0.0)
     rate = 2.0 * conduction * fall / (distance * distance * max(gap, _LEAST_GAP))
-    return heat + gap * (1.0 - exponential(-rate * step))
+    turns = rate * step
+    kept = exponential(-turns)
+    return heat + gap * (1.0 - kept) - (before - heat) * (mean_kept(turns, kept) - kept)
 
 
 @small_kernel
@@ -173,10 +194,8 @@ def cooled_parcel(
     tuple of float [J/kg], [s]
     """
     kept = exponential(-turns)
-    many = turns > _FEW_TURNS
-    safe = max(turns, _FEW_TURNS)
-    fresh = (1.0 - kept) / safe if many else 1.0 - 0.5 * turns
-    half = (1.0 - fresh) / safe if many else 0.5 - turns / 6.0
+    fresh = mean_kept(turns, kept)
+    half = (1.0 - fresh) / max(turns, _FEW) if turns > _FEW else 0.5 - turns / 6.0
     # The mean age over the step; its end would make the error of first order.
     mean_age = age * fresh + step * half
     slowness = face_slowness(mean_age, 0.5, weight, rate)
@@ -243,6 +262,7 @@ def cool_front(
         curve,
     )
     after = warmed_from_mouth(
+        moving[run, TIP_HEAT],
         after,
         feed_heat_of(run, parameters, moving, marks),
         moving[run, BEHIND] + moving[run, FRONT],

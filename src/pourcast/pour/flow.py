@@ -11,8 +11,12 @@ head is lost once.  At a node the flows add up.  Each step takes (1) implicitly,
 with c Q² and the spring of the gas made straight about the last guess of the
 flow; then every link of runs without a fork between them, `pourcast.pour.links`,
 is a line Q = gain · p_in + offset, and one pass from the tips to the cup and one
-back solves all of them.  Where that moves the flow by
-more than a small share it is done again about the new flow (Newton's method).
+back solves all of them (Newton's method).  Where a pass moves a flow by ΔQ, the straight
+lines of c Q² and of a gas at pressure p with spring s miss
+
+    gain · (c + s²/p) · ΔQ²                                              (2)
+
+of it; where the friction is turbulent, all of ΔQ is taken as missed.
 
 A front whose flow would turn back is held for the step: metal does not run
 back out of a passage that it has wetted.
@@ -22,6 +26,8 @@ Left out: the sound of the metal (rigid column), backflow.
 Source: method of lines for pipe networks, any hydraulics text; the pass over a
 tree is Gaussian elimination.
 """
+
+import math
 
 from pourcast import units as si
 from pourcast.kernels import kernel
@@ -128,7 +134,7 @@ def eliminate(
             push += spring * flow - gas
             square += moving[run, SQUARE]
             drag = moving[run, WET_DRAG]
-            if flow > moving[run, CALM_FLOW]:
+            if flow > fixed[run, CALM_FLOW]:
                 reynolds = fixed[run, REYNOLDS] * flow
                 turbulent = turbulent_share(reynolds)
                 factor = turbulent_factor(reynolds, fixed[run, ROUGH])
@@ -162,13 +168,14 @@ def eliminate(
 def distribute(
     count: int,
     cup_pressure: si.Pascal,
+    fixed: si.Table,
     moving: si.Table,
     marks: si.Integers,
     pockets: si.Table,
     flows: si.Table,
     links: si.Integers,
 ) -> tuple[si.CubicMetrePerSecond, si.CubicMetrePerSecond, si.CubicMetrePerSecond]:
-    """Return the flows out of the cup, of all fronts, and by how much they changed [m³/s].
+    """Return the flows out of the cup, of all fronts, and what this pass may miss [m³/s].
 
     Fills inlet pressure and flow of each link, the flow of the run of each front, and what
     flows into each pocket.
@@ -179,7 +186,7 @@ def distribute(
         Of links.
     cup_pressure : float [Pa]
         At the floor of the cup.
-    moving, pockets, flows : array [by column]
+    fixed, moving, pockets, flows : array [by column]
         INFLOW of the pockets with a front is 0.
     marks : array of int, shape (runs, MARKS)
     links : array of int, shape (runs, LINK_MARKS)
@@ -187,6 +194,8 @@ def distribute(
     Returns
     -------
     tuple of float [m³/s]
+        The last without end where the pressure has risen so that a held front would move:
+        a wave that comes when another front stops is gone by the next step.
     """
     for link in range(count):
         parent = links[link, UPSTREAM]
@@ -200,26 +209,40 @@ def distribute(
         flows[link, FLOW_SUM] = 0.0
     out = 0.0
     total = 0.0
-    changed = 0.0
+    missed = 0.0
     for link in range(count - 1, -1, -1):
         flows[link, GAIN_SUM] = 0.0
         flows[link, OFFSET_SUM] = 0.0
         run = links[link, TAIL]
         if marks[run, STATE] == RUNNING:
             flow = flows[link, LINK_FLOW]
-            if flow <= 0.0:
+            pocket = marks[run, POCKET]
+            gas = pockets[pocket, FORECAST]
+            change = flow - flows[link, FLOW_GUESS]
+            if flow > 0.0:
+                spring = pockets[pocket, STIFFNESS]
+                bent = flows[link, LINK_SQUARE] + moving[run, SQUARE] + spring * spring / gas
+                missed += flows[link, GAIN] * bent * change * change
+                if flow > min(fixed[run, CALM_FLOW], flows[link, LINK_CALM]):
+                    missed += abs(change)
+            else:
+                if marks[run, OPEN] == 1:
+                    missed -= change
+                elif flows[link, LINK_OUTLET] + moving[run, PUSH] > gas:
+                    missed = math.inf
                 flow = 0.0
                 marks[run, OPEN] = 0
             moving[run, FLOW] = flow
-            pockets[marks[run, POCKET], INFLOW] += flow
+            pockets[pocket, INFLOW] += flow
             total += flow
-            changed += abs(flow - flows[link, FLOW_GUESS])
         else:
             flow = flows[link, FLOW_SUM]
+            change = flow - flows[link, FLOW_GUESS]
+            missed += flows[link, GAIN] * flows[link, LINK_SQUARE] * change * change
         flows[link, LINK_FLOW] = flow
         parent = links[link, UPSTREAM]
         if parent >= 0:
             flows[parent, FLOW_SUM] += flow
         else:
             out += flow
-    return out, total, changed
+    return out, total, missed

@@ -158,30 +158,3 @@ def soaking_rate(radius: si.Metre, diffusivity: si.SquareMetrePerSecond) -> si.P
     float [1/s]
     """
     return math.pi * diffusivity / (radius * radius)
-
-
-@kernel
-def mould_resistance(
-    radius: si.Metre,
-    conductivity: si.WattPerMetreKelvin,
-    diffusivity: si.SquareMetrePerSecond,
-    age: si.Second,
-) -> si.SquareMetreKelvinPerWatt:
-    """Return R of equation 1 [m²·K/W].
-
-    Parameters
-    ----------
-    radius : float [m]
-        Girth over 2π; > 0.
-    conductivity : float [W/(m·K)]
-        Of the mould.
-    diffusivity : float [m²/s]
-        Of the mould.
-    age : float [s]
-        Time that the face has been in touch with metal; >= 0.
-
-    Returns
-    -------
-    float [m²·K/W]
-    """
-    return radius / conductivity * soaking(soaking_rate(radius, diffusivity), age)

@@ -61,7 +61,7 @@ def add_full(link: int, run: int, fixed: si.Table, moving: si.Table, flows: si.T
     """
     flows[link, LINK_INERTIA] += moving[run, INERTIA]
     flows[link, LINK_WEIGHT] += fixed[run, WEIGHT]
-    flows[link, LINK_CALM] = min(flows[link, LINK_CALM], moving[run, CALM_FLOW])
+    flows[link, LINK_CALM] = min(flows[link, LINK_CALM], fixed[run, CALM_FLOW])
     flows[link, LINK_FLOW_AT] = STALE
 
 
@@ -92,7 +92,7 @@ def rubbed(
     """
     drag = moving[run, WET_DRAG]
     square = moving[run, SQUARE]
-    if flow > moving[run, CALM_FLOW]:
+    if flow > fixed[run, CALM_FLOW]:
         reynolds = fixed[run, REYNOLDS] * flow
         turbulent = turbulent_share(reynolds)
         square += turbulent * turbulent_factor(reynolds, fixed[run, ROUGH]) * moving[run, SWIRL]

@@ -1,9 +1,9 @@
 """March: one pour of one draw, step by step, until every front stands still.
 
 Each step: the gas ahead of the fronts, the flows, the cup, the fronts with their heat,
-the gas of char, the pores; every few steps the heat behind.  The fastest front crosses at
-most a share of a segment in a step; late in a pour steps may be longer.  What the crucible
-still holds when the piece takes no more goes into the cup.
+the gas of char, the pores; every few steps the heat behind and the fronts that stand.  The
+fastest front crosses at most a share of a segment in a step; late in a pour steps may be
+longer.  What the crucible still holds when the piece takes no more goes into the cup.
 """
 
 import math
@@ -134,9 +134,7 @@ def march(
     room = parameters[POROSITY] * math.pi * parameters[PIECE_RADIUS] ** 2 * parameters[PIECE_HEIGHT]
     dirty = char.shape[0] > 0
     from_char = 0.0
-    time = 0.0
-    step = _FIRST_STEP
-    steps = 0
+    time, step, steps = 0.0, _FIRST_STEP, 0
     still = 0.0
     heated = 0.0
     while counts[2] > 0 and time < _LONGEST_POUR and still < _STILL_FOR:
@@ -210,6 +208,7 @@ def march(
         cup = max(ready - out * step, 0.0)
         dry = poured >= total and cup <= 1e-9 * total
         lost = settle_gas(ahead, counts[4], step, pores, pockets)
+        begun = time
         time += step
         counts[5] = 0
         cup += advance(
@@ -219,6 +218,7 @@ def march(
             level,
             highest,
             dry,
+            dry or heated == begun,
             ways,
             way_of,
             ends,

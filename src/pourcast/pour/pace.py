@@ -11,11 +11,13 @@ from pourcast.kernels import kernel
 from pourcast.pour.behind import cool_body
 from pourcast.pour.columns import (
     AREA,
+    BODY,
     COUNTED,
     ENDS,
     FACES,
     FED,
     FLOW,
+    FRONT,
     HALF_SOLID,
     HEATED_AT,
     INERTIA,
@@ -31,6 +33,7 @@ from pourcast.pour.columns import (
     LINK_INLET,
     LIQUIDUS,
     LISTED,
+    NEXT,
     ONWARD,
     PARENT,
     PLACE,
@@ -198,6 +201,9 @@ def longest_step(
         if flow > 0.0:
             still = False
             room = limits[0] * max(fixed[run, LENGTH], limits[3]) * fixed[run, AREA]
+            # A flow that is kept to the end of the step would fill what is narrower beyond.
+            left = fixed[run, BODY] - moving[run, FRONT] * fixed[run, AREA]
+            room = min(room, left + limits[0] * fixed[run, NEXT])
             # The test spares a division where the front is slow.
             if room < wanted * flow:
                 wanted = room / flow

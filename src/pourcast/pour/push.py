@@ -2,8 +2,8 @@
 
 The heads lost in a narrow mouth grow with the square of the flow and the gas
 ahead stiffens as it is squeezed, so one straight pass can miss by far where
-metal runs from a wide passage into a narrow one.  Passes are made until the
-flow of the fronts changes by less than a small share.
+metal runs from a wide passage into a narrow one.  Passes are made until the last
+one misses less than a small share of the flow of the fronts.
 
 Where the fronts stand, the dry wall ahead and the depth that gas has spread to
 are those of the middle of the step, and so is the head in the cup: taken at
@@ -17,7 +17,7 @@ from pourcast.pour.flow import distribute, eliminate
 from pourcast.pour.resist import resist_fronts
 
 _MOST_PASSES = 8
-_NEAR = 0.02  # share of the flow of all fronts
+_NEAR = 0.015  # share of the flow of all fronts
 
 
 @kernel
@@ -82,9 +82,9 @@ def push(
     for _ in range(_MOST_PASSES):
         squeeze(ahead, counts[4], step, pockets)
         eliminate(counts[6], step, fixed, moving, marks, pockets, flows, links)
-        out, total, changed = distribute(
-            counts[6], cup_pressure, moving, marks, pockets, flows, links
+        out, total, missed = distribute(
+            counts[6], cup_pressure, fixed, moving, marks, pockets, flows, links
         )
-        if changed <= _NEAR * total:
+        if missed <= _NEAR * total:
             break
     return out

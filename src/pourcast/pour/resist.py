@@ -18,8 +18,8 @@ from pourcast.pour.columns import (
     AREA_GIRTH_START,
     AREA_START,
     BEHIND,
+    BODY,
     BORE,
-    CALM_FLOW,
     CHOKE,
     DENSITY,
     DRAG,
@@ -35,17 +35,16 @@ from pourcast.pour.columns import (
     LIQUIDUS,
     LOSS_SQUARE,
     PUSH,
-    REYNOLDS,
     SOLIDUS,
     SPECIFIC_HEAT,
     SQUARE,
     SWIRL,
+    SWIRL_PER_LENGTH,
     TAPER,
-    VELOCITY_HEAD,
     WEIGHT,
     WET_DRAG,
 )
-from pourcast.pour.friction import LAMINAR_TO, crystal_factor
+from pourcast.pour.friction import crystal_factor
 from pourcast.pour.heat import Curve, solid_fraction_of
 from pourcast.pour.sections import STRAIGHT, length_share
 
@@ -126,8 +125,7 @@ def resist_full(run: int, parameters: si.Table, fixed: si.Table, moving: si.Tabl
     length = fixed[run, LENGTH]
     moving[run, INERTIA] = fixed[run, INERTIA_PER_LENGTH] * length
     moving[run, SQUARE] = fixed[run, LOSS_SQUARE]
-    moving[run, SWIRL] = fixed[run, VELOCITY_HEAD] * length / fixed[run, BORE]
-    moving[run, CALM_FLOW] = LAMINAR_TO / fixed[run, REYNOLDS]
+    moving[run, SWIRL] = fixed[run, SWIRL_PER_LENGTH] * length
     moving[run, PUSH] = fixed[run, WEIGHT]
     moving[run, WET_DRAG] = thickened(
         fixed[run, DRAG] * length, moving[run, HEAT], parameters[CHOKE], curve
@@ -164,20 +162,19 @@ def resist_fronts(
     choke = parameters[CHOKE]
     for place in range(count):
         run = fronts[place]
-        ahead = 0.5 * step * moving[run, FLOW] / fixed[run, AREA]
-        front = min(moving[run, FRONT] + ahead, fixed[run, LENGTH])
-        share = front / fixed[run, LENGTH]
+        held = fixed[run, AREA] * moving[run, FRONT] + 0.5 * step * moving[run, FLOW]
+        share = min(held / fixed[run, BODY], 1.0)
         if abs(fixed[run, TAPER]) >= STRAIGHT:
             share = length_share(share, fixed[run, TAPER])
         least = LEAST_WET * fixed[run, BORE] if moving[run, BEHIND] == 0.0 else _LEAST_LENGTH
         wet = max(share * fixed[run, LENGTH], least)
         narrow = 1.0 + fixed[run, TAPER] * share
-        here = fixed[run, AREA_START] * narrow * narrow
-        moving[run, INERTIA] = parameters[DENSITY] * wet / (fixed[run, AREA_START] * narrow)
+        often = 1.0 / (fixed[run, AREA_START] * narrow)
+        moving[run, INERTIA] = parameters[DENSITY] * wet * often
         # The velocity head is lost where the front ends the run.
-        moving[run, SQUARE] = 0.5 * parameters[DENSITY] / (here * here) + fixed[run, LOSS_SQUARE]
-        moving[run, SWIRL] = fixed[run, VELOCITY_HEAD] * wet / fixed[run, BORE]
-        moving[run, CALM_FLOW] = LAMINAR_TO / fixed[run, REYNOLDS]
+        often /= narrow
+        moving[run, SQUARE] = 0.5 * parameters[DENSITY] * often * often + fixed[run, LOSS_SQUARE]
+        moving[run, SWIRL] = fixed[run, SWIRL_PER_LENGTH] * wet
         threshold = fixed[run, ENTRY] / (
             fixed[run, AREA_GIRTH_START]
             + (fixed[run, AREA_GIRTH_END] - fixed[run, AREA_GIRTH_START]) * share

@@ -20,6 +20,7 @@ from pourcast.pour.columns import (
     AREA_START,
     BODY,
     BORE,
+    CALM_FLOW,
     CONDUCTIVITY,
     COOLING,
     DENSITY,
@@ -42,8 +43,8 @@ from pourcast.pour.columns import (
     ROUGH,
     ROUGHNESS,
     SHARE,
+    SWIRL_PER_LENGTH,
     TAPER,
-    VELOCITY_HEAD,
     VISCOSITY,
     WALL_RATE,
     WALL_WEIGHT,
@@ -52,7 +53,7 @@ from pourcast.pour.columns import (
     Z_START,
 )
 from pourcast.pour.elementary import logarithm
-from pourcast.pour.friction import rough_term
+from pourcast.pour.friction import LAMINAR_TO, rough_term
 from pourcast.pour.heat import soaking_rate
 from pourcast.pour.sections import area, drag_of_taper, girth, laminar_drag, mean_area
 from pourcast.units import GRAVITY
@@ -138,8 +139,9 @@ def set_out(
         row[WALL_RATE] = soaking_rate(row[RADIUS], parameters[DIFFUSIVITY])
         row[BODY] = row[LENGTH] * row[AREA]
         row[INERTIA_PER_LENGTH] = parameters[DENSITY] / math.sqrt(area_start * area_end)
-        row[VELOCITY_HEAD] = 0.5 * parameters[DENSITY] / (row[AREA] * row[AREA])
+        row[SWIRL_PER_LENGTH] = 0.5 * parameters[DENSITY] / (row[AREA] * row[AREA] * row[BORE])
         row[REYNOLDS] = parameters[DENSITY] * row[BORE] / (row[AREA] * parameters[VISCOSITY])
+        row[CALM_FLOW] = LAMINAR_TO / row[REYNOLDS]
         row[WEIGHT] = parameters[DENSITY] * GRAVITY * (row[Z_START] - row[Z_END])
         if marks[run, FORKS] == 2:
             row[LOSS] = parameters[ENTRY_LOSS]

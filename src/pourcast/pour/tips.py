@@ -24,6 +24,7 @@ from pourcast.pour.columns import (
     SOLIDUS,
     SPECIFIC_HEAT,
     TIP_AGE,
+    TIP_AT,
     TIP_HEAT,
     WALL_RATE,
     WALL_WEIGHT,
@@ -51,13 +52,18 @@ from pourcast.pour.meet import room_ahead
     _COOLING,
     _FEED,
     _FROM_MOUTH,
-) = range(0, 16 * LANES, LANES)
+    _PAST,
+    TIP_RUN,
+) = range(0, 18 * LANES, LANES)
 
 
 @kernel
 def cool_tips(
     first: int,
-    count: int,
+    last: int,
+    most: int,
+    every: bool,
+    begun: si.Second,
     step: si.Second,
     fronts: si.Integers,
     parameters: si.Table,
@@ -66,24 +72,43 @@ def cool_tips(
     marks: si.Integers,
     segments: int,
     lanes: si.Table,
-) -> None:
-    """Fill how far some fronts go in a step, until they arrive, and how they cool meanwhile.
+) -> tuple[int, int]:
+    """Return how many fronts were cooled, and the place of the next in their list.
+
+    Fills how far each goes in a step, until it arrives, and how it cools meanwhile.
 
     Parameters
     ----------
-    first, count : int
-        Of the list of fronts; ``count`` up to LANES.
-    step : float [s]
+    first, last : int
+        Places in the list of fronts, from and before.
+    most : int
+        Fronts to be cooled now, up to LANES.
+    every : bool
+        False: those that stand are left for a later step, which takes their past with it.
+    begun, step : float [s]
+        When the step began, and its length.
     fronts : array of int, shape (runs,)
     parameters, fixed, moving : array [by column]
     marks : array of int, shape (runs, MARKS)
     segments : int
     lanes : array [by column], shape (LANE_ROOM,)
-        Its first six numbers are filled.
+        Its first six numbers and TIP_RUN are filled.
+
+    Returns
+    -------
+    tuple of int
     """
-    for lane in range(count):
-        run = fronts[first + lane]
-        lanes[_FLOW + lane] = moving[run, FLOW]
+    lane = 0
+    place = first
+    while place < last and lane < most:
+        run = fronts[place]
+        place += 1
+        flow = moving[run, FLOW]
+        if flow <= 0.0 and not every:
+            continue
+        lanes[TIP_RUN + lane] = run
+        lanes[_PAST + lane] = max(begun - moving[run, TIP_AT], 0.0)
+        lanes[_FLOW + lane] = flow
         lanes[_AREA + lane] = fixed[run, AREA]
         lanes[_BORE + lane] = fixed[run, BORE]
         lanes[_HEAT + lane] = moving[run, TIP_HEAT]
@@ -94,10 +119,12 @@ def cool_tips(
         lanes[_FEED + lane] = feed_heat_of(run, parameters, moving, marks)
         lanes[_FROM_MOUTH + lane] = moving[run, BEHIND] + moving[run, FRONT]
         lanes[TIP_ROOM + lane] = fixed[run, LENGTH] - moving[run, FRONT]
+        lane += 1
+    count = lane
     if fixed.shape[0] > segments:
         for lane in range(count):
-            ahead = room_ahead(fronts[first + lane], segments, fixed, moving, marks)
-            lanes[TIP_ROOM + lane] = ahead
+            run = int(lanes[TIP_RUN + lane])
+            lanes[TIP_ROOM + lane] = room_ahead(run, segments, fixed, moving, marks)
     curve = Curve(
         parameters[LIQUIDUS],
         parameters[HALF_SOLID],
@@ -113,11 +140,12 @@ def cool_tips(
         distance = speed * step
         # Once the front has arrived its parcel cools in the passages beyond.
         time = room / speed if distance > room else step
+        cooled = lanes[_PAST + lane] + time
         after, age = cooled_parcel(
             lanes[_HEAT + lane],
             lanes[_AGE + lane],
             time * speed / lanes[_BORE + lane],
-            time,
+            cooled,
             lanes[_WEIGHT + lane],
             lanes[_RATE + lane],
             lanes[_COOLING + lane],
@@ -125,7 +153,13 @@ def cool_tips(
             curve,
         )
         after = warmed_from_mouth(
-            after, lanes[_FEED + lane], lanes[_FROM_MOUTH + lane], time, conduction, curve
+            lanes[_HEAT + lane],
+            after,
+            lanes[_FEED + lane],
+            lanes[_FROM_MOUTH + lane],
+            cooled,
+            conduction,
+            curve,
         )
         lanes[TIP_SPEED + lane] = speed
         lanes[TIP_ROOM + lane] = room
@@ -133,3 +167,4 @@ def cool_tips(
         lanes[TIP_DISTANCE + lane] = min(distance, room)
         lanes[TIP_AFTER + lane] = after
         lanes[TIP_AGE_AFTER + lane] = age
+    return count, place
