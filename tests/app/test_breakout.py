@@ -87,6 +87,9 @@ def test_piece_goes_from_the_shelf_over_the_form_to_book_and_causes(
     assert "short 1.5 mm, 4 of 36" in came.text
     assert "What may be behind it" in came.text
     assert "they prove none" in came.text
+    # Some hundred draws make no certainty, here as on the page of the piece.
+    assert '<td class="n">over 99</td>' in came.text
+    assert '<td class="n">100</td>' not in came.text
 
     plan = latest_plan(studio.book, _book_id(studio, piece.id))
     (pour,) = pours_of(studio.book, plan.id)

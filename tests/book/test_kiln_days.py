@@ -10,7 +10,7 @@ import pytest
 
 from pourcast.book.day_entries import enter, moment_of
 from pourcast.book.day_kiln import days_ended, joined, kiln_before, kiln_learnt
-from pourcast.book.day_logs import take_log
+from pourcast.book.day_logs import TakenIn, keep_rows, rows_of_day
 from pourcast.book.day_tokens import new_token, token_opens
 from pourcast.book.kiln_days import (
     begin_day,
@@ -23,6 +23,7 @@ from pourcast.book.kiln_days import (
 from pourcast.book.model import Pour
 from pourcast.book.open_days import open_days
 from pourcast.book.store import Book
+from pourcast.day.judge import judged
 from pourcast.day.kilns import plain_kiln
 from pourcast.day.typed import Typed
 from pourcast.errors import InputError, SheetError
@@ -44,6 +45,12 @@ def after(minutes: float) -> datetime:
 
 def type_in(book: Book, pour: Pour, line: str, minutes: float, key: str | None = None) -> None:
     enter(book, pour.id, line, now=after(minutes), zone=UTC, unit="degC", key=key)
+
+
+def take_log(book: Book, pour_id: str, text: str, name: str, *, now: datetime) -> TakenIn:
+    """Keep the rows of a kiln log that the book does not have yet."""
+    start = datetime.fromtimestamp(day_log(book, pour_id).start, UTC)
+    return keep_rows(book, pour_id, rows_of_day(text, name, start=start, zone=UTC), now=now)
 
 
 def test_a_day_is_found_again_by_its_plan_and_start(book: Book, pour: Pour) -> None:
@@ -99,6 +106,50 @@ def test_right_is_said_of_the_reading_that_was_questioned(book: Book, pour: Pour
     assert said.at == after(310.0).timestamp()
 
 
+def test_wrong_is_said_of_the_reading_that_was_questioned(book: Book, pour: Pour) -> None:
+    """The page asks about that one; a good reading that came since is not the one meant."""
+    for line, minutes in (("400", 300.0), ("22", 310.0), ("410", 320.0), ("wrong", 321.0)):
+        type_in(book, pour, line, minutes)
+
+    assert [each.doubt for each in judged(day_log(book, pour.id))] == [None, "said wrong", None]
+
+
+def test_what_was_said_to_be_wrong_is_right_again_when_it_is_said(book: Book, pour: Pour) -> None:
+    """The reading in question is the one that was called wrong, not the one that came after it."""
+    for line, minutes in (("400", 300.0), ("wrong", 301.0), ("410", 310.0), ("right", 311.0)):
+        type_in(book, pour, line, minutes)
+
+    log = day_log(book, pour.id)
+
+    assert [(each.act, each.at) for each in log.events] == [
+        ("wrong", after(300.0).timestamp()),
+        ("right", after(300.0).timestamp()),
+    ]
+    assert [each.doubt for each in judged(log)] == [None, None]
+
+
+@pytest.mark.parametrize(
+    ("line", "minutes"), [("400 C 04:30", 10.0), ("poured 14:30", 525.0), ("out 20 min ago", 10.0)]
+)
+def test_a_moment_before_the_block_went_in_is_refused_and_told(
+    book: Book, pour: Pour, line: str, minutes: float
+) -> None:
+    """A slip of the hour would count for nothing, and one of the pour would end the day at once."""
+    with pytest.raises(InputError, match="after the block went in, 05:00"):
+        type_in(book, pour, line, minutes)
+
+    log = day_log(book, pour.id)
+    assert not log.readings
+    assert not log.events
+
+
+def test_the_dial_may_be_turned_before_the_block_goes_in(book: Book, pour: Pour) -> None:
+    type_in(book, pour, "turned to 2 04:30", 10.0)
+
+    (turned,) = day_log(book, pour.id).events
+    assert turned.at == after(-30.0).timestamp()
+
+
 @pytest.mark.parametrize(
     ("zone", "now", "clock", "want"),
     [
@@ -127,9 +178,9 @@ LOG = "time,temperature C,dial\n05:00,20,1\n05:15,61,1\n05:30,102,2\n"
 
 
 def test_a_log_is_taken_in_once_however_often_it_is_read(book: Book, pour: Pour) -> None:
-    first = take_log(book, pour.id, LOG, "kiln.csv", now=after(40), zone=UTC)
-    second = take_log(book, pour.id, LOG, "kiln.csv", now=after(41), zone=UTC)
-    grown = take_log(book, pour.id, LOG + "05:45,140,2\n", "kiln.csv", now=after(46), zone=UTC)
+    first = take_log(book, pour.id, LOG, "kiln.csv", now=after(40))
+    second = take_log(book, pour.id, LOG, "kiln.csv", now=after(41))
+    grown = take_log(book, pour.id, LOG + "05:45,140,2\n", "kiln.csv", now=after(46))
 
     assert (first.readings, first.turns) == (3, 2)
     assert (second.readings, second.turns) == (0, 0)
@@ -138,7 +189,7 @@ def test_a_log_is_taken_in_once_however_often_it_is_read(book: Book, pour: Pour)
 
 
 def test_a_row_that_is_being_written_waits(book: Book, pour: Pour) -> None:
-    torn = take_log(book, pour.id, LOG + "05:45,1", "kiln.csv", now=after(46), zone=UTC)
+    torn = take_log(book, pour.id, LOG + "05:45,1", "kiln.csv", now=after(46))
 
     assert torn.readings == 3
 
@@ -146,18 +197,18 @@ def test_a_row_that_is_being_written_waits(book: Book, pour: Pour) -> None:
 def test_a_bad_row_is_told_and_the_others_are_kept(book: Book, pour: Pour) -> None:
     text = LOG + "05:45,broken,2\n06:00,180,2\n"
 
-    taken = take_log(book, pour.id, text, "kiln.csv", now=after(61), zone=UTC)
+    taken = take_log(book, pour.id, text, "kiln.csv", now=after(61))
 
     assert taken.readings == 4
     assert any("kiln.csv:5" in told for told in taken.told)
     with pytest.raises(SheetError):
-        take_log(book, pour.id, "a,b\n1,2\n", "bad.csv", now=after(61), zone=UTC)
+        take_log(book, pour.id, "a,b\n1,2\n", "bad.csv", now=after(61))
 
 
 def test_a_dated_log_of_many_days_gives_its_own_day_alone(book: Book, pour: Pour) -> None:
     text = "time,temperature C\n2026-12-03 05:15,500\n2026-12-05 05:15,61\n2026-12-05 05:30,102\n"
 
-    taken = take_log(book, pour.id, text, "kiln.csv", now=after(40), zone=UTC)
+    taken = take_log(book, pour.id, text, "kiln.csv", now=after(40))
 
     assert (taken.readings, taken.early) == (2, 1)
     at = sorted(each.at for each in day_log(book, pour.id).readings)
@@ -182,7 +233,7 @@ def test_the_kiln_of_an_earlier_day_is_found(book: Book, pour: Pour) -> None:
         f"{5 + minute // 60:02d}:{minute % 60:02d},{20 + minute},{1 + minute // 120}\n"
         for minute in range(0, 360, 15)
     )
-    take_log(book, pour.id, "time,temperature C,dial\n" + rows, "k.csv", now=after(400), zone=UTC)
+    take_log(book, pour.id, "time,temperature C,dial\n" + rows, "k.csv", now=after(400))
 
     found = kiln_before(book, after(3000), plain)
 
@@ -219,7 +270,7 @@ def test_a_day_that_has_ended_teaches_the_kiln_and_one_that_goes_on_does_not(
         f"{5 + minute // 60:02d}:{minute % 60:02d},{20 + minute},{1 + minute // 120}\n"
         for minute in range(0, 360, 15)
     )
-    take_log(book, pour.id, "time,temperature C,dial\n" + rows, "k.csv", now=after(400), zone=UTC)
+    take_log(book, pour.id, "time,temperature C,dial\n" + rows, "k.csv", now=after(400))
     assert kiln_learnt(book) is None
 
     type_in(book, pour, "poured", 500.0)

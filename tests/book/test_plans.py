@@ -153,3 +153,10 @@ def test_reading_that_cannot_be_is_refused(book: Book, kind: str, value: float) 
     with pytest.raises(InputError):
         keep_reading(book, pour.id, kind, value, taken=LATER)
     assert readings_of(book, pour.id) == ()
+
+
+def test_a_refused_reading_is_told_in_words_with_its_unit(book: Book) -> None:
+    pour = begin_pour(book, kept(book).id, day=DAY, at=AT)
+
+    with pytest.raises(InputError, match="air of the kiln is 4000 °C; it must be -30 to 1300"):
+        keep_reading(book, pour.id, "kiln_C", 4000.0, taken=LATER)

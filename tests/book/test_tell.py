@@ -1,16 +1,23 @@
 """What a caster writes of a part; words are ours, lengths are read by `trade_units`."""
 
 import contextlib
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from pourcast.book.model import PartOutcome
-from pourcast.book.tell import in_words, read_part, read_parts
+from pourcast.book.store import Book
+from pourcast.book.tell import in_words, lengths_mm, read_part, read_parts
 from pourcast.book.words import SIGN_AMOUNTS, SIGNS
 from pourcast.errors import InputError
+from pourcast.sheet import read_plan
+from tests.book.conftest import kept
 from tests.book.strategies import part_outcomes
+
+ROOT = Path(__file__).parents[2]
 
 
 @pytest.mark.parametrize(
@@ -106,3 +113,20 @@ def test_signs_are_single_words_that_no_other_word_begins_with() -> None:
     """A sign is told from a state and from an amount by its first word alone."""
     assert all(" " not in sign for sign in SIGNS)
     assert not set(SIGNS) & set(SIGN_AMOUNTS)
+
+
+def test_no_part_is_short_by_more_than_it_is_long() -> None:
+    """A slip such as 40 for 4: by hand, a leaf of 25 mm."""
+    assert read_part("short 25 mm", "leaf", 2, length_mm=25.0).short_by_mm == 25.0
+    with pytest.raises(InputError, match="up to 25 mm, its whole length; what is all gone"):
+        read_parts(["leaf=short 40 mm"], {"leaf": 2}, lengths={"leaf": 25.0})
+
+
+def test_lengths_are_those_of_the_kept_sheet(book: Book) -> None:
+    """A sheet that has no reading now, as that of the made-up plan, tells none."""
+    plan = kept(book)
+    sheet = (ROOT / "examples" / "larch_twig.toml").read_text(encoding="utf-8")
+    lengths = {part.name: 1000.0 * part.length for part in read_plan(sheet).piece.parts}
+
+    assert lengths_mm(plan) == {}
+    assert lengths_mm(replace(plan, sheet=sheet)) == pytest.approx(lengths)

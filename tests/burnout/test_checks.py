@@ -4,6 +4,8 @@ Sources stand beside the limits in `pourcast.burnout.checks` and `block_checks`;
 most are common practice, no source.
 """
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -67,6 +69,18 @@ def test_a_fault_is_told_by_how_many_draws_show_it(
 
     kept = [f for f in found if any(word in f.text for word in words.split("|"))]
     assert [finding.level for finding in kept] == [level]
+
+
+def test_a_core_behind_its_kiln_is_soaked_and_a_kiln_that_is_off_is_not() -> None:
+    """Balance of heat: a core that has come to the air about it gains nothing by a soak."""
+    off = result(late=DRAWS // 2)
+    behind = replace(off, heat=replace(off.heat, core=off.heat.core - 30.0))
+
+    soak, gauge = (the(told(day), "casting temperature").text for day in (behind, off))
+
+    assert "Soak it longer" in soak
+    assert "Soak it longer" not in gauge
+    assert "try the gauge beside another" in gauge
 
 
 @pytest.mark.parametrize(("over", "level"), [(1.0, "GOOD"), (1.3, "WATCH"), (2.5, "STOP")])

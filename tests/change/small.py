@@ -1,13 +1,15 @@
 """Small rankings that several tests look at; each is made once."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import cache
 from pathlib import Path
 
 from pourcast.change.ask import Ask
 from pourcast.change.at_hand import AtHand
 from pourcast.change.ground import Ground, ground_of
+from pourcast.change.levers import levers_by_ends
 from pourcast.change.model import Lever, Refused
+from pourcast.change.push_levers import push_levers
 from pourcast.forecast.solve import forecast
 from pourcast.gating.model import Proposal
 from pourcast.gating.solve import proposals
@@ -55,6 +57,12 @@ def ask_of(made: Ground, *, text: str | None = None, at_hand: AtHand = ALL_AT_HA
 def proposed(name: str) -> tuple[Proposal, ...]:
     """Return what is proposed for a demo piece."""
     return proposals(forecast(example(name), draws=40))
+
+
+def levers_of(ask: Ask) -> Iterator[Lever | Refused]:
+    """Yield every change within the caster's reach, the pushes first."""
+    yield from push_levers(ask)
+    yield from levers_by_ends(ask)
 
 
 def only(made: Iterable[Lever | Refused]) -> list[Lever]:

@@ -7,13 +7,12 @@ import pytest
 from pourcast.burnout.model import KilnStep
 from pourcast.change.edit_plan import changed, in_turn, setting
 from pourcast.change.keys import PART, SECTIONS, STEP, VENT, Key
-from pourcast.change.levers import levers_of
 from pourcast.errors import InputError
 from pourcast.piece.model import Part, Vent
 from pourcast.sheet import keys as sheet_keys
 from pourcast.sheet import read_plan
 from pourcast.sheet.edit import Edit, edited
-from tests.change.small import ask_of, ground, only, text_of
+from tests.change.small import ask_of, ground, levers_of, only, text_of
 from tests.forecast.hand import EXAMPLES, example
 
 

@@ -1,6 +1,7 @@
 """What a change reveals: a STOP of what comes after the filling, which nobody had heard of yet."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -9,7 +10,31 @@ from pourcast.change import judge
 from pourcast.change.model import Refused
 from pourcast.change.pours import Poured, poured
 from pourcast.change.push_levers import push_levers
+from pourcast.findings import Finding
 from tests.change.small import ask_of, by_kind, ground
+
+
+def test_what_stops_the_plan_is_told_as_its_forecast_tells_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """House rule: one plan, one number.  Over 70 draws and not over the few of a change."""
+
+    def said(*_: object, draws: int, **__: object) -> SimpleNamespace:
+        found = [_stop("shell", f"In {draws} draws."), _stop("leg", "Always.")]
+        return SimpleNamespace(findings=tuple(found[: 1 if draws > judge.CHECKED else 2]))
+
+    monkeypatch.setattr(judge, "forecast", said)
+    few, many = ground("larch_twig", 20), ground("larch_twig", judge.CHECKED + 10)
+
+    assert sorted(judge.looked_into(few).stops.values()) == ["Always.", "In 20 draws."]
+    assert sorted(judge.looked_into(many).stops.values()) == ["Always.", "In 70 draws."]
+
+
+def _stop(part: str, text: str) -> Finding:
+    return Finding(
+        stage="freeze", level="STOP", text=text, part=part, source="by hand", kind="estimate"
+    )
+
 
 LATER = {"freeze/holes": "One place must shrink without being fed."}
 

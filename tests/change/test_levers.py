@@ -7,13 +7,13 @@ import pytest
 
 from pourcast.change.at_hand import AtHand
 from pourcast.change.heat_levers import FLASK_STEP, POUR_STEP
-from pourcast.change.levers import go_together, levers_of
+from pourcast.change.levers import go_together
 from pourcast.change.model import Lever
 from pourcast.change.push_levers import DEEPEST
 from pourcast.change.shape_levers import MOST_COAT, counted, size_of
 from pourcast.piece.model import Part
 from pourcast.sheet.model import Plan
-from tests.change.small import ALL_AT_HAND, ask_of, by_kind, ground, only
+from tests.change.small import ALL_AT_HAND, ask_of, by_kind, ground, levers_of, only
 from tests.forecast.hand import example
 
 

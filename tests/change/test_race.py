@@ -7,12 +7,12 @@ import pytest
 
 from pourcast.change.ask import Ask
 from pourcast.change.ground import Ground
-from pourcast.change.levers import levers_of
-from pourcast.change.pours import Poured, grown, poured
+from pourcast.change.paired import moved_by
+from pourcast.change.pours import Poured, change_of, grown, poured
 from pourcast.change.race import KEPT, could_gain, going_on, looks, most
 from pourcast.change.same_pours import ends_like, pour_some, same_draws, same_passages
 from pourcast.forecast.whole import lay_out, pour_ends
-from tests.change.small import ask_of, by_kind, ground, only
+from tests.change.small import ask_of, by_kind, ground, levers_of, only
 
 
 def _made(base: Ground, draws: int, whole: np.ndarray) -> Poured:
@@ -44,6 +44,38 @@ def test_a_gain_that_no_draw_could_show_is_poured_no_further() -> None:
     assert int((~base.ends.whole).sum()) <= 1
     assert not could_gain(base, tried)
     assert most(np.array([True, False, False]), np.array([True])).gained == 2
+
+
+def test_one_plan_has_one_chance_in_every_row() -> None:
+    """Difference of pairs, added to the mean of all: gain of 10 draws, chance of 40.
+
+    Source: the plain form of a control variate with the coefficient 1 (Hammersley and
+    Handscomb, 1964; from memory).  The first 10 draws by themselves stand at another chance.
+    """
+    base = ground("larch_twig")
+    (lever,) = by_kind(levers_of(ask_of(base)), "pour temperature")[:1]
+    tried = poured(base, (lever,), lever.plan, draws=10)
+    assert isinstance(tried, Poured)
+    stands, first = base.ends.whole.mean(), base.ends.whole[:10].mean()
+
+    change = change_of(base, tried)
+
+    assert first != stands
+    assert change.draws == 10
+    assert change.gain == pytest.approx(tried.whole.mean() - first)
+    assert change.chance_before == stands
+    assert change.chance_after == pytest.approx(stands + change.gain)
+    assert all(move.before == base.ends.part(move.name).mean() for move in change.parts)
+
+
+@pytest.mark.parametrize(
+    ("chance", "gain", "told"), [(0.3, 0.2, 0.5), (0.1, -0.2, 0.0), (0.9, 0.2, 1.0)]
+)
+def test_a_gain_of_other_draws_never_leads_past_none_or_all(
+    chance: float, gain: float, told: float
+) -> None:
+    """By hand: no chance is under 0 or over 1."""
+    assert moved_by(chance, gain) == pytest.approx(told)
 
 
 @pytest.mark.parametrize("name", ["larch_twig", "sea_holly"])

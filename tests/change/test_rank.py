@@ -11,7 +11,7 @@ import pytest
 from pourcast.change.at_hand import AtHand, Specimen
 from pourcast.change.combine import surrogate, together
 from pourcast.change.ground import Ground, at_all_draws, ground_of
-from pourcast.change.levers import go_together, levers_of
+from pourcast.change.levers import go_together
 from pourcast.change.model import Ranking
 from pourcast.change.paired import paired_gain
 from pourcast.change.places import order
@@ -22,7 +22,7 @@ from pourcast.gating.model import Costs, Proposal
 from pourcast.materials import library
 from pourcast.sheet.edit import Edit
 from pourcast.sheet.model import Plan
-from tests.change.small import ask_of, by_kind, ground, only, proposed, text_of
+from tests.change.small import ask_of, by_kind, ground, levers_of, only, proposed, text_of
 from tests.forecast.hand import example
 from tests.whole.paired import by_gravity, floret, plan_of, rod
 

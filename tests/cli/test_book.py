@@ -72,6 +72,18 @@ def test_answers_that_end_early_keep_nothing(typed: Typed, tmp_path: Path, piece
     )
 
 
+def test_a_later_outcome_keeps_the_day_of_the_pour(typed: Typed, piece: str) -> None:
+    """A day that is typed beside a pour of the book is not passed over without a word."""
+    typed("outcome", piece, "--filled", "--poured", "2026-03-02", "--seen", "2026-03-03", *DATA)
+
+    other = typed("outcome", piece, "--filled", "--again", "--poured", "2026-03-01", *DATA)
+    same = typed("outcome", piece, "--filled", "--again", "--poured", "2026-03-02", *DATA)
+
+    assert other.status == 2
+    assert "it must be 2026-03-02 or left out, as the book has it" in other.err
+    assert same.status == 0
+
+
 def test_outcome_is_taken_from_options(typed: Typed, tmp_path: Path, piece: str) -> None:
     (tmp_path / "end.png").write_bytes(PNG)
     said = typed(

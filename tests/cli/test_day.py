@@ -51,6 +51,7 @@ def test_a_day_is_begun_and_gone_on_with(typed: Typed, tmp_path: Path) -> None:
     answer = [line for line in first.out.splitlines() if line.startswith("Dry by")]
     assert answer == [line for line in second.out.splitlines() if line.startswith("Dry by")]
     assert "Local codes" in first.out
+    assert "carbon monoxide alarm" in first.out
 
 
 def test_a_day_that_is_only_asked_for_writes_nothing(typed: Typed, tmp_path: Path) -> None:
@@ -83,15 +84,19 @@ def test_a_day_that_is_only_asked_for_writes_nothing(typed: Typed, tmp_path: Pat
 
 
 def test_lines_are_acknowledged_and_bad_ones_told(typed: Typed, tmp_path: Path) -> None:
-    lines = b"turned to 1 5:00\n60 C 5:15\nnonsense\nhelp\nundo\n"
+    begun = datetime.now(UTC) - timedelta(hours=2)
+    start = ("--start", f"{begun:%Y-%m-%d %H:%M}", "--zone", "UTC", "--threads", "1")
+    early, later = (f"{begun + timedelta(minutes=minutes):%H:%M}" for minutes in (-60, 15))
+    lines = f"turned to 1 {early}\n60 C {later}\n55 C {early}\nnonsense\nhelp\nundo\n".encode()
 
-    said = typed("day", EXAMPLE, *START, "--data", str(tmp_path / "book"), given=lines)
+    said = typed("day", EXAMPLE, *start, "--data", str(tmp_path / "book"), given=lines)
 
     assert said.status == 0
-    assert "Kept 05:00: turned the dial to 1." in said.out
-    assert "Kept 05:15: kiln 60\N{NO-BREAK SPACE}°C." in said.out
-    assert "Kept 05:00: taken back: turned." in said.out
+    assert f"Kept {early}: turned the dial to 1." in said.out
+    assert f"Kept {later}: kiln 60\N{NO-BREAK SPACE}°C." in said.out
+    assert f"Kept {early}: taken back: turned." in said.out
     assert "nonsense" in said.err
+    assert f"it must be after the block went in, {begun:%H:%M on %d %b}" in said.err
 
 
 def test_a_folder_is_watched(typed: Typed, tmp_path: Path) -> None:
@@ -158,7 +163,7 @@ def test_a_longer_hold_is_asked_in_the_terminal(typed: Typed, tmp_path: Path) ->
     assert "Held 2 h longer" in said.out
     assert "Kept" not in said.out
     assert "three" in said.err
-    assert "longer hold" in said.err
+    assert "longer hold is 200 h; it must be 0 to 24" in said.err
 
 
 def test_flasks_in_the_kiln_are_put_in_order(typed: Typed, tmp_path: Path) -> None:

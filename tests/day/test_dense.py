@@ -15,8 +15,8 @@ def one_by_one(log: DayLog) -> list[Judged]:
     """Return the readings of the kiln judged each by itself, without runs."""
     readings = sorted(set(log.readings), key=lambda each: (each.at, each.temperature))
     opened = sorted(e.at for e in log.events if e.act in ("out", "blew", "in", "sealed"))
-    right = {e.at for e in log.events if e.act == "right"}
-    wrong = {e.at for e in log.events if e.act == "wrong"}
+    said = {e.at: e.act for e in log.events if e.act in ("right", "wrong")}
+    right, wrong = ({at for at in said if said[at] == act} for act in ("right", "wrong"))
     found: list[Judged] = []
     last: DayReading | None = None
     jumped: int | None = None

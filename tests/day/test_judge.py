@@ -65,6 +65,14 @@ def test_what_the_caster_says_goes_before() -> None:
     assert doubts(kiln(0, 400), kiln(30, 410), events=(wrong,)) == [None, "said wrong"]
 
 
+def test_of_two_words_on_one_reading_the_last_counts() -> None:
+    """The sentence beside a reading that was said to be wrong: if it is right, say right."""
+    said = [DayEvent(act=act, at=1800.0, place="kiln") for act in ("wrong", "right", "wrong")]
+
+    assert doubts(kiln(0, 400), kiln(30, 410), events=tuple(said[:2])) == [None, None]
+    assert doubts(kiln(0, 400), kiln(30, 410), events=tuple(said)) == [None, "said wrong"]
+
+
 def test_metal_does_what_no_kiln_does() -> None:
     assert doubts(kiln(0, 1150, "metal"), kiln(2, 700, "metal")) == [None, None]
 
@@ -75,7 +83,10 @@ def test_nothing_is_dropped_and_order_does_not_matter(log: DayLog) -> None:
     found = judged(log)
 
     assert {each.reading for each in found} == set(log.readings)
-    again = DayLog(start=log.start, readings=log.readings[::-1] * 2, events=log.events[::-1])
+    words = tuple(each for each in log.events if each.act in ("right", "wrong"))
+    acts = tuple(each for each in log.events if each not in words)
+    events = (*acts[::-1], *words)
+    again = DayLog(start=log.start, readings=log.readings[::-1] * 2, events=events)
     assert judged(again) == found
     times = [each.reading.at for each in found]
     assert times == sorted(times)

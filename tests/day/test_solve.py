@@ -12,6 +12,7 @@ from pourcast import units as si
 from pourcast.day.case import DayCase, day_case
 from pourcast.day.model import DayEvent, DayForecast, DayLog, DayReading
 from pourcast.day.solve import advice, reforecast
+from pourcast.day.turns import NO_DIAL, STAYS_OFF
 from pourcast.errors import InputError
 
 HOUR = 3600.0
@@ -151,6 +152,22 @@ def test_a_day_without_a_reading_is_the_plan(case: DayCase) -> None:
     assert by_name(said)["dry"] == pytest.approx(case.dry, abs=600.0)
     assert said.turns == ()
     assert "dial" in said.turns_reason
+
+
+def test_a_turn_since_the_last_reading_says_how_the_dial_stands(case: DayCase) -> None:
+    """What was just kept is not asked for again, nor advised once more."""
+    cold = DayReading(place="kiln", at=0.0, temperature=293.15)
+    hot = tuple(
+        DayReading(place="kiln", at=60.0 * minute, temperature=1043.15) for minute in (600, 615)
+    )
+    up = DayEvent(act="turned", at=0.0, setting=2.0)
+    off = DayEvent(act="turned", at=60.0 * 616, setting=0.0)
+
+    _, begun = advice(case, DayLog(start=0.0, readings=(cold,), events=(replace(up, at=60.0),)))
+    turns, stays = advice(case, DayLog(start=0.0, readings=(cold, *hot), events=(up, off)))
+
+    assert begun != NO_DIAL
+    assert (turns, stays) == ((), STAYS_OFF)
 
 
 def test_a_flask_that_was_poured_has_no_rest_of_the_plan(case: DayCase) -> None:

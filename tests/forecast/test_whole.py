@@ -48,9 +48,17 @@ def test_draws_poured_in_two_lots_end_as_in_one() -> None:
 
 @pytest.mark.parametrize("name", EXAMPLES)
 @pytest.mark.parametrize("with_like", [False, True])
-def test_draws_laid_out_in_two_lots_end_as_in_one(name: str, *, with_like: bool) -> None:
-    """House rule: each draw stands by itself; to the last bit, burnout and pour."""
+@pytest.mark.parametrize("flask_said", [False, True])
+def test_draws_laid_out_in_two_lots_end_as_in_one(
+    name: str, *, with_like: bool, flask_said: bool
+) -> None:
+    """House rule: each draw stands by itself; to the last bit, burnout and pour.
+
+    A flask whose heat the sheet does not say has that of its burnout.
+    """
     plan = waxed(example(name), example(name).piece.parts[-1].name, 0.1e-3)
+    if not flask_said:
+        plan = replace(plan, flask=replace(plan.flask, temperature=None))
     like = lay_out(example(name), None, DRAWS, 0) if with_like else None
     at_once = lay_out(plan, None, DRAWS, 0, like=like)
 

@@ -55,6 +55,7 @@ SAID = DayForecast(
     char=Spread(p10=0.0, p50=0.0, p90=1e-6),
     turns=(Turn(time=4.25 * HOUR, clock="09:15", setting=3.0),),
     turns_reason="",
+    ended=None,
     alone=96.0,
     particles=96,
     renewed=False,
@@ -105,6 +106,8 @@ def test_turns_carry_their_caution_and_an_old_reading_its_own() -> None:
 
 def test_the_pour_and_the_block_are_told() -> None:
     assert "If poured at 17:00 as planned: clean in 72 of 100" in words.pour_told(SAID, UTC)
+    out = replace(SAID, ended=11.5 * HOUR)
+    assert words.pour_told(out, UTC).startswith("Left the kiln for the pour at 16:30: clean in 72")
     assert "20 to 50 % of the free water" in words.now_told(SAID)
     act = PourAct(step="light", opens=10.0 * HOUR, shuts=10.5 * HOUR)
     assert pour_words.act_told(act, START, UTC) == "15:00 to 15:30 light the furnace"

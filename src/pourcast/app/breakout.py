@@ -13,7 +13,7 @@ from datetime import date
 from pourcast.app.look import Look
 from pourcast.app.reading import plain_number
 from pourcast.book.model import KeptPlan, Outcome, PartChance, PartOutcome
-from pourcast.book.tell import read_part
+from pourcast.book.tell import lengths_mm, read_part
 from pourcast.book.words import BUTTONS, SIGN_AMOUNTS, SIGNS, STATES, SURE
 from pourcast.errors import InputError
 
@@ -68,7 +68,11 @@ def read_told(
         Taken where no day is written.
     """
     faults: list[Fault] = []
-    parts = [_part(fields, place, part, look, faults) for place, part in enumerate(plan.parts)]
+    lengths = lengths_mm(plan)
+    parts = [
+        _part(fields, place, part, look, faults, lengths.get(part.name))
+        for place, part in enumerate(plan.parts)
+    ]
     parts = _with_signs(fields, parts, faults)
     days = {}
     for name in ("poured", "seen"):
@@ -119,7 +123,12 @@ def fields_of(outcome: Outcome, poured: date, plan: KeptPlan) -> dict[str, str]:
 
 
 def _part(
-    fields: Mapping[str, str], place: int, part: PartChance, look: Look, faults: list[Fault]
+    fields: Mapping[str, str],
+    place: int,
+    part: PartChance,
+    look: Look,
+    faults: list[Fault],
+    length_mm: float | None,
 ) -> PartOutcome:
     state = _word(fields, f"state-{place}", tuple(STATES), "filled", faults)
     text = state
@@ -130,7 +139,7 @@ def _part(
     if state in ("short", "missing") and members not in ("", "0"):
         text += f", {members} of {part.count}"
     try:
-        return read_part(text, part.name, part.count)
+        return read_part(text, part.name, part.count, length_mm=length_mm)
     except InputError as fault:
         faults.append(Fault(field=f"state-{place}", text=str(fault)))
         return PartOutcome(part=part.name)

@@ -9,9 +9,7 @@ from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
 
 from pourcast.book.day_entries import enter
-from pourcast.book.kiln_days import KINDS, day_log, keep_event, moment
 from pourcast.book.store import Book
-from pourcast.day.judge import judged, questioned
 from pourcast.errors import InputError
 
 OLDEST = 2.0 * 86_400.0
@@ -71,8 +69,6 @@ def put_down(
     """
     line, key = line_of(fields), fields.get("key", "").strip() or None
     made = _moment(fields, now)
-    if line in ("right", "wrong") and _judged(book, pour_id, line, now, key):
-        return unit
     return enter(book, pour_id, line, now=made, zone=None, unit=unit, key=key).unit
 
 
@@ -98,21 +94,3 @@ def _moment(fields: Mapping[str, str], now: datetime) -> datetime:
             raise InputError("minutes ago", ago[:40], "min", "0 to 1440")
         made -= timedelta(minutes=minutes)
     return made
-
-
-def _judged(book: Book, pour_id: str, act: str, now: datetime, key: str | None) -> bool:
-    """Say right or wrong of the reading that the page asks about; False: it asks about none."""
-    doubted = questioned(judged(day_log(book, pour_id)))
-    if not doubted:
-        return False
-    about = doubted[-1]
-    keep_event(
-        book,
-        pour_id,
-        act,
-        at=moment(about.at),
-        entered=now,
-        reading=KINDS[about.place],
-        key=key,
-    )
-    return True

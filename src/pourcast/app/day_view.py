@@ -84,7 +84,7 @@ def day_values(room: DayRoom, studio: Studio, pour_id: str) -> dict[str, Any]:
         "slider_step": STEP,
         "buttons": ACTS,
         "steps": STEPS,
-        "cautions": _cautions(coming[0].key if coming else "kiln"),
+        "cautions": _cautions(coming[0].key if coming else "kiln", in_kiln=found.ended is None),
         "last_word": LAST_WORD,
         "log_lines": _log_lines(studio, day),
     }
@@ -130,9 +130,10 @@ def _far(day: DayNow, at: si.Second, now: si.Second) -> str:
     return told if at - now < _SAME_DAY else f"{told}, {wall(day.zone, at).day}"
 
 
-def _cautions(key: str) -> tuple[Caution, ...]:
-    keys = words_pour_day.CARE.get(key, ("burnout_fumes", "hot_kiln"))
-    return named(*keys)
+def _cautions(key: str, *, in_kiln: bool) -> tuple[Caution, ...]:
+    """Return what to take care of at the next act, and of the kiln as long as it burns."""
+    kiln = ("burnout_fumes", "hot_kiln") if in_kiln or key not in words_pour_day.CARE else ()
+    return named(*dict.fromkeys((*kiln, *words_pour_day.CARE.get(key, ()))))
 
 
 def _shift(day: DayNow) -> tuple[str, int]:

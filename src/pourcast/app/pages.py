@@ -24,8 +24,9 @@ from pourcast.app.studio import Studio
 from pourcast.app.visitor import Visitor
 from pourcast.app.words import count, say
 from pourcast.book.who import worth_saying
+from pourcast.findings import in_100_draws
 from pourcast.page.as_chosen import page_as_chosen
-from pourcast.page.figures import clean, in_100, millimetres, number, unit_text, with_unit
+from pourcast.page.figures import clean, millimetres, number, unit_text, with_unit
 from pourcast.page.names import unknown_name
 
 MOST_FIELDS = 8000
@@ -193,7 +194,7 @@ def shelf_of_templates() -> jinja2.Environment:
     }
     made.filters |= {
         "clean": clean,
-        "in_100": in_100,
+        "in_100_draws": in_100_draws,
         "millimetres": millimetres,
         "number": number,
         "unit": unit_text,

@@ -14,8 +14,10 @@ from pourcast.app.forecasts import Pair
 from pourcast.app.knobs import knobs
 from pourcast.app.pages import show
 from pourcast.app.piece_view import Fault, piece_view
+from pourcast.app.pieces import PieceText
 from pourcast.app.studio import Studio
 from pourcast.app.visitor import Visitor
+from pourcast.book.plans import latest_plan
 from pourcast.freeze.fields import VoxelFields
 from pourcast.page import svg_voxel, words_change, words_voxel
 from pourcast.page.figures import clean
@@ -47,6 +49,7 @@ def answer(
             trial=texts.trial,
             failed=desk.forecasts.has_ended(texts.now, texts.kept.text) is False,
             start_is_set=is_set,
+            in_book_since=_in_book_since(studio, texts.piece),
             kept_names=own_names(pair.now.plan),
             cells=cells_values(desk.cells.look(texts.now)),
             **first_values(desk, texts, pair, studio),
@@ -59,6 +62,15 @@ def answer(
                 fault=fault,
             ),
         )
+
+
+def _in_book_since(studio: Studio, piece: PieceText) -> str:
+    """Return the day on which the text of a piece was kept in the book; "" where it was not."""
+    book_piece = studio.pieces.book_piece(piece.id)
+    if book_piece is None:
+        return ""
+    kept = latest_plan(studio.book, book_piece)
+    return studio.look.day(kept.created.date()) if kept.sheet == piece.text else ""
 
 
 def first_values(desk: Desk, texts: Texts, pair: Pair, studio: Studio) -> dict[str, Any]:

@@ -68,7 +68,7 @@ def begin(
 ) -> Response:
     """Begin a day."""
     try:
-        begins = datetime.fromisoformat(start.strip()).astimezone(UTC)
+        begins = datetime.fromisoformat(start.strip()).astimezone()
     except (ValueError, OverflowError, OSError):
         return _which(request, studio, fault="day.begin.bad")
     known = {kept.id for kept in _plans(studio)}
@@ -99,6 +99,8 @@ async def entry(request: Request, studio: StudioOf, pour_id: PourId) -> Response
     try:
         await run_in_threadpool(_enter, studio, pour_id, fields)
     except InputError as fault:
+        if "hx-request" in request.headers:
+            return _refused(request, str(fault))
         return await _page(request, studio, pour_id, fault=str(fault), typed=fields)
     if "hx-request" in request.headers:
         return await again(request, studio, pour_id)
@@ -181,6 +183,15 @@ def reading(
 def _enter(studio: Studio, pour_id: str, fields: dict[str, str]) -> None:
     unit = put_down(studio.book, pour_id, fields, unit=last_unit(studio), now=datetime.now(UTC))
     note_unit(studio, unit)
+
+
+def _refused(request: Request, fault: str) -> HTMLResponse:
+    """Return why an entry was not kept, for a page that stays as it is."""
+    return HTMLResponse(
+        fill(request, "day_fault.html.j2", here="day", fault=fault),
+        status_code=422,
+        headers={"hx-retarget": "#fault", "hx-reswap": "outerHTML"},
+    )
 
 
 async def _page(

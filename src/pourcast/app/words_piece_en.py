@@ -146,5 +146,9 @@ WORDS: Mapping[str, str] = {
     "piece.no_knob": "This piece has no such knob.",
     "piece.onward": "Onward",
     "piece.book": "Put this plan in the book",
+    "piece.book.there": (
+        "This plan stands in the book since {day}. After the pour say under Break-out what "
+        "came out."
+    ),
     "piece.book.said": ("Do this before the pour: the book holds each plan against what came out."),
 }

@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta, tzinfo
 
 from pourcast import units as si
 from pourcast.book.days import keep_reading
-from pourcast.book.kiln_days import KINDS, day_log, events_of, keep_event
+from pourcast.book.kiln_days import KINDS, day_log, events_of, keep_event, start_of
 from pourcast.book.store import Book
 from pourcast.day.judge import judged, questioned
 from pourcast.day.model import DayEvent, DayReading
@@ -17,7 +17,7 @@ from pourcast.day.typed import Typed, typed
 from pourcast.errors import InputError
 
 LATE = timedelta(minutes=5)
-"""By which a clock time may lie ahead of now and still be today's; estimate."""
+"""By which a clock time may lie ahead of now, or before the block went in; estimate."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +74,8 @@ def enter(
     Raises
     ------
     InputError
-        If the line says nothing, or there is nothing that it could be about.
+        If the line says nothing, there is nothing that it could be about, or it was before the
+        block went into the kiln.
     """
     said = typed(line, unit=unit)
     at = moment_of(said, now, zone)
@@ -82,6 +83,7 @@ def enter(
         return _undone(book, pour_id, now, unit, key)
     if said.act in ("right", "wrong"):
         return _weighed(book, pour_id, said, now, unit, key)
+    _require_in_the_kiln(book, pour_id, said, at, zone)
     if said.act is not None:
         kept = keep_event(
             book, pour_id, said.act, at=at, entered=now, setting=said.setting, key=key
@@ -136,6 +138,17 @@ def moment_of(said: Typed, now: datetime, zone: tzinfo | None) -> datetime:
     return max(past)
 
 
+def _require_in_the_kiln(
+    book: Book, pour_id: str, said: Typed, at: datetime, zone: tzinfo | None
+) -> None:
+    """Refuse what was before the block went in; the dial alone may have been turned by then."""
+    start = start_of(events_of(book, pour_id), pour_id)
+    if said.act != "turned" and at < start - LATE:
+        shown = f"{at.astimezone(zone):%H:%M on %d %b}"
+        went_in = f"{start.astimezone(zone):%H:%M on %d %b}"
+        raise InputError("time", shown, "", f"after the block went in, {went_in}")
+
+
 def _undone(book: Book, pour_id: str, now: datetime, unit: str, key: str | None) -> Entered:
     done = [event for event in events_of(book, pour_id) if event.act != "began"]
     if not done:
@@ -148,11 +161,15 @@ def _undone(book: Book, pour_id: str, now: datetime, unit: str, key: str | None)
 def _weighed(
     book: Book, pour_id: str, said: Typed, now: datetime, unit: str, key: str | None
 ) -> Entered:
-    """Keep that the last reading, or the last one that was questioned, is right or wrong."""
+    """Keep that a reading is right or wrong: the last one that is questioned.
+
+    Where none is, right is said of the last one that was called wrong, and either of the last.
+    """
     readings = judged(day_log(book, pour_id))
     asked = list(questioned(readings))
-    if said.act == "wrong" or not asked:
-        asked = [each.reading for each in readings]
+    if not asked and said.act == "right":
+        asked = [each.reading for each in readings if each.doubt == "said wrong"]
+    asked = asked or [each.reading for each in readings]
     if not asked:
         raise InputError(str(said.act), "no reading", "", "a reading that it is said of")
     reading = asked[-1]

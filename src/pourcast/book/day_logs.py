@@ -11,7 +11,7 @@ from datetime import UTC, datetime, timedelta, tzinfo
 
 from pourcast import units as si
 from pourcast.book.days import keep_reading, readings_of
-from pourcast.book.kiln_days import day_log, events_of, keep_event
+from pourcast.book.kiln_days import events_of, keep_event
 from pourcast.book.store import Book
 from pourcast.burnout.log import KilnLog, read_log
 from pourcast.burnout.log_times import read_moment
@@ -81,32 +81,6 @@ class DayRows:
     rows: tuple[LogRow, ...]
     early: int
     told: tuple[str, ...]
-
-
-def take_log(
-    book: Book, pour_id: str, text: str, name: str, *, now: datetime, zone: tzinfo | None
-) -> TakenIn:
-    """Keep the rows of a kiln log that the book does not have yet.
-
-    Parameters
-    ----------
-    book : Book
-    pour_id : str
-    text, name, zone
-        As `rows_of_day` takes them.
-    now : datetime
-
-    Returns
-    -------
-    TakenIn
-
-    Raises
-    ------
-    SheetError
-        If its head cannot be read.
-    """
-    start = datetime.fromtimestamp(day_log(book, pour_id).start, UTC)
-    return keep_rows(book, pour_id, rows_of_day(text, name, start=start, zone=zone), now=now)
 
 
 def rows_of_day(text: str, name: str, *, start: datetime, zone: tzinfo | None) -> DayRows:

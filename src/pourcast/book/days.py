@@ -34,8 +34,9 @@ def keep_reading(book: Book, pour_id: str, kind: str, value: float, *, taken: da
     """
     if kind not in READINGS:
         raise InputError("kind of reading", kind, "", "one of " + ", ".join(READINGS))
-    _, low, high = READINGS[kind]
-    require_between(kind, value, kind.rpartition("_")[2], low, high)
+    words, low, high = READINGS[kind]
+    unit = kind.rpartition("_")[2]
+    require_between(words, value, "°C" if unit == "C" else unit, low, high)
     table = tables.readings
     with book.writing() as connection:
         pour = load_pour(connection, find_id(connection, tables.pours, pour_id))

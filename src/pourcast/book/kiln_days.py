@@ -8,9 +8,9 @@ An entry may carry a key of its sender.  What comes twice with one key, as from 
 telephone that was out of reach and sends again, is one entry.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 
 import sqlalchemy as sa
 from sqlalchemy import Connection
@@ -192,6 +192,20 @@ def events_of(book: Book, pour_id: str, *, all_of_them: bool = False) -> tuple[K
     return tuple(event for event in found if event.takes_back is None and event.id not in back)
 
 
+def start_of(events: Sequence[KeptEvent], pour_id: str) -> datetime:
+    """Return when the block of a day went into the kiln.
+
+    Raises
+    ------
+    InputError
+        If the pour has no beginning in the kiln.
+    """
+    began = [event.at for event in events if event.act == _BEGAN]
+    if not began:
+        raise InputError("day", pour_id, "", "begun: say when the block went into the kiln")
+    return began[-1]
+
+
 def day_log(book: Book, pour_id: str) -> DayLog:
     """Return all that is known of a day, as its forecast takes it.
 
@@ -241,9 +255,7 @@ def read_on(book: Book, pour_id: str, before: ReadLog | None) -> ReadLog:
         If the pour has no beginning in the kiln.
     """
     events = events_of(book, pour_id)
-    began = [event.at for event in events if event.act == _BEGAN]
-    if not began:
-        raise InputError("day", pour_id, "", "begun: say when the block went into the kiln")
+    start = start_of(events, pour_id)
     rows = count_readings(book, pour_id)
     old: tuple[DayReading, ...] = ()
     new: tuple[Reading, ...] = ()
@@ -255,7 +267,7 @@ def read_on(book: Book, pour_id: str, before: ReadLog | None) -> ReadLog:
         old, new = (), readings_of(book, pour_id)
     names: Mapping[str, Act] = {act: act for act in ACTS}
     log = DayLog(
-        start=began[-1].timestamp(),
+        start=start.timestamp(),
         readings=old
         + tuple(
             DayReading(
@@ -279,11 +291,6 @@ def read_on(book: Book, pour_id: str, before: ReadLog | None) -> ReadLog:
     )
     last = max((each.taken for each in new), default=None if before is None else before.last)
     return ReadLog(log=log, rows=rows, last=last)
-
-
-def moment(seconds: si.Second) -> datetime:
-    """Return a moment of `pourcast.day` as the book keeps it."""
-    return datetime.fromtimestamp(seconds, UTC)
 
 
 def _require_of(connection: Connection, pour_id: str, event_id: str) -> None:

@@ -18,11 +18,13 @@ import difflib
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 from typing import cast
 
-from pourcast.book.model import PartOutcome
+from pourcast.book.model import KeptPlan, PartOutcome
 from pourcast.book.words import SIGN_AMOUNTS, SIGNS, STATES, State
-from pourcast.errors import InputError
+from pourcast.errors import InputError, PourcastError
+from pourcast.sheet import read_plan
 from pourcast.trade_units import read
 from pourcast.units import from_si
 
@@ -37,7 +39,21 @@ MUST = (
 )
 
 
-def read_part(text: str, part: str, count: int) -> PartOutcome:
+def lengths_mm(plan: KeptPlan) -> dict[str, float]:
+    """Return how long a member of each part is [mm]; nothing where the sheet has no reading now.
+
+    Parameters
+    ----------
+    plan : KeptPlan
+    """
+    try:
+        parts = read_plan(plan.sheet, file=plan.file_name).piece.parts
+    except PourcastError:
+        return {}
+    return {part.name: from_si(part.length, "mm") for part in parts}
+
+
+def read_part(text: str, part: str, count: int, *, length_mm: float | None = None) -> PartOutcome:
     """Return what a text says of a part; an empty one says that it filled.
 
     Parameters
@@ -47,6 +63,8 @@ def read_part(text: str, part: str, count: int) -> PartOutcome:
         Its name.
     count : int
         Members it has.
+    length_mm : float, optional
+        Of one member: it cannot be short by more.
 
     Raises
     ------
@@ -70,11 +88,19 @@ def read_part(text: str, part: str, count: int) -> PartOutcome:
         items = items[1:]
     for item in items:
         made = _further(item, made, count)
+    by = made.short_by_mm
+    if by is not None and length_mm is not None and by > length_mm:
+        must = f"up to {length_mm:.9g} mm, its whole length; what is all gone is missing"
+        raise InputError(part, f"short {by:.9g} mm", "", must)
     return made
 
 
 def read_parts(
-    options: Iterable[str], counts: Mapping[str, int], *, what: str = "--part"
+    options: Iterable[str],
+    counts: Mapping[str, int],
+    *,
+    lengths: Mapping[str, float] = MappingProxyType({}),
+    what: str = "--part",
 ) -> tuple[PartOutcome, ...]:
     """Return what options such as "bract=short 4 mm" say; a part may stand once.
 
@@ -83,6 +109,8 @@ def read_parts(
     options : iterable of str
     counts : mapping of str to int
         Members of each part of the piece.
+    lengths : mapping of str to float, optional
+        Of one member of each part [mm].
     what : str
         Name of the option.
 
@@ -96,7 +124,8 @@ def read_parts(
         name = _part_named(option, list(counts), what)
         if name in made:
             raise InputError(what, name, "", "told once for each part")
-        made[name] = read_part(option[len(name) + 1 :], name, counts[name])
+        text = option[len(name) + 1 :]
+        made[name] = read_part(text, name, counts[name], length_mm=lengths.get(name))
     return tuple(made.values())
 
 

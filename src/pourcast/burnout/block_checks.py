@@ -19,6 +19,9 @@ OVER, FAR_OVER = 1.25, 2.0
 FLASK_OFF = 30.0  # K
 """By which the flask of the plan may differ from what the curve gives; estimate."""
 
+STILL = 5.0  # K
+"""Between core and air of the kiln, within which a soak moves the core no further; estimate."""
+
 TRADE = "common practice, no source"
 BY_HAND = "limit set by hand"
 
@@ -145,15 +148,22 @@ def _heated_again(core: si.Kelvins, limit: si.Kelvin) -> int:
 
 
 def _ready(result: BurnoutResult) -> Finding:
-    late = float(np.isnan(result.ready_at).mean())
-    text = (
-        "The core is at casting temperature at the end of the curve."
-        if late < SELDOM
-        else (
-            f"In {in_100_draws(late)} of 100 burnouts the core is more than {NEAR:.0f} K from the "
-            "casting temperature at the end of the curve. Soak it longer before the pour."
+    off = np.isnan(result.ready_at)
+    late = float(off.mean())
+    text = "The core is at casting temperature at the end of the curve."
+    if late >= SELDOM:
+        heat = result.heat
+        behind = np.abs(heat.core[off, -1] - heat.kiln[off, -1])
+        cure = (
+            "There the kiln itself is off by its gauge or by where the flask stands, and no soak "
+            "mends that: try the gauge beside another."
+            if np.median(behind) <= STILL
+            else "Soak it longer before the pour."
         )
-    )
+        text = (
+            f"In {in_100_draws(late)} of 100 burnouts the core is more than {NEAR:.0f} K from the "
+            f"casting temperature at the end of the curve. {cure}"
+        )
     return Finding(
         stage="burnout",
         level=level_of(late),

@@ -14,7 +14,6 @@ import numpy as np
 from pourcast import units as si
 from pourcast.change.ask import shown, tidy
 from pourcast.change.compared import Comparison, Difference, PlanFigures
-from pourcast.change.judge import CHECKED
 from pourcast.change.keys import PART, SECTIONS, STEP, VENT, Key
 from pourcast.change.paired import cause_shares, every_part, paired_gain
 from pourcast.change.stops import stops_of
@@ -23,6 +22,7 @@ from pourcast.execute import Executor, shared_out
 from pourcast.forecast.model import Calibration, Forecast
 from pourcast.forecast.solve import forecast
 from pourcast.forecast.whole import Ends, Layout, lay_out, pour_ends
+from pourcast.materials import library
 from pourcast.piece.model import Part
 from pourcast.sheet.model import Plan
 
@@ -104,7 +104,7 @@ def beside(one: tuple[Forecast, Ends], other: tuple[Forecast, Ends]) -> Comparis
     Returns
     -------
     Comparison
-        That of `compare`, but that all draws are looked at for what stops the caster.
+        That of `compare`.
 
     Raises
     ------
@@ -151,16 +151,9 @@ def _compared(first: _Done, second: _Done, *, draws: int, seed: int) -> Comparis
 def _poured(threads: int, plan: tuple[Layout, Calibration | None]) -> tuple[Ends, PlanFigures]:
     layout, calibration = plan
     ends = pour_ends(layout, threads=threads)
-    return ends, _figures(layout, ends, calibration, threads)
-
-
-def _figures(
-    layout: Layout, ends: Ends, calibration: Calibration | None, threads: int
-) -> PlanFigures:
-    some = min(CHECKED, layout.draws)
-    said = forecast(layout.plan, calibration, draws=some, rng=layout.ready.seed, threads=threads)
-    return replace(
-        _told(said, ends), metal=layout.ready.metal.metal, powder=layout.ready.mould.powder
+    draws, seed = layout.draws, layout.ready.seed
+    return ends, _told(
+        forecast(layout.plan, calibration, draws=draws, rng=seed, threads=threads), ends
     )
 
 
@@ -253,9 +246,11 @@ def _said(value: object, key: Key) -> str:
     if isinstance(value, tuple):
         ends = dict.fromkeys(_said(each, key) for each in value)
         return " to ".join(ends) if key.unit else ", ".join(ends)
+    if key.field == "alloy":
+        return library().alloy(str(value)).name
     if key.unit is None or isinstance(value, (str, int)):
-        # Words of the file stand as they are said; an alloy is a name.
-        return str(value) if key.field == "alloy" else str(value).replace("_", " ")
+        # Words of the file stand as they are said.
+        return str(value).replace("_", " ")
     assert isinstance(value, float)
     written = value if key.unit == "-" else si.from_si(value, key.unit)
     # A heat written in °F makes thirds of a degree, which nobody reads off a thermometer.

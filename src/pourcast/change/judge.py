@@ -74,28 +74,41 @@ def judged(ground: Ground, made: Poured) -> Poured | Refused:
 def looked_into(ground: Ground) -> Ground:
     """Return the plan as it stands with all that stops it, and what warns of its burnout.
 
+    Whether a change takes something away is judged on the few draws of `stops_and_watches`;
+    the plan as it stands is told over all draws, as its forecast tells it.
+
     Parameters
     ----------
     ground : Ground
     """
     stops, watches = stops_and_watches(ground, ground.layout.plan)
+    if (stops or watches) and ground.layout.draws > CHECKED:
+        every = stops_and_watches(ground, ground.layout.plan, draws=ground.layout.draws)
+        stops, watches = (
+            {key: all_draws.get(key, text) for key, text in few.items()}
+            for few, all_draws in zip((stops, watches), every, strict=True)
+        )
     return replace(ground, stops=stops, watches=watches)
 
 
-def stops_and_watches(ground: Ground, plan: Plan) -> tuple[dict[str, str], dict[str, str]]:
+def stops_and_watches(
+    ground: Ground, plan: Plan, *, draws: int = CHECKED
+) -> tuple[dict[str, str], dict[str, str]]:
     """Return what would stop the caster and what warns of the burnout, by a whole forecast.
 
     Parameters
     ----------
     ground : Ground
     plan : Plan
+    draws : int
+        Of those of the ground, at most.
 
     Returns
     -------
     pair of dict of str to str
         Key of a finding, and its text.
     """
-    draws = min(CHECKED, ground.layout.draws)
+    draws = min(draws, ground.layout.draws)
     seed = ground.layout.ready.seed
     said = forecast(plan, ground.calibration, draws=draws, rng=seed, threads=ground.threads)
     return stops_of(said.findings), watches_of(said.findings, "burnout")

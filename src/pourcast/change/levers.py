@@ -1,4 +1,4 @@
-"""Levers: every change within the caster's reach, each by one step."""
+"""Levers: every change within the caster's reach but the pushes, each by one step."""
 
 from collections.abc import Iterator
 
@@ -7,25 +7,8 @@ from pourcast.change.heat_levers import heat_levers
 from pourcast.change.hold_levers import hold_levers
 from pourcast.change.model import Lever, Refused
 from pourcast.change.other_levers import other_levers
-from pourcast.change.push_levers import push_levers
 from pourcast.change.ramp_levers import ramp_levers
 from pourcast.change.shape_levers import shape_levers
-
-
-def levers_of(ask: Ask) -> Iterator[Lever | Refused]:
-    """Yield every change within the caster's reach.
-
-    Parameters
-    ----------
-    ask : Ask
-
-    Yields
-    ------
-    Lever or Refused
-        Cures of what stops the piece first: pushes, then shape, heat and the rest.
-    """
-    yield from push_levers(ask)
-    yield from levers_by_ends(ask)
 
 
 def levers_by_ends(ask: Ask) -> Iterator[Lever | Refused]:

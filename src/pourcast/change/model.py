@@ -124,8 +124,9 @@ class Change:
     ----------
     levers : tuple of Lever
     chance_before, chance_after : float [-]
-        Of the whole piece, over the same draws.
+        Of the whole piece: of the plan as it stands over all draws, and that moved by the gain.
     gain : float [-]
+        Over the same ``draws`` of both.
     standard_error : float [-]
         Of the gain, from the draws taken in pairs.
     draws : int

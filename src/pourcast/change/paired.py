@@ -19,6 +19,8 @@ text on simulation; the rule of three in Hanley and Lippman-Hand (1983), JAMA 24
 """
 
 import math
+from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -88,6 +90,37 @@ def every_part(before: Ends, after: Ends) -> tuple[PartMove, ...]:
             )
         )
     return tuple(moves)
+
+
+def from_all_draws(moves: Sequence[PartMove], stands: Ends) -> tuple[PartMove, ...]:
+    """Return moves of some draws, told from how the parts end at all draws of the plan.
+
+    Parameters
+    ----------
+    moves : sequence of PartMove
+    stands : Ends
+        Of the plan as it stands, at all its draws.
+
+    Returns
+    -------
+    tuple of PartMove
+    """
+    told = []
+    for move in moves:
+        before = float(stands.part(move.name).mean())
+        after = moved_by(before, move.after - move.before)
+        told.append(replace(move, before=before, after=after))
+    return tuple(told)
+
+
+def moved_by(chance: si.Ratio, gain: si.Ratio) -> si.Ratio:
+    """Return a chance moved by a gain of other draws, which may reach past 0 or 1 [-].
+
+    Parameters
+    ----------
+    chance, gain : float [-]
+    """
+    return min(max(chance + gain, 0.0), 1.0)
 
 
 def cause_shares(ends: Ends) -> dict[Cause, si.Ratio]:

@@ -7,7 +7,7 @@ from pourcast import units as si
 from pourcast.change.ends import first_of, without
 from pourcast.change.ground import Ground
 from pourcast.change.model import Change, Lever, Refused
-from pourcast.change.paired import cause_shares, paired_gain, part_moves
+from pourcast.change.paired import cause_shares, from_all_draws, moved_by, paired_gain, part_moves
 from pourcast.change.same_pours import ends_like
 from pourcast.change.stops import new_stops, stops_of, watches_of
 from pourcast.errors import InputError, SheetError, SourceError
@@ -246,6 +246,9 @@ def _laid(
 def change_of(ground: Ground, made: Poured) -> Change:
     """Return what levers buy, held against the same draws of the plan as it stands.
 
+    The gain is over the draws that the levers have; it is told from the chance of the plan at
+    all draws, so that the plan has one chance in every row.
+
     Parameters
     ----------
     ground : Ground
@@ -256,6 +259,7 @@ def change_of(ground: Ground, made: Poured) -> Change:
     Change
     """
     draws = made.whole.size
+    stands = float(ground.ends.whole.mean())
     base = first_of(ground.ends, draws)
     gain, error = paired_gain(base.whole, made.whole)
     more = made.layout.ready.metal.metal - ground.layout.ready.metal.metal
@@ -276,12 +280,12 @@ def change_of(ground: Ground, made: Poured) -> Change:
     same = levers[0].counted == "one"
     return Change(
         levers=levers,
-        chance_before=float(base.whole.mean()),
-        chance_after=float(made.whole.mean()),
+        chance_before=stands,
+        chance_after=moved_by(stands, gain),
         gain=gain,
         standard_error=error,
         draws=draws,
-        parts=part_moves(base, made.alone) if same else (),
+        parts=from_all_draws(part_moves(base, made.alone), ground.ends) if same else (),
         causes=cause_shares(made.alone) if same else {},
         mends=made.mends,
         reveals=made.reveals,

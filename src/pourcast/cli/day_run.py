@@ -22,7 +22,7 @@ from pourcast.cli.day_start import start_of
 from pourcast.cli.day_take import look_at, take_file, take_heard
 from pourcast.cli.runsheet import read_zone
 from pourcast.cli.signs import write_out
-from pourcast.errors import InputError, PourcastError, require_between
+from pourcast.errors import InputError, PourcastError
 from pourcast.page.zones import zone_record
 
 if TYPE_CHECKING:
@@ -239,12 +239,10 @@ def typed_in(view: "DayView", line: str, now: datetime) -> None:
 
 def _asked_longer(view: "DayView", span: str, now: datetime) -> None:
     """Say what a longer hold would do; nothing is kept."""
-    from pourcast.day.checks import LONGEST_HOLD
-    from pourcast.trade_units import read
+    from pourcast.day.typed import longer_typed
 
     try:
-        hold = read(span or "1 h", "time", default_unit="h")
-        require_between("longer hold", hold, "s", 0.0, LONGEST_HOLD)
+        hold = longer_typed(span)
     except InputError as fault:
         sys.stderr.write(f"{fault}\n")
         return

@@ -62,9 +62,10 @@ def outcome(
     from pourcast.book.pictures import keep_photograph, kind_of
     from pourcast.book.plans import latest_plan
     from pourcast.book.store import open_book
-    from pourcast.book.tell import read_parts
+    from pourcast.book.tell import lengths_mm, read_parts
     from pourcast.cli.show_book import outcome_lines
     from pourcast.cli.signs import write_out
+    from pourcast.errors import InputError
 
     today = date.today()
     pictures = [(path.name, read_bytes(path)) for path in photo or []]
@@ -74,15 +75,19 @@ def outcome(
         plan = latest_plan(book, find_piece(book, what))
         pour = _pour(book, plan, again=again, new_pour=new_pour)
         counts = {each.name: each.count for each in plan.parts}
+        day = read_day(seen, "day of the break-out", today)
+        when = read_day(poured, "day of the pour", day if pour is None else pour.day)
+        if pour is not None and when != pour.day:
+            must = f"{pour.day} or left out, as the book has it; of another pour say --new-pour"
+            raise InputError("day of the pour", when.isoformat(), "", must)
         told: Sequence[PartOutcome]
         if part or filled:
-            told = read_parts(part or [], counts)
+            told = read_parts(part or [], counts, lengths=lengths_mm(plan))
         else:
             told = _ask_parts(plan)
             button = button or _ask_word("Button", ("full", "sunk", "porous", "none"), None)
             sure = sure or _ask_word("How sure", ("guessed", "fairly", "sure", "weighed"), "sure")
             note = _ask("In your words (Enter: nothing): ") if note is None else note
-        day = read_day(seen, "day of the break-out", today)
         entry: Any = {
             "seen": day,
             "at": datetime.now(UTC),
@@ -91,7 +96,6 @@ def outcome(
             "note": note or "",
         }
         if pour is None:
-            when = read_day(poured, "day of the pour", day)
             kept = keep_first_outcome(book, plan.id, told, poured=when, **entry)
         else:
             kept = keep_outcome(book, pour.id, told, **entry)
@@ -180,7 +184,7 @@ def _pour(book: "Book", plan: "KeptPlan", *, again: bool, new_pour: bool) -> "Po
 
 
 def _ask_parts(plan: "KeptPlan") -> "list[PartOutcome]":
-    from pourcast.book.tell import MUST, read_part
+    from pourcast.book.tell import MUST, lengths_mm, read_part
     from pourcast.book.words import SIGNS
     from pourcast.cli.signs import write_out
     from pourcast.errors import InputError
@@ -191,6 +195,7 @@ def _ask_parts(plan: "KeptPlan") -> "list[PartOutcome]":
         f"Otherwise: {MUST}.\nA question mark lists the signs.\n"
     )
     told = []
+    lengths = lengths_mm(plan)
     for part in plan.parts:
         while True:
             said = _ask(f"{clean(part.name)} ({part.count}): ")
@@ -198,7 +203,8 @@ def _ask_parts(plan: "KeptPlan") -> "list[PartOutcome]":
                 write_out("".join(f"  {sign:<10}{what}\n" for sign, what in SIGNS.items()))
                 continue
             try:
-                told.append(read_part(said, part.name, part.count))
+                length = lengths.get(part.name)
+                told.append(read_part(said, part.name, part.count, length_mm=length))
                 break
             except InputError as fault:
                 write_out(f"{clean(str(fault))}\n")
@@ -226,6 +232,6 @@ def _ask(question: str) -> str:
     line = sys.stdin.readline()
     if not line:
         raise InputError(
-            "answers", "at their end", "", "given for all parts", "Nothing was kept. See --part."
+            "answer", "not there", "", "given for each part", "Nothing was kept. See --part."
         )
     return line.rstrip("\r\n")

@@ -106,6 +106,7 @@ class DayView:
     def lines(self, said: "DayForecast", now: datetime) -> list[str]:
         """Return what is said of a day."""
         from pourcast.page import words_day as words
+        from pourcast.page.cautions import at_the_kiln
         from pourcast.runsheet.model import LAST_WORD
 
         lines = [
@@ -120,6 +121,7 @@ class DayView:
             lines += self.pour_lines(said)
         if "first" not in self.told:
             self.told.add("first")
+            lines += [f"Take care. {each.text}" for each in at_the_kiln()]
             if self.kiln_from is not None:
                 lines.append(f"The kiln is taken as the day of pour {self.kiln_from[:8]} had it.")
             lines.append(LAST_WORD)

@@ -62,7 +62,7 @@ def findings(
     tuple of Finding
     """
     found = [
-        _hot(day, results, weights, limits, chemistry),
+        _hot(forecast, day, results, weights, limits, chemistry),
         _clean(forecast),
         _cold(forecast, day),
         _is_out(day),
@@ -75,6 +75,7 @@ def findings(
 
 
 def _hot(
+    forecast: DayForecast,
     day: SoFar,
     results: list[BurnoutResult],
     weights: si.Ratios,
@@ -104,7 +105,15 @@ def _hot(
     middle = 100.0 * float(np.sort(share)[share.size // 2])
     level: Level = "STOP" if left >= 0.5 else "WATCH"
     now = float(day.temperature[-1]) > stop.si
-    act = "Turn it off now and open the vent. " if now else ""
+    act = (
+        ""
+        if forecast.ended is not None
+        else (
+            f"{'Turn it off now and open the vent. ' if now else ''}Go on at "
+            f"{limits['burnout_peak_default'].value:.0f} °C or less with the vent open until "
+            "it is clean, blow the cavity out, and look for grey before the pour."
+        )
+    )
     if left < _NONE:
         did = "In none of the draws was char left then, without which it does little. "
     else:
@@ -118,10 +127,8 @@ def _hot(
         level=level,
         text=(
             f"The kiln read up to {si.from_si(highest, 'degC'):.0f} °C and was over "
-            f"{stop.value:.0f} °C for {over / 60.0:.0f} min. {did}{act}Go on at "
-            f"{limits['burnout_peak_default'].value:.0f} °C or less with the vent open until "
-            "it is clean, blow the cavity out, and look for grey before the pour."
-        ),
+            f"{stop.value:.0f} °C for {over / 60.0:.0f} min. {did}{act}"
+        ).rstrip(),
         value=si.from_si(highest, "degC"),
         limit=stop.value,
         unit="°C",
@@ -197,11 +204,18 @@ def _shift(now: si.Second | None, planned: si.Second | None) -> str | None:
 def _clean(forecast: DayForecast) -> Finding:
     chance = forecast.chance_clean
     level: Level = "GOOD" if chance >= LIKELY else "STOP" if chance < UNLIKELY else "WATCH"
-    text = f"In {in_100(chance)} of 100 draws the cavity is clean at the planned hour of the pour."
+    left = forecast.ended is not None
+    at = (
+        "was clean as the flask left the kiln"
+        if left
+        else "is clean at the planned hour of the pour"
+    )
+    text = f"In {in_100(chance)} of 100 draws the cavity {at}."
     if level != "GOOD":
+        hold = "If it is not poured yet," if left else "Hold the top longer, with more air, and"
         text += (
-            " Hold the top longer, with more air, and do not pour on the clock alone: look at the "
-            "gate, smell it, and see whether it glows when air is blown in."
+            f" {hold} do not pour on the clock alone: look at the gate, smell it, and see whether "
+            "it glows when air is blown in."
         )
     return Finding(
         stage="day",

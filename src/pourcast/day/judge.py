@@ -18,6 +18,7 @@ Left out: a probe that drifts slowly, which (1) lets pass; after a gap of some h
 nearly everything passes.
 """
 
+from collections.abc import Set
 from dataclasses import replace
 
 import numpy as np
@@ -90,8 +91,14 @@ def _order(each: Judged) -> tuple[float, float, Place]:
 def _of_one(readings: list[DayReading], events: tuple[DayEvent, ...]) -> list[Judged]:
     """Return the readings of one place, judged."""
     opened = sorted(event.at for event in events if event.act in _OPENS)
-    right = {event.at for event in events if event.act == "right" and _is_of(event, readings)}
-    wrong = {event.at for event in events if event.act == "wrong" and _is_of(event, readings)}
+    # Of two words on one reading the one that was said last counts.
+    said = {
+        event.at: event.act
+        for event in events
+        if event.act in ("right", "wrong") and _is_of(event, readings)
+    }
+    right = {at for at, act in said.items() if act == "right"}
+    wrong = said.keys() - right
     found: list[Judged] = []
     last: DayReading | None = None
     jumped: int | None = None
@@ -126,7 +133,7 @@ def _of_one(readings: list[DayReading], events: tuple[DayEvent, ...]) -> list[Ju
     return found
 
 
-def _doubtful(readings: list[DayReading], opened: list[float], wrong: set[float]) -> si.Integers:
+def _doubtful(readings: list[DayReading], opened: list[float], wrong: Set[float]) -> si.Integers:
     """Return which readings do not fit the one before them or are said wrong, and their number."""
     at = np.array([each.at for each in readings])
     read = np.array([each.temperature for each in readings])

@@ -101,7 +101,7 @@ class DayLog:
     readings : tuple of DayReading
         In any order.
     events : tuple of DayEvent
-        In any order.
+        In any order, but that of two words on one reading the one said last stands later.
     """
 
     start: si.Second
@@ -182,6 +182,9 @@ class DayForecast:
         Of the dial, from the last reading on; empty where it cannot be told.
     turns_reason : str
         Why there are none; "" where there are.
+    ended : float or None [s]
+        When the flask left the kiln for the pour, from the start; None: it has not.  What is
+        said of ``pour_at`` is said of that moment then.
     alone : float [-]
         How many particles the answer rests on, as if all weighed alike.
     particles : int
@@ -209,6 +212,7 @@ class DayForecast:
     char: Spread
     turns: tuple[Turn, ...]
     turns_reason: str
+    ended: si.Second | None
     alone: si.Ratio
     particles: int
     renewed: bool

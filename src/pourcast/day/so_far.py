@@ -35,7 +35,8 @@ class SoFar:
     temperature : array [K], shape (points,)
         Air of the kiln, by the gauge.
     dial : array [-], shape (points,)
-        Place of the dial from each point on; not a number where it is not known.
+        Place of the dial from each point on, from the last one on as it stands now; not a
+        number where it is not known.
     is_read : array of bool, shape (points,)
         Whether it is a reading, and not a turn of the dial between two.
     away : tuple of pair of float [s]
@@ -96,6 +97,8 @@ def so_far(log: DayLog, readings: tuple[Judged, ...], room: si.Kelvin) -> SoFar:
     dial = np.full(time.size, np.nan)
     for moment, setting in turns:
         dial[time >= moment] = setting
+        # A turn since the last reading is known as well, and says how the dial stands now.
+        dial[-1] = setting
     return SoFar(
         time=time,
         temperature=np.interp(time, at, read),

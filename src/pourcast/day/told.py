@@ -50,12 +50,13 @@ def told(
     last_out = max((out for out, _ in day.away), default=0.0)
     known_until = max(float(day.time[-1]), last_out, day.ended or 0.0)
     pour_at = float(case.planned.time[-1]) + longer
+    leaves = pour_at if day.ended is None else day.ended
     wanted = float(case.planned.temperature[-1])
 
     def at(time: float, of: Callable[[BurnoutResult], si.Table]) -> si.Table:
         return np.concatenate([along(result.heat.time, of(result), time) for result in results])
 
-    near = np.abs(at(pour_at, lambda result: result.heat.core) - wanted) <= NEAR
+    near = np.abs(at(leaves, lambda result: result.heat.core) - wanted) <= NEAR
     return DayForecast(
         start=log.start,
         readings=(),
@@ -69,13 +70,14 @@ def told(
         planned_clean=case.clean,
         planned_ready=case.at_heat,
         pour_at=pour_at,
-        chance_clean=float(weights @ (np.nan_to_num(clean, nan=math.inf) <= pour_at)),
+        chance_clean=float(weights @ (np.nan_to_num(clean, nan=math.inf) <= leaves)),
         chance_at_heat=float(weights @ near),
         core=_spread(at(known_until, lambda result: result.heat.core), weights),
         water=_spread(at(known_until, lambda result: result.heat.free_water), weights),
-        char=_spread(at(pour_at, lambda result: result.fate.char), weights),
+        char=_spread(at(leaves, lambda result: result.fate.char), weights),
         turns=(),
         turns_reason="",
+        ended=day.ended,
         alone=standing(weights),
         particles=weights.size,
         renewed=False,

@@ -13,8 +13,9 @@ from dataclasses import dataclass
 
 from pourcast import units as si
 from pourcast.burnout.places import PARTS
+from pourcast.day.checks import LONGEST_HOLD
 from pourcast.day.model import Act, Place
-from pourcast.errors import InputError
+from pourcast.errors import InputError, require_between
 from pourcast.trade_units import read
 
 SUCH_AS = (
@@ -142,6 +143,28 @@ def typed(line: str, *, unit: str) -> Typed:
     if plain in _ACTS:
         return Typed(act=_ACTS[plain], clock=clock, ago=ago)
     return _reading(line, plain, unit, clock, ago)
+
+
+def longer_typed(span: str) -> si.Second:
+    """Return by how much a hold is asked for longer; an hour where nothing is typed.
+
+    Parameters
+    ----------
+    span : str
+
+    Raises
+    ------
+    InputError
+        If it is no time, or longer than `LONGEST_HOLD`.
+
+    Examples
+    --------
+    >>> longer_typed("90 min")
+    5400.0
+    """
+    hold = read(span or "1 h", "time", default_unit="h")
+    require_between("longer hold", si.from_si(hold, "h"), "h", 0.0, si.from_si(LONGEST_HOLD, "h"))
+    return hold
 
 
 def _place(written: str) -> si.Ratio:

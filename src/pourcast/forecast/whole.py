@@ -190,11 +190,14 @@ def _case(plan: Plan, ready: Prepared, burnt: Burnt | None) -> PourCase:
     if burnt is None or burnt[1].ready_at.size == ready.scale.shape[0]:
         return case_of(plan, ready, burnt[1] if burnt else None)
     ended = burnt[1]
-    case = draws_of(case_of(plan, ready, None), slice(ended.ready_at.size))
-    block = case.block
+    done = ended.ready_at.size
     if plan.flask.temperature is None:
-        block = replace(block, temperature=ended.flask_temperature)
-    return replace(case, block=block, char_left=ended.fate.char_left)
+        # The flask has the heat that its burnout leaves it; the draws after it are cut off below.
+        heat = np.full(ready.scale.shape[0], np.nan)
+        heat[:done] = ended.flask_temperature
+        ready = replace(ready, drawn=ready.drawn | {"flask_temperature": heat})
+    case = draws_of(case_of(plan, ready, None), slice(done))
+    return replace(case, char_left=ended.fate.char_left)
 
 
 def pour_ends(layout: Layout, *, start: int = 0, stop: int | None = None, threads: int = 1) -> Ends:

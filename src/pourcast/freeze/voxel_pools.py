@@ -141,10 +141,9 @@ def _edges(march: March, grid: Grid) -> si.Integers:
         source = np.flatnonzero(kind[metal + offset] == METAL)
         made.append(np.column_stack([source, np.searchsorted(metal, metal[source] + offset)]))
     pairs = march.graph.metal_pair.copy()
-    nodes, stacks = march.graph.shells.volume.size, march.graph.shells.first.size
+    nodes = march.graph.shells.volume.size
     is_port = pairs >= nodes
     ports = np.searchsorted(metal, march.graph.ports)
     pairs[is_port] = ports[pairs[is_port] - nodes] if ports.size else pairs[is_port]
     pairs[~is_port] += metal.size
-    del stacks
     return np.concatenate([*made, pairs])

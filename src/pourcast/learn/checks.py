@@ -65,8 +65,8 @@ def findings(learnt: Learnt) -> tuple[Finding, ...]:
             Finding(
                 stage="learn",
                 level="GOOD",
-                text="What was seen is what the book of values expects. No range was narrowed "
-                "enough to be used; the forecast stays as it is.",
+                text="What was seen tells no value of this studio from another; the forecast "
+                "stays as it is. How well it was met is told by pourcast book scores.",
                 source="the intervals before and after",
                 kind="computed",
             )

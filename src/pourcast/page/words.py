@@ -177,8 +177,9 @@ def pour_note(forecast: Forecast) -> str:
     said = [
         f"To melt, by the forecast: {grams(metal.metal)}, between {grams(metal.metal_low)} and "
         f"{grams(metal.metal_high)} in 90 of 100 pours.",
-        f"{grams(metal.piece_metal)} goes into the piece, {grams(metal.button_metal)} into the "
-        f"button, {grams(metal.lost_metal)} is lost to skimming and splash.",
+        f"As it fills, {grams(metal.piece_metal)} goes into the piece, "
+        f"{grams(metal.button_metal)} into the button, {grams(metal.lost_metal)} is lost to "
+        "skimming and splash; as it sets the piece draws more from the button.",
         f"A wax of the same volume as the piece weighs {grams(metal.wax_equivalent)}; its metal "
         f"is {number(metal.wax_factor)} times as heavy.",
     ]

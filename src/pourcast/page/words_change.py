@@ -165,22 +165,6 @@ def _tenths(share: si.Ratio) -> str:
     return f"{value:.0f}" if value >= 10.0 else f"{value:.1f}".removesuffix(".0")
 
 
-def from_to(change: Change) -> str:
-    """Return from what to what each lever is moved."""
-    said = []
-    for lever in change.levers:
-        unit = f" {lever.unit}" if lever.unit not in ("", "°") else lever.unit
-        said.append(f"{clean(lever.before)} to {clean(lever.after)}{unit}")
-    return "; ".join(said)
-
-
-def verdict(change: Change) -> str:
-    """Return what a change is worth in a word or two."""
-    if not change.beyond_noise:
-        return WITHIN
-    return "helps" if change.gain > 0.0 else "harms"
-
-
 def part_moves(change: Change) -> str:
     """Return which parts a change moves beyond the noise; "" if none."""
     said = [

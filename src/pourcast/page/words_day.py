@@ -119,16 +119,20 @@ def answer(forecast: DayForecast, zone: Zone) -> str:
 
 
 def pour_told(forecast: DayForecast, zone: Zone) -> str:
-    """Return the chances at the planned hour of the pour.
+    """Return the chances at the planned hour of the pour, or as the flask left the kiln for it.
 
     Parameters
     ----------
     forecast : DayForecast
     zone : Zone
     """
-    at = clock(zone, forecast.start + forecast.pour_at)
+    if forecast.ended is None:
+        at = clock(zone, forecast.start + forecast.pour_at)
+        asked = f"If poured at {at} as planned"
+    else:
+        asked = f"Left the kiln for the pour at {clock(zone, forecast.start + forecast.ended)}"
     return (
-        f"If poured at {at} as planned: clean in {in_100(forecast.chance_clean)} of 100, the core "
+        f"{asked}: clean in {in_100(forecast.chance_clean)} of 100, the core "
         f"near casting heat in {in_100(forecast.chance_at_heat)} of 100."
     )
 

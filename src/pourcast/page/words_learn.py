@@ -1,5 +1,6 @@
 """What was learnt, in words: before and after, and what each test taught."""
 
+import math
 from collections.abc import Sequence
 
 from pourcast import units as si
@@ -11,6 +12,7 @@ from pourcast.learn.kiln_day import KilnDay
 from pourcast.learn.model import Learnt, LearntValue, Range
 from pourcast.learn.pull_down_fit import PullDown
 from pourcast.page.figures import JOIN, in_100, unit_text
+from pourcast.piece.model import NINE_OF_TEN
 
 CAUTIONS: dict[str, tuple[str, ...]] = {
     "pull-down": (
@@ -114,10 +116,10 @@ def learnt_told(learnt: Learnt) -> list[str]:
 
 def pull_down_told(found: PullDown, before: Range) -> list[str]:
     """Return in sentences what a pull-down comes to."""
-    k, spread = found.permeability, 1.645 * found.permeability_error
+    k, spread = found.permeability, NINE_OF_TEN * found.permeability_error
     said = [
         f"How easily gas leaves through the block: {k:.2g} m² "
-        f"({k * 2.718281828**-spread:.2g} to {k * 2.718281828**spread:.2g} m²); before the test "
+        f"({k * math.exp(-spread):.2g} to {k * math.exp(spread):.2g} m²); before the test "
         f"{range_told(before, 'm2')}.",
         f"The {found.readings} readings lie {si.from_si(found.left_over, 'kPa'):.2g} kPa off the "
         "curve (root mean square).",
@@ -126,7 +128,7 @@ def pull_down_told(found: PullDown, before: Range) -> list[str]:
         seals = si.from_si(found.leak, "ml/s")
         said.append(
             f"The seals let in {seals:.2g} ml of air a second at a full vacuum, known to a "
-            f"factor of {2.718281828 ** (1.645 * found.leak_error):.2g}."
+            f"factor of {math.exp(NINE_OF_TEN * found.leak_error):.2g}."
         )
     else:
         said.append(
@@ -170,7 +172,7 @@ def fan_rows(fan: Fan) -> list[tuple[str, ...]]:
 def block_told(found: Weighed, before: Range) -> list[str]:
     """Return in sentences what the weighings come to."""
     low, high = (
-        min(1.0, max(0.0, found.kept + way * 1.645 * found.kept_error)) for way in (-1.0, 1.0)
+        min(1.0, max(0.0, found.kept + way * NINE_OF_TEN * found.kept_error)) for way in (-1.0, 1.0)
     )
     said = [
         f"As it went into the kiln the block held {100 * found.kept:.0f} in 100 of its free water "

@@ -35,6 +35,12 @@ function tellLost(list) {
   line.textContent = line.dataset.say.replace("{time}", time).replace("{number}", String(list.length));
 }
 
+// What was not kept is told where the caster looks, and stays there until something is kept.
+function tellRefused(told) {
+  const line = document.getElementById("fault");
+  if (line) line.textContent = told && [line.textContent, told].filter(Boolean).join(" ");
+}
+
 async function sendWaiting() {
   let list = waiting();
   while (list.length > 0) {
@@ -50,6 +56,10 @@ async function sendWaiting() {
       break;
     }
     if (answer.status >= 500) break;
+    if (answer.status === 422) {
+      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      tellRefused(page.body.textContent.trim());
+    }
     list = waiting().slice(1);
     keep(list);
   }
@@ -75,6 +85,16 @@ function notSent(event) {
   keep([...waiting(), fields]);
   tellLost(waiting());
   setTimeout(sendWaiting, RETRY);
+}
+
+// What is kept leaves its boxes: a time ago or a line would else go with the next act as well.
+function entered(event) {
+  const asked = event.detail.requestConfig;
+  if (!asked || asked.verb !== "post" || event.detail.xhr.status >= 300) return;
+  tellRefused("");
+  const form = event.detail.elt.closest("form");
+  if (form)
+    for (const box of form.querySelectorAll("[name=line],[name=setting],[name=ago]")) box.value = "";
 }
 
 function stepBy(event) {
@@ -150,6 +170,7 @@ if (room) {
   document.addEventListener("click", stepBy);
   document.body.addEventListener("htmx:configRequest", stamp);
   document.body.addEventListener("htmx:sendError", notSent);
+  document.body.addEventListener("htmx:afterRequest", entered);
   tellLost(waiting());
   if (waiting().length > 0) sendWaiting();
 }
