@@ -149,6 +149,14 @@ MAY_IMPORT = {
 }
 """File: modules of the world outside that it may import, and why."""
 
+MAY_USE = {
+    # What a scan comes to is written as parts of a piece file: their solids have one home.
+    "scan/measure.py": frozenset({"pourcast.piece.solids"}),
+    "scan/poses.py": frozenset({"pourcast.piece.lumps"}),
+    "scan/solids.py": frozenset({"pourcast.piece.lumps", "pourcast.piece.solids"}),
+}
+"""File: modules of another stage that it may import beside its records, and why."""
+
 OF_SCANS = frozenset(
     {"defusedxml", "embreex", "igl", "lxml", "networkx", "scipy", "skimage", "trimesh"}
 )
@@ -175,7 +183,7 @@ def faults(file: str, source: str) -> list[str]:
     found = [
         f"{file}:{line}: {fault}"
         for line, name, module in _imports(tree, file)
-        if module not in MAY_IMPORT.get(file, frozenset())
+        if module not in MAY_IMPORT.get(file, frozenset()) | MAY_USE.get(file, frozenset())
         for fault in _import_faults(owner, name, module)
     ]
     if owner in PURE:
@@ -282,7 +290,7 @@ def test_no_forbidden_folder_stands_in_the_tree() -> None:
 
 def test_exceptions_name_files_that_are_there() -> None:
     """A reason without its file is a leftover."""
-    assert set(LONG_FILES) <= set(_files())
+    assert set(LONG_FILES) | set(MAY_USE) <= set(_files())
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,6 @@
 
 import xml.etree.ElementTree as ET
 
-import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -13,7 +12,6 @@ from pourcast.scan.guard import kind_of
 from pourcast.scan.model import Correction, Scanned
 from pourcast.scan.paper import written
 from pourcast.scan.picture import check_picture
-from pourcast.scan.solids import solid_volume
 from pourcast.sheet import new_sheet, read_plan
 from tests.strategies_scan import corrections, scans
 
@@ -56,11 +54,3 @@ def test_bytes_of_chance_are_refused_and_nothing_else(content: bytes) -> None:
             kind_of(start + content)
         except PourcastError:
             continue
-
-
-def test_solids_have_their_closed_volumes() -> None:
-    """Published: cone, box and half ball on a wide base, textbook closed forms."""
-    assert np.isclose(solid_volume("rod", 3.0, (2.0, 0.0), (2.0, 0.0), 1.0), np.pi)
-    assert np.isclose(solid_volume("blade", 3.0, (2.0, 2.0), (0.5, 0.5), 1.0), 3.0)
-    # A ball of diameter 2 on a thread has length 2 and 4/3 π.
-    assert np.isclose(solid_volume("lump", 2.0, (2.0, 2.0), (2.0, 2.0), 1e-9), 4 / 3 * np.pi)

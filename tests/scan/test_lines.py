@@ -1,7 +1,6 @@
 """Middle lines, and what is read off them: knees, hidden ends and feet.
 
-Where a foot is shredded by its neighbours, and what is thin at the side of a head, belong here
-too: each of them made a length wrong.
+What is thin at the side of a head belongs here too: it made a length wrong.
 """
 
 import math
@@ -12,13 +11,9 @@ import pytest
 import trimesh
 
 from pourcast import units as si
-from pourcast.scan.cuts import cut
 from pourcast.scan.ends import hidden_tip
 from pourcast.scan.lines import Line, centred, line_through
-from pourcast.scan.model import Pieces
-from pourcast.scan.slices import Slices
 from pourcast.scan.solve import solve
-from pourcast.scan.strands import Strand
 from tests.scan.make import joined, record, stem
 
 LENGTH, RADIUS = 12e-3, 0.6e-3
@@ -148,43 +143,6 @@ def test_what_leaves_at_the_side_moves_no_tip() -> None:
     side = [straight([1.5 * x, 0, 12.0], [x, 0, 1], 10.0) for x in (-1.0, 1.0)]
 
     assert hidden_tip(stem_, 1.5e-3, 20e-3, side) == 20e-3
-
-
-def foot(widths: list[float]) -> tuple[Strand, Pieces, Slices]:
-    """Return a strand of pieces so wide [mm], each 1 mm long, that grows on another one."""
-    many = len(widths)
-    wide = 1e-3 * np.array(widths)
-    up = np.tile([0.0, 0.0, 1.0], (many, 1))
-    pieces = Pieces(
-        of_cell=np.zeros(0, dtype=np.int64),
-        parent=np.arange(-1, many - 1),
-        band=np.arange(many),
-        step=1e-3,
-        shell=np.zeros(many, dtype=np.int64),
-        volume=wide**2 * 1e-3,
-        middle=1e-3 * np.arange(many)[:, None] * up,
-        loops=0,
-    )
-    slices = Slices(direction=up, wide=wide, deep=wide, through=wide, across=np.roll(up, 1, axis=1))
-    return Strand(pieces=tuple(range(many)), parent=0, leaves=0), pieces, slices
-
-
-def test_what_neighbours_leave_of_a_foot_is_no_part() -> None:
-    """House: a ray whose first pieces lie in its neighbours, and hold less than a cell each."""
-    strand, pieces, slices = foot([0.5, 0.5, 1.2, 1.7, *[1.9] * 16])
-    forks = np.zeros(20, dtype=bool)
-
-    assert cut(strand, pieces, slices, forks, hidden=1.2e-3) == [list(range(20))]
-
-
-def test_a_thin_stalk_of_its_own_stays_a_part() -> None:
-    """House: 4 mm of 0.5 mm under a bud of 2 mm, longer than a foot that is hidden."""
-    strand, pieces, slices = foot([*[0.5] * 4, *[2.0] * 5])
-    forks = np.zeros(9, dtype=bool)
-
-    made = cut(strand, pieces, slices, forks, hidden=1.2e-3)
-
-    assert made == [list(range(4)), list(range(4, 9))]
 
 
 def test_a_thin_body_on_the_side_of_a_head_is_not_its_end() -> None:

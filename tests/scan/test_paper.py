@@ -84,7 +84,7 @@ def test_an_original_that_hangs_is_not_turned_over() -> None:
     assert not stands(high.parts)
     for scanned in (low, high):
         (pose,) = posed(scanned.parts)
-        assert pose.place(1.0)[2] == pytest.approx(-0.040, abs=5e-4)
+        assert pose.places(np.array([1.0]))[0, 2] == pytest.approx(-0.040, abs=5e-4)
 
 
 def test_a_bent_rod_keeps_its_bend() -> None:

@@ -33,7 +33,7 @@ from pourcast.errors import Fault, SheetError
 from pourcast.scan.correction_faults import faults_of_group, faults_of_part, tables
 from pourcast.scan.groups import Group, meant, read_group
 from pourcast.scan.model import Correction, Scanned, ScannedPart, all_different
-from pourcast.scan.solids import solid_volume
+from pourcast.scan.solids import with_volumes
 
 NEAR = 3e-3
 """How far a part may lie from the place that a correction names [m]; estimate."""
@@ -149,7 +149,7 @@ def corrected(
     )
     names = all_different(part.name for part in kept)
     named = tuple(replace(part, name=name) for part, name in zip(kept, names, strict=True))
-    made = replace(scanned, parts=named, touching=touching, narrow=narrow)
+    made = replace(scanned, parts=with_volumes(named), touching=touching, narrow=narrow)
     return made, tuple(materials), tuple(lost)
 
 
@@ -222,7 +222,6 @@ def _put_right(part: ScannedPart, correction: Correction | None) -> ScannedPart:
     if correction is None:
         return part
     width, thickness = correction.sizes(part.shape, part.width, part.thickness)
-    length = correction.length or part.length
     measured = correction.width is not None or correction.thickness is not None
     return replace(
         part,
@@ -230,6 +229,5 @@ def _put_right(part: ScannedPart, correction: Correction | None) -> ScannedPart:
         section_error=None if measured else part.section_error,
         width=width,
         thickness=thickness,
-        length=length,
-        volume=solid_volume(part.shape, length, width, thickness, min(thickness)),
+        length=correction.length or part.length,
     )

@@ -163,9 +163,15 @@ def _split(
     if len(line) < 2 * LEAST or depth > 4:
         return [line]
     through = _filled(slices.through[line], slices.deep[line])
-    # Under two cells the spread of the cells does not tell a width; of a rod the rays do.
-    few = (slices.wide[line] < step) & (slices.wide[line] < FLAT * through)
-    wide = np.log(np.maximum(np.where(few, through, slices.wide[line]), 1e-6))
+    spread = slices.wide[line]
+    # Under two cells the spread of the cells does not tell a width, and it tells too much where
+    # a slice lies askew at a knee; of a rod the rays do.  Rays through a rough tip are too short,
+    # so that whether it is a rod is asked of all that is as narrow as well.
+    narrow = spread < step
+    rod = (np.minimum(spread, through) < step) & (spread < FLAT * through)
+    if _typical(spread[narrow]) < FLAT * _typical(through[narrow]):
+        rod |= narrow
+    wide = np.log(np.maximum(np.where(rod, through, spread), 1e-6))
     through = np.log(through)
     # At a fork the children lend their width; it is read across from both sides.
     clear = ~forks[line]

@@ -15,6 +15,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.piece.model import Shape
+from pourcast.piece.solids import flat_taper_volume
 from pourcast.scan.ends import Body, crossing, hidden_tip, radius_at, start_on, step_between, tip_of
 from pourcast.scan.lines import Line, centred
 from pourcast.scan.model import Cells, Field, ScannedPart, Walls
@@ -28,7 +29,6 @@ from pourcast.scan.sections import (
     taper,
     tube_girth,
 )
-from pourcast.scan.solids import solid_volume
 from pourcast.scan.unseen import section_error
 
 _PLACES = 33  # of the middle line that is handed on
@@ -68,7 +68,7 @@ def measured_parts(
     Returns
     -------
     list of ScannedPart or None
-        Parents are numbers of ``parts``.
+        Parents are numbers of ``parts``; volumes are nan until all parts are known.
     """
     taken = [_take(k, part, owned, cells, field, walls) for k, part in enumerate(parts)]
     serial = {part.parent: k for k, part in enumerate(parts) if part.serial}
@@ -211,7 +211,7 @@ def _measure(
         thickness=thickness,
         across=section.broad,
         widest=section.wide,
-        volume=solid_volume(shape, length, width, thickness, base),
+        volume=math.nan,
         seen_volume=seen,
         length_error=math.hypot(cell / math.sqrt(2), _FOOT_ERROR * base),
         thickness_error=math.hypot(
@@ -267,7 +267,7 @@ def _across(
     slope, level = np.polyfit(at, across, 1)
     least = 0.05 * max(float(across.max()), section.wall)
     pair = (max(float(level), least), max(float(level + slope), least))
-    held = solid_volume("blade", length, pair, thin, section.wall)
+    held = flat_taper_volume(length, pair, thin)
     scale = seen / held if held > 0.0 and seen > 0.0 else 1.0
     return (pair[0] * scale, pair[1] * scale), thin
 

@@ -165,7 +165,7 @@ def _extent(poses: tuple[Pose, ...]) -> tuple[si.Metre, si.Metre]:
     reach = depth = 0.0
     for pose in poses:
         half = 0.5 * max(*pose.part.width, pose.part.widest)
-        places = np.stack([pose.place(float(share)) for share in np.linspace(0.0, 1.0, 17)])
+        places = pose.places(np.linspace(0.0, 1.0, 17))
         reach = max(reach, float(np.hypot(places[:, 0], places[:, 1]).max()) + half)
         depth = max(depth, float(-places[:, 2].min()) + half)
     return reach, depth

@@ -18,17 +18,17 @@ Source: the frames of `pourcast.piece.frames`; plane geometry.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from pourcast import units as si
+from pourcast.piece.lumps import base_ratio, tip_ratio, waist
 from pourcast.scan.model import ScannedPart
 
 _STRAIGHT = math.radians(2.0)  # under this angle the turn is free
 _LEAST_BEND = math.radians(4.0)  # a smaller bend is not told from none; estimate
 _TIP = 0.98  # of the length; a part nearer to the tip grows at the tip
-_WIDEST_BASE = 0.7  # of a lump, as the piece file has it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,8 +45,8 @@ class Pose:
     direction, side : array [-], shape (3,)
         At the base.
     part : ScannedPart
-    base : float [-]
-        Of a lump, its section at the base over its largest; else 1.
+    base, tip : float [-]
+        Of a lump, its section at the base and at the tip over the largest; else 1.
     """
 
     at: si.Ratio
@@ -58,22 +58,23 @@ class Pose:
     side: si.Ratios
     part: ScannedPart
     base: si.Ratio
+    tip: si.Ratio = 1.0
 
-    def place(self, share: si.Ratio) -> si.Metres:
-        """Return a place of the middle line at a share of the length.
+    def places(self, shares: si.Ratios) -> si.Metres:
+        """Return places of the middle line at shares of the length.
 
         Parameters
         ----------
-        share : float [-]
+        shares : array [-], shape (shares,)
 
         Returns
         -------
-        array [m], shape (3,)
+        array [m], shape (shares, 3)
         """
-        half = 0.5 * self.bend * share
-        chord = self.part.length * share * float(np.sinc(half / math.pi))
+        half = 0.5 * self.bend * shares[:, None]
+        chord = self.part.length * shares[:, None] * np.sinc(half / math.pi)
         out: si.Metres = self.origin + chord * (
-            math.cos(half) * self.direction + math.sin(half) * self.side
+            np.cos(half) * self.direction + np.sin(half) * self.side
         )
         return out
 
@@ -107,9 +108,7 @@ class Pose:
         """
         (w0, w1), (t0, t1) = self.part.width, self.part.thickness
         if self.part.shape == "lump":
-            rise = math.sqrt(1 - self.base**2)
-            x = share * (1 + rise) - rise
-            scale = max(math.sqrt(max(0.0, 1 - x * x)), 0.15 if x > 0 else 0.0)
+            scale = float(waist(np.array(share), self.base, self.tip))
             return w0 * scale, t0 * scale
         return w0 + (w1 - w0) * share, t0 + (t1 - t0) * share
 
@@ -158,13 +157,29 @@ def posed(parts: tuple[ScannedPart, ...]) -> tuple[Pose, ...]:
     """
     turned = stands(parts)
     gate = parts[0].line[0]
+    lines = [in_flask(part.line, gate, turned=turned) for part in parts]
     out: list[Pose] = []
-    for part in parts:
-        line = in_flask(part.line, gate, turned=turned)
+    for k, part in enumerate(parts):
         across = in_flask(part.across[None], np.zeros(3), turned=turned)[0]
         parent = out[part.parent] if part.parent >= 0 else None
-        out.append(_pose(part, line, across, parent))
+        pose = _pose(part, lines[k], across, parent)
+        if part.shape == "lump":
+            grown = [j for j, other in enumerate(parts) if other.parent == k]
+            there = [parts[j] for j in grown if _foot(lines[j][0], pose) == 1.0]
+            pose = replace(pose, tip=_tip(part, there))
+        out.append(pose)
     return tuple(out)
+
+
+def _tip(lump: ScannedPart, there: list[ScannedPart]) -> si.Ratio:
+    """Return the section of a lump at its tip over the largest, from the feet that stand there."""
+    feet = [part for part in there if part.shape != "lump"]
+    area = sum(
+        part.width[0] * part.thickness[0] * (math.pi / 4 if part.shape == "rod" else 1.0)
+        for part in feet
+    )
+    thickest = max((min(part.width[0], part.thickness[0]) for part in feet), default=0.0)
+    return tip_ratio(area, thickest, lump.width[0], lump.thickness[0])
 
 
 def _pose(part: ScannedPart, line: si.Metres, across: si.Ratios, parent: Pose | None) -> Pose:
@@ -173,7 +188,7 @@ def _pose(part: ScannedPart, line: si.Metres, across: si.Ratios, parent: Pose | 
         direction, side = np.array([0.0, 0.0, -1.0]), np.array([1.0, 0.0, 0.0])
     else:
         at = _foot(line[0], parent)
-        middle = parent.place(at)
+        middle = parent.places(np.array([at]))[0]
         direction, side = parent.frame(at)
     first, last = _unit(line[4] - line[0]), _unit(line[-1] - line[-5])
     origin = middle
@@ -209,7 +224,7 @@ def _pose(part: ScannedPart, line: si.Metres, across: si.Ratios, parent: Pose | 
         direction=math.cos(angle) * direction + math.sin(angle) * outward,
         side=math.cos(angle) * outward - math.sin(angle) * direction,
         part=part,
-        base=min(joint / least, _WIDEST_BASE) if part.shape == "lump" else 1.0,
+        base=base_ratio(joint, least) if part.shape == "lump" else 1.0,
     )
 
 
@@ -221,7 +236,7 @@ def _unit(way: si.Metres) -> si.Ratios:
 def _foot(base: si.Metres, parent: Pose) -> si.Ratio:
     """Return where along the parent its middle line comes nearest to the beginning of a part."""
     shares = np.linspace(0.0, 1.0, 501)
-    apart = [float(np.linalg.norm(parent.place(float(share)) - base)) for share in shares]
+    apart = np.linalg.norm(parent.places(shares) - base, axis=1)
     at = float(shares[int(np.argmin(apart))])
     return 1.0 if at > _TIP else round(at, 3)
 

@@ -1,51 +1,39 @@
-"""Solids: how much a part as the piece file holds it comes to.
+"""Solids: how much each part of a scan comes to, as the piece file will hold it.
 
-    rod     V = π L (d0² + d0 d1 + d1²) / 12                                   (1)
-    blade   V = L (2 w0 t0 + w0 t1 + w1 t0 + 2 w1 t1) / 6                      (2)
-    lump    V = π A w t / 6 · (1 - k² (3 - 2 k)),  A = 2 L / (1 + √(1 - q²))   (3)
-
-with q the section of the lump at its base over its largest, at most 0.7, and
-k = (A - L) / A the share of the axis that is cut off there.
-
-Source: textbook formulas (CRC Standard Mathematical Tables, mensuration), from
-memory.
+The parts are written as rods, blades and lumps of a piece file, so their volumes are those of
+`pourcast.piece`, and they are worked out from the poses: a lump is cut off by what it grows on
+and by what stands on its tip.
 """
 
-import math
+from dataclasses import replace
 
 from pourcast import units as si
-from pourcast.piece.model import Shape
+from pourcast.piece.lumps import lump_volume
+from pourcast.piece.solids import flat_taper_volume, round_taper_volume
+from pourcast.scan.model import ScannedPart
+from pourcast.scan.poses import Pose, posed
 
-_WIDEST_BASE = 0.7  # as a lump of a piece file; estimate
 
-
-def solid_volume(
-    shape: Shape,
-    length: si.Metre,
-    width: tuple[si.Metre, si.Metre],
-    thickness: tuple[si.Metre, si.Metre],
-    base: si.Metre,
-) -> si.CubicMetre:
-    """Return the volume of a part, equations (1) to (3).
+def with_volumes(parts: tuple[ScannedPart, ...]) -> tuple[ScannedPart, ...]:
+    """Return the parts, each with the volume that the piece file will hold.
 
     Parameters
     ----------
-    shape : {"rod", "blade", "lump"}
-    length : float [m]
-    width, thickness : pair of float [m]
-    base : float [m]
-        Least way across what a lump grows on.
+    parts : tuple of ScannedPart
+        Each after its parent.
 
     Returns
     -------
-    float [m³]
+    tuple of ScannedPart
     """
-    (w0, w1), (t0, t1) = width, thickness
-    if shape == "rod":
-        return math.pi * length * (w0 * w0 + w0 * w1 + w1 * w1) / 12
-    if shape == "blade":
-        return length * (2 * w0 * t0 + w0 * t1 + w1 * t0 + 2 * w1 * t1) / 6
-    ratio = min(base / min(w0, t0), _WIDEST_BASE)
-    axis = 2 * length / (1 + math.sqrt(1 - ratio * ratio))
-    cut = (axis - length) / axis
-    return math.pi * axis * w0 * t0 / 6 * (1 - cut * cut * (3 - 2 * cut))
+    poses = posed(parts) if parts else ()
+    return tuple(replace(pose.part, volume=_volume(pose)) for pose in poses)
+
+
+def _volume(pose: Pose) -> si.CubicMetre:
+    part = pose.part
+    if part.shape == "rod":
+        return round_taper_volume(part.length, *part.width)
+    if part.shape == "blade":
+        return flat_taper_volume(part.length, part.width, part.thickness)
+    return lump_volume(part.length, part.width[0], part.thickness[0], pose.base, pose.tip)

@@ -15,6 +15,7 @@ from pourcast.scan.parts import gathered, owners
 from pourcast.scan.pieces import Gate, cells_of, slice_up
 from pourcast.scan.share import mended, share_of
 from pourcast.scan.slices import measured
+from pourcast.scan.solids import with_volumes
 from pourcast.scan.strands import pruned, strands_of
 from pourcast.scan.walls import walls_of
 
@@ -82,7 +83,7 @@ def solve(
     volume = float(field.share.sum(dtype=np.float64)) * field.cell**3
     joined = np.isfinite(cells.distance)
     return Scanned(
-        parts=found,
+        parts=with_volumes(found),
         gate=at_gate,
         size=np.ptp(cleaned.mesh.vertices, axis=0),
         cell=cell,
