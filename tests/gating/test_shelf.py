@@ -16,6 +16,7 @@ from pourcast.gating.shelf import flask_of_book, read_flask
         ("3 in x 127 mm", 76.2, 127.0, "solid"),
         ("2 1/2 x 4 in Solid", 63.5, 101.6, "solid"),
         ("7.6 cm x 12.7 cm", 76.0, 127.0, "solid"),
+        ("3000 mm x 3 m", 3000.0, 3000.0, "solid"),
     ],
 )
 def test_sizes_are_read_as_they_are_said(
@@ -29,7 +30,9 @@ def test_sizes_are_read_as_they_are_said(
     assert got.wall == wall
 
 
-@pytest.mark.parametrize("text", ["", "76", "wide x tall", "76 x", "0 x 127", "-3 x 4", "9 x 9 m"])
+@pytest.mark.parametrize(
+    "text", ["", "76", "wide x tall", "76 x", "0 x 127", "-3 x 4", "9 x 9 m", "76 x 3001"]
+)
 def test_what_is_no_size_is_refused_with_an_example(text: str) -> None:
     with pytest.raises(InputError, match="as in"):
         read_flask(text, wall="solid")

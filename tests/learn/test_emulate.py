@@ -5,7 +5,7 @@ import pytest
 from scipy.optimize import minimize
 from scipy.stats import chi2_contingency
 
-from pourcast.learn.emulate import emulate
+from pourcast.learn.emulate import POURS_A_TERM, _tie, emulate
 from pourcast.learn.logistic import RIDGE, chance, logistic, worth
 
 
@@ -148,3 +148,27 @@ def test_bend_of_an_ending_is_followed() -> None:
 
     off = np.abs(chance(fitted.at(studio, 4000)) - truth)
     assert off.mean() < 0.03
+
+
+def test_tie_of_two_columns_is_their_correlation() -> None:
+    """Published: Pearson's r, by numpy.corrcoef.  Both columns lie off their zero.  To rounding."""
+    rng = np.random.default_rng(5)
+    one = rng.normal(3.0, 1.0, 50)
+    other = 0.5 * one + rng.normal(7.0, 1.0, 50)
+
+    assert _tie(one, other) == pytest.approx(np.corrcoef(one, other)[0, 1], rel=1e-12)
+
+
+def test_no_more_terms_are_taken_than_the_rarer_ending_bears() -> None:
+    """Kept rule: so many pours of the rarer ending for each term, however many columns tell.
+
+    30 pours of the rarer ending, and ten unknowns that all tell: six terms at the most.
+    """
+    rng = np.random.default_rng(6)
+    studio = {f"u{number}": rng.uniform(-1.0, 1.0, 600) for number in range(10)}
+    told = np.sum([*studio.values()], axis=0)
+    came = told > np.sort(told)[-31]
+
+    fitted = emulate(came, studio, np.zeros((600, 0)), np.arange(600))
+
+    assert 0 < len(fitted.terms) <= came.sum() // POURS_A_TERM

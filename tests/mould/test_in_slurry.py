@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from pourcast.errors import InputError
 from pourcast.materials import library
+from pourcast.mould import in_slurry
 from pourcast.mould.in_slurry import on_the_piece
 from pourcast.mould.originals import density_of, youngs_of
 from pourcast.piece.model import Part
@@ -107,6 +108,21 @@ def test_a_part_that_points_up_is_not_bent_by_its_lift() -> None:
     )
 
     assert up.lean[0] < 0.02 * level.lean[0]
+
+
+def test_a_draw_does_not_feel_how_many_are_reckoned_at_once(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Property: each draw is for itself; with room for less than one they go one by one."""
+    draws: dict[str, Any] = {"draws": 3, "youngs": np.array([[1e8], [3e8], [9e8]])}
+    together = result(stalk(), **draws)
+
+    monkeypatch.setattr(in_slurry, "_NUMBERS_AT_A_TIME", 1)
+    one_by_one = result(stalk(), **draws)
+
+    assert one_by_one.lean == pytest.approx(together.lean, rel=1e-12)
+    assert one_by_one.lies_over == pytest.approx(together.lies_over)
+    assert together.lean[0] == pytest.approx(lean(stalk(), youngs=3e8), rel=1e-12)
 
 
 def test_thin_slurry_spares_what_thick_slurry_crushes() -> None:

@@ -51,6 +51,11 @@ def wrong_equations(source: str) -> list[str]:
     return names
 
 
+def places(source: str) -> list[tuple[int, int]]:
+    """Return line and column of each place, in the order of `wrong_equations`."""
+    return [(node.lineno, node.col_offset) for node in _places(ast.parse(source))]
+
+
 def with_wrong(source: str, place: int) -> str:
     """Return the source with one place made wrong.
 

@@ -11,14 +11,18 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from tests.mutation.equations import with_wrong, wrong_equations
+from tests.mutation.equations import places, with_wrong, wrong_equations
+from tests.mutation.reach import function_at
 from tests.mutation.values import wrong_values
 
 SEED = 20
 PACKAGE = Path("src") / "pourcast"
 DATA = PACKAGE / "materials" / "data"
 
-STAGES = ("piece", "mould", "burnout", "melt", "pour", "freeze", "finish")
+STAGES = (
+    *("piece", "mould", "burnout", "melt", "pour", "freeze", "finish"),
+    *("scan", "photo", "forecast", "gating", "change", "learn", "signs", "day"),
+)
 """Folders whose equations are made wrong."""
 
 TESTS_OF_VALUES: dict[str, tuple[str, ...]] = {
@@ -39,13 +43,18 @@ TESTS_OF_VALUES: dict[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mutant:
-    """One wrong file; ``name`` is kept in the state of a run and shown in the table."""
+    """One wrong file; ``name`` is kept in the state of a run and shown in the table.
+
+    ``reach`` is what a test must call or read to notice it, as `tests.mutation.reach` notes it;
+    "" where any test may.
+    """
 
     group: str
     file: str
     name: str
     text: str
     tests: tuple[str, ...]
+    reach: str
 
     @property
     def key(self) -> str:
@@ -79,21 +88,26 @@ def _of_stage(root: Path, stage: str, count: int) -> list[Mutant]:
         path.relative_to(root).as_posix(): path.read_text(encoding="utf-8")
         for path in sorted((root / PACKAGE / stage).glob("*.py"))
     }
-    places = [
-        (file, place, name)
-        for file, source in sources.items()
-        for place, name in enumerate(wrong_equations(source))
-    ]
+    found = [(file, at) for file, source in sources.items() for at in range(len(places(source)))]
+    # Only the files that were chosen from are named throughout: that is the dear part.
+    chosen = _shuffled(stage, found)[:count]
+    names = {file: wrong_equations(sources[file]) for file in {file for file, _ in chosen}}
     return [
         Mutant(
             group=stage,
             file=file,
-            name=name,
+            name=names[file][place],
             text=with_wrong(sources[file], place),
             tests=(stage,),
+            reach=_function(root, file, sources[file], place),
         )
-        for file, place, name in _shuffled(stage, places)[:count]
+        for file, place in chosen
     ]
+
+
+def _function(root: Path, file: str, source: str, place: int) -> str:
+    name = function_at(source, *places(source)[place])
+    return name and f"{(root / file).relative_to(root / PACKAGE).as_posix()}:{name}"
 
 
 def _of_data(root: Path, group: str, count: int) -> list[Mutant]:
@@ -106,9 +120,18 @@ def _of_data(root: Path, group: str, count: int) -> list[Mutant]:
             name=name,
             text=text,
             tests=TESTS_OF_VALUES[group],
+            reach=_key(group, name),
         )
         for name, text in _shuffled(group, wrong)[:count]
     ]
+
+
+def _key(group: str, name: str) -> str:
+    """Return the key of a value in the library; a file of one table names the group there."""
+    short = name.partition(":")[0]
+    section = short.partition(".")[0]
+    one_table = section in {"coatings", "elements", "finish", "freeze", "kiln", "pour"}
+    return short if one_table else f"{group}.{short}"
 
 
 def _shuffled(name: str, found: Sequence[Any]) -> list[Any]:

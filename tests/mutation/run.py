@@ -5,9 +5,13 @@ the state, out/mutation.json.  All happens in a copy of the repository under out
 own kernels.  A run that is broken off goes on where it stood; a mutant is tried anew once its
 file has changed, a survivor with ``--again`` too.
 
+A mutant is tried on the test files of its stage that call its function or read its value
+(`tests.mutation.reach`): what the others do does not hang on it.
+
 Kernels run as plain Python here, since a wrong kernel would have to be compiled for up
 to a minute.  Test files that take too long that way are left out of the run, and the
 table says which: ``--compiled`` tries the survivors of their stages with those files as well.
+What is found so was not found by a check that was added for it, and does not count as that.
 ``--page`` tries nothing and writes the page with what was judged since.
 """
 
@@ -22,9 +26,9 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
-from tests.mutation.mutants import Mutant, mutants
+from tests.mutation.mutants import DATA, PACKAGE, Mutant, mutants
 from tests.mutation.table import write_table
-from tests.mutation.trial import GREEN, RED, STOPPED, Outcome, tried
+from tests.mutation.trial import GREEN, RED, STOPPED, Outcome, looked_through, tried
 
 STATE = Path("out") / "mutation.json"
 COPY = Path("out") / "mutation"
@@ -62,11 +66,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
         outcome = _try(copy, mutant, files, compiled=asked.compiled)
         if outcome is None:
             continue
-        before = state["mutants"].get(mutant.key, {})
+        once = state["mutants"].get(mutant.key, {}).get("survived_once", False)
         state["mutants"][mutant.key] = {
             "group": mutant.group,
             "hash": _hash(mutant.text),
-            "survived_once": before.get("survived_once", False) or outcome.end == GREEN,
+            "survived_once": outcome.end == GREEN or (once and not asked.compiled),
             **asdict(outcome),
         }
         _keep(root, state)
@@ -106,14 +110,25 @@ def _try(
             name
             for name, kept in files.items()
             if name.split("/")[1] in mutant.tests
-            and kept["end"] == (STOPPED if compiled else GREEN)
+            and (kept["end"] == STOPPED if compiled else _reaches(name, kept, mutant))
         ]
         names.sort(key=lambda name: (not _names_it(copy / name, mutant), files[name]["seconds"]))
         limit = LIMIT_COMPILED if compiled else LIMIT * 15.0
-        return tried(copy, names, limit=limit) if names else None
+        if not names:
+            return None if compiled else Outcome(end=GREEN, seconds=0.0, first="")
+        return tried(copy, names, limit=limit)
     finally:
         place.write_bytes(right)
         os.utime(place, ns=(times.st_atime_ns, times.st_mtime_ns))
+
+
+def _reaches(name: str, kept: dict[str, Any], mutant: Mutant) -> bool:
+    """Return whether a green test file calls the function, or reads the value, of a mutant.
+
+    The tests of the library read data files by themselves, which is not noted.
+    """
+    by_itself = not mutant.reach or name.split("/")[1] == "materials"
+    return kept["end"] == GREEN and (by_itself or mutant.reach in kept["reached"])
 
 
 def _names_it(test: Path, mutant: Mutant) -> bool:
@@ -128,21 +143,32 @@ def _names_it(test: Path, mutant: Mutant) -> bool:
 def _baseline(
     root: Path, copy: Path, folders: Sequence[str], state: dict[str, Any]
 ) -> dict[str, dict[str, Any]]:
-    """Return how each test file ends where nothing is wrong; it is run until it is not red.
+    """Return how each test file ends where nothing is wrong, and what it reaches.
+
+    It is run until it is not red, and anew once it or the package has changed.
 
     A red one is left out, since it would find every mutant; the page names it.
     """
     found: dict[str, dict[str, Any]] = {}
+    package = _text_of(*sorted((copy / PACKAGE).rglob("*.py")), *sorted((copy / DATA).glob("*")))
     for folder in folders:
-        for path in sorted((copy / "tests" / folder).glob("test_*.py")):
+        paths = sorted((copy / "tests" / folder).glob("*.py"))
+        helpers = [path for path in paths if not path.name.startswith("test_")]
+        for path in (path for path in paths if path not in helpers):
             name = path.relative_to(copy).as_posix()
-            if state["baseline"].get(name, {"end": RED})["end"] == RED:
-                outcome = tried(copy, [name], limit=LIMIT)
-                state["baseline"][name] = asdict(outcome)
+            known = state["baseline"].get(name, {"end": RED, "hash": ""})
+            now = _hash(package + _text_of(path, *helpers))
+            if known["end"] == RED or known["hash"] != now:
+                outcome = looked_through(copy, name, limit=LIMIT)
+                state["baseline"][name] = {"hash": now, **asdict(outcome)}
                 _keep(root, state)
                 print(f"as it is: {outcome.end} {outcome.seconds:.0f} s {outcome.first or name}")
             found[name] = state["baseline"][name]
     return found
+
+
+def _text_of(*paths: Path) -> str:
+    return "".join(path.read_text(encoding="utf-8") for path in paths)
 
 
 def _make_copy(root: Path, copy: Path) -> None:

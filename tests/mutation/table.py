@@ -33,6 +33,10 @@ least into a greatest, a comparison around, drops a sign or raises a power; of a
 material value it makes the number and both ends of its range 1.3 times as large. The choice is
 drawn with a fixed seed. A mutant that turns a test red is found; one that lets all pass survives.
 
+A mutant is tried on the test files that call the function it stands in, or read the value: in any
+other file the wrong place is never come by, so that no test there could see it. For a number that
+stands in no function these are all files of the stage.
+
 This says how sharp the tests are. It does not say that the numbers are right: that is
 what the [checks](checks.md) are for. A found mutant of a value may have been found by a plain
 reading of the table, and a survivor may be one that no result depends on.

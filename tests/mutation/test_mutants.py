@@ -13,7 +13,7 @@ import pytest
 from tests.mutation.equations import with_wrong, wrong_equations
 from tests.mutation.mutants import DATA, STAGES, TESTS_OF_VALUES, mutants
 from tests.mutation.table import write_table
-from tests.mutation.trial import GREEN, RED, STOPPED, tried
+from tests.mutation.trial import GREEN, RED, STOPPED, looked_through, tried
 from tests.mutation.values import wrong_values
 
 ROOT = Path(__file__).parents[2]
@@ -119,6 +119,30 @@ def test_red_green_and_endless_are_told_apart(
     outcome = tried(suite, ["test_it.py"], limit=4.0)
 
     assert (outcome.end, outcome.first) == (end, first)
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs a process split off")
+def test_a_look_through_tells_what_a_test_file_reaches(suite: Path) -> None:
+    materials = suite / "src" / "pourcast" / "materials"
+    materials.mkdir(parents=True)
+    (materials.parent / "__init__.py").touch()
+    (materials / "__init__.py").touch()
+    (materials / "model.py").write_text(
+        "class Value:\n    __slots__ = ('key', 'value', 'low', 'high')\n\n"
+        "    def warm(self): return self.low\n\n    def cold(self): return self.high\n"
+    )
+    (suite / "test_it.py").write_text(
+        "from pourcast.materials.model import Value\n\ndef test_it():\n"
+        "    value = Value()\n    value.key, value.low = 'a.b', 2.0\n"
+        "    assert value.warm() == 2.0\n"
+    )
+
+    outcome = looked_through(suite, "test_it.py", limit=8.0)
+
+    assert (outcome.end, outcome.first) == (GREEN, "")
+    assert "a.b" in outcome.reached
+    assert "materials/model.py:Value.warm" in outcome.reached
+    assert "materials/model.py:Value.cold" not in outcome.reached
 
 
 def test_the_table_counts_by_stage_and_names_what_survived(tmp_path: Path) -> None:

@@ -4,16 +4,20 @@ The tests run in a process that is split off from this one, in which the librari
 loaded already and the package is not, so that a trial costs its tests and no more.
 """
 
+import json
 import os
 import select
 import signal
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+
+from tests.mutation.plain import stand_in
+from tests.mutation.reach import noted
 
 RED, GREEN, STOPPED = "red", "green", "stopped"
 
@@ -42,6 +46,25 @@ class _First:
             self.name = report.nodeid
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reach(Outcome):
+    """How one test file ended, and what it reached as `tests.mutation.reach` notes it."""
+
+    reached: list[str]
+
+
+def looked_through(root: Path, file: str, *, limit: float) -> Reach:
+    """Return how one test file ends, and what it reaches; arguments as for `tried`."""
+
+    def work() -> tuple[int, list[str]]:
+        with noted(root / "src" / "pourcast") as reached:
+            code, first = _run_tests(root, [file])
+        return code, [first, *sorted(reached)]
+
+    outcome, said = _split_off(root, work, limit)
+    return Reach(end=outcome.end, seconds=outcome.seconds, first=outcome.first, reached=said[1:])
+
+
 def tried(root: Path, files: Sequence[str], *, limit: float) -> Outcome:
     """Return how the tests end in a copy of the repository.
 
@@ -54,16 +77,28 @@ def tried(root: Path, files: Sequence[str], *, limit: float) -> Outcome:
     limit : float
         Seconds of processor time after which the run is stopped [s].
     """
+
+    def work() -> tuple[int, list[str]]:
+        code, first = _run_tests(root, files)
+        return code, [first]
+
+    return _split_off(root, work, limit)[0]
+
+
+def _split_off(
+    root: Path, work: Callable[[], tuple[int, list[str]]], limit: float
+) -> tuple[Outcome, list[str]]:
+    """Return how work ends in a process of its own, and the texts that it gave back."""
     began = time.monotonic()
     reader, writer = os.pipe()
     child = os.fork()
     if child == 0:
         os.close(reader)
-        _run_and_leave(root, files, writer, limit)
+        _work_and_leave(root, work, writer, limit)
     os.close(writer)
     said = b""
-    # Ten times the limit by the clock: a machine may be busy, but a sleeper is stopped too.
-    while select.select([reader], [], [], max(0.0, began + 10 * limit - time.monotonic()))[0]:
+    # By the clock a hundred times the limit: a machine may be busy, but a sleeper is stopped too.
+    while select.select([reader], [], [], max(0.0, began + 100 * limit - time.monotonic()))[0]:
         piece = os.read(reader, 4096)
         if not piece:
             break
@@ -74,13 +109,16 @@ def tried(root: Path, files: Sequence[str], *, limit: float) -> Outcome:
     _, status, used = os.wait4(child, 0)
     seconds = used.ru_utime + used.ru_stime
     if os.WIFSIGNALED(status):
-        return Outcome(end=STOPPED, seconds=seconds, first="")
+        return Outcome(end=STOPPED, seconds=seconds, first=""), []
     # Of a file with slow tests only no test is taken: it says nothing, and not that all is wrong.
     green = os.WEXITSTATUS(status) in (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED)
-    return Outcome(end=GREEN if green else RED, seconds=seconds, first=said.decode())
+    texts = json.loads(said or b'[""]')
+    return Outcome(end=GREEN if green else RED, seconds=seconds, first=texts[0]), texts
 
 
-def _run_and_leave(root: Path, files: Sequence[str], writer: int, limit: float) -> None:
+def _work_and_leave(
+    root: Path, work: Callable[[], tuple[int, list[str]]], writer: int, limit: float
+) -> None:
     import resource  # not on every system, and needed by the run only
 
     code = 70
@@ -94,12 +132,19 @@ def _run_and_leave(root: Path, files: Sequence[str], writer: int, limit: float) 
         for name in [*sys.modules]:
             if name.partition(".")[0] in ("tests", "pourcast"):
                 del sys.modules[name]
-        noted = _First()
-        options = ["-x", "-q", "--tb=no", "-m", "not long", "-p", "no:cacheprovider"]
-        options += ["-p", "no:xdist", "-p", "no:schemathesis", "--hypothesis-seed=0"]
-        # Hypothesis is loaded already, and nothing of it needs to be rewritten.
-        options += ["-W", "ignore::pytest.PytestAssertRewriteWarning", f"--rootdir={root}"]
-        code = int(pytest.main([*options, *files], plugins=[noted]))
-        os.write(writer, noted.name.encode())
+        stand_in()
+        code, texts = work()
+        with os.fdopen(writer, "w") as out:
+            json.dump(texts, out)
     finally:
         os._exit(code)
+
+
+def _run_tests(root: Path, files: Sequence[str]) -> tuple[int, str]:
+    """Return how pytest ends here, and the first test that failed."""
+    first = _First()
+    options = ["-x", "-q", "--tb=no", "-m", "not long", "-p", "no:cacheprovider"]
+    options += ["-p", "no:xdist", "-p", "no:schemathesis", "--hypothesis-seed=0"]
+    # Hypothesis is loaded already, and nothing of it needs to be rewritten.
+    options += ["-W", "ignore::pytest.PytestAssertRewriteWarning", f"--rootdir={root}"]
+    return int(pytest.main([*options, *files], plugins=[first])), first.name

@@ -3,6 +3,8 @@
 The pairs of sign, tell and cause are common practice, no source.
 """
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -11,8 +13,9 @@ from pourcast.errors import InputError
 from pourcast.signs.model import Answer
 from pourcast.signs.solve import MOST_CAUSES, MOST_QUESTIONS, diagnose
 from pourcast.signs.table import LOOKS_LIKE, SIGNS
-from pourcast.signs.tells import TELLS
+from pourcast.signs.tells import CAP, TELLS
 from tests.outside.record import record
+from tests.piece.make import few
 
 
 @pytest.mark.parametrize(
@@ -146,6 +149,50 @@ def test_every_tell_is_used_and_every_key_stands_once() -> None:
     for sign in SIGNS.values():
         keys = [cause.key for cause in sign.causes]
         assert len(keys) == len(set(keys)) >= 2, sign.key
+
+
+@few
+@given(
+    seen=st.lists(st.sampled_from([*SIGNS, *LOOKS_LIKE]), min_size=1, max_size=4),
+    said=st.dictionaries(st.sampled_from(list(TELLS)), st.sampled_from(["yes", "no"])),
+)
+def test_questions_that_part_the_causes_come_first_and_those_that_part_nothing_are_not_asked(
+    seen: list[str], said: dict[str, Answer]
+) -> None:
+    """Counted anew: 0 where two causes contradict, 1 where only some know it, 2 where all agree."""
+    found = diagnose(seen, said)
+    answers: dict[str, list[Answer]] = {}
+    for tell in (tell for each in found.likely for tell in each.cause.tells):
+        if tell.key not in said:
+            answers.setdefault(tell.key, []).append(tell.expected)
+    parts = {
+        key: 0 if len(set(these)) > 1 else 1 if len(these) < max(2, len(found.likely)) else 2
+        for key, these in answers.items()
+    }
+    parting = sorted(kind for kind in parts.values() if kind < 2)
+
+    assert [parts[key] for key in found.ask] == parting[:MOST_QUESTIONS]
+
+
+@pytest.mark.parametrize(("word", "key"), [(w, k) for w, keys in LOOKS_LIKE.items() for k in keys])
+def test_a_sign_that_is_named_outright_is_not_put_behind_by_a_vague_word(
+    word: str, key: str
+) -> None:
+    """Property: its usual cause has all points of the first place, 1, whatever else was said."""
+    found = diagnose([key, word], {})
+
+    assert SIGNS[key].causes[0].key in [each.cause.key for each in found.likely if each.points == 1]
+
+
+def test_the_burnout_is_capped_at_1350_f() -> None:
+    """Common practice, no source: 1350 °F for gypsum bonded moulds, and a little over is too hot.
+
+    Tolerance 5 K: whole tens of degrees.  Found: 2 K under, and 3 K over.
+    """
+    want = (1350 - 32) / 1.8
+    for told in (CAP, TELLS["hot_block"]):
+        (degrees,) = re.findall(r"(\d+) °C", told)
+        assert float(degrees) == pytest.approx(want, abs=5.0)
 
 
 @given(
