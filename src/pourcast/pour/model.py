@@ -179,8 +179,8 @@ class Steps:
     Parameters
     ----------
     share : float [-]
-        Most of a segment that the fastest front may cross in one step, and of what is
-        narrower beyond that it may fill in the step in which it comes there.
+        Most of a segment that the fastest front may cross in one step.  In a taper and to
+        narrower passages it goes less far, `pourcast.pour.pace`.
     longest : float [s]
         Longest step.
     growth : float [-]
@@ -193,7 +193,7 @@ class Steps:
     share: si.Ratio = 0.7
     longest: si.Second = 2e-3
     growth: si.Ratio = 3.0
-    lengthening: si.Ratio = 0.008
+    lengthening: si.Ratio = 0.010
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -44,6 +44,7 @@ from pourcast.pour.columns import (
     SPECIFIC_HEAT,
     STATE,
     TAIL,
+    TAPER,
     UPSTREAM,
     WALL_RATE,
     WALL_WEIGHT,
@@ -53,6 +54,8 @@ from pourcast.pour.cool import face_slowness
 from pourcast.pour.heat import Curve
 from pourcast.pour.links import STALE, add_full
 
+_ONWARD = 0.5  # of what lies just beyond, that may fill in the step in which metal comes there
+_NARROWING = 0.2  # of the bore of a taper, that a front may cross in a step; see docs/filling.md
 _STANDING = 5.0  # steps while nothing flows may be longer by this
 
 
@@ -200,10 +203,14 @@ def longest_step(
         flow = moving[run, FLOW]
         if flow > 0.0:
             still = False
-            room = limits[0] * max(fixed[run, LENGTH], limits[3]) * fixed[run, AREA]
+            reach = limits[0] * max(fixed[run, LENGTH], limits[3])
+            # What holds a front goes with the bore, and is kept to the end of the step.
+            if abs(fixed[run, TAPER]) * reach > _NARROWING * fixed[run, LENGTH]:
+                reach = _NARROWING * fixed[run, LENGTH] / abs(fixed[run, TAPER])
+            room = reach * fixed[run, AREA]
             # A flow that is kept to the end of the step would fill what is narrower beyond.
             left = fixed[run, BODY] - moving[run, FRONT] * fixed[run, AREA]
-            room = min(room, left + limits[0] * fixed[run, NEXT])
+            room = min(room, left + _ONWARD * fixed[run, NEXT])
             # The test spares a division where the front is slow.
             if room < wanted * flow:
                 wanted = room / flow

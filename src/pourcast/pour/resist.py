@@ -169,11 +169,12 @@ def resist_fronts(
         least = LEAST_WET * fixed[run, BORE] if moving[run, BEHIND] == 0.0 else _LEAST_LENGTH
         wet = max(share * fixed[run, LENGTH], least)
         narrow = 1.0 + fixed[run, TAPER] * share
-        often = 1.0 / (fixed[run, AREA_START] * narrow)
-        moving[run, INERTIA] = parameters[DENSITY] * wet * often
+        per_area = 1.0 / (fixed[run, AREA_START] * narrow)
+        moving[run, INERTIA] = parameters[DENSITY] * wet * per_area
         # The velocity head is lost where the front ends the run.
-        often /= narrow
-        moving[run, SQUARE] = 0.5 * parameters[DENSITY] * often * often + fixed[run, LOSS_SQUARE]
+        per_area /= narrow
+        moving[run, SQUARE] = fixed[run, LOSS_SQUARE]
+        moving[run, SQUARE] += 0.5 * parameters[DENSITY] * per_area * per_area
         moving[run, SWIRL] = fixed[run, SWIRL_PER_LENGTH] * wet
         threshold = fixed[run, ENTRY] / (
             fixed[run, AREA_GIRTH_START]
