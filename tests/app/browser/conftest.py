@@ -71,10 +71,15 @@ def chromium() -> Iterator[Browser]:
         browser.close()
 
 
+def one_studio(folder: Path) -> Iterator[Served]:
+    """Serve a studio in a folder, for a fixture of a test or of all tests of a file."""
+    with Studio(folder) as studio, serving(studio) as address:
+        yield Served(studio, address)
+
+
 @pytest.fixture
 def served(tmp_path: Path) -> Iterator[Served]:
-    with Studio(tmp_path / "studio") as studio, serving(studio) as address:
-        yield Served(studio, address)
+    yield from one_studio(tmp_path / "studio")
 
 
 class serving:  # noqa: N801  (used like a function in a with)

@@ -13,8 +13,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from pourcast.app.look import Look
-from pourcast.app.studio import Studio
-from tests.app.browser.conftest import Served, Window, serving
+from tests.app.browser.conftest import Served, Window, one_studio
 from tests.app.client import example
 
 Opened = Callable[..., Window]
@@ -55,8 +54,7 @@ _SHADES = """(names) => {
 @pytest.fixture(scope="module")
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """Serve one studio to all tests here; none keeps what it turns."""
-    with Studio(tmp_path_factory.mktemp("studio")) as studio, serving(studio) as address:
-        yield Served(studio, address)
+    yield from one_studio(tmp_path_factory.mktemp("studio"))
 
 
 def shown(one: Window, served: Served, way: str) -> Page:

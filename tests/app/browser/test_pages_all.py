@@ -20,7 +20,7 @@ from pourcast.app.taking import made, measured_scan
 from pourcast.app.upload_corrections import read
 from pourcast.book.kiln_days import begin_day
 from pourcast.book.users import add_user
-from tests.app.browser.conftest import Served, Window, serving
+from tests.app.browser.conftest import Served, Window, one_studio, serving
 from tests.app.browser.furnish import DRAFT, furnish
 from tests.app.client import browser
 from tests.scan.make import stem
@@ -102,8 +102,7 @@ class Known:
 @pytest.fixture(scope="module")
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """Serve one studio to all tests here: they look, and keep nothing in it."""
-    with Studio(tmp_path_factory.mktemp("studio")) as studio, serving(studio) as address:
-        yield Served(studio, address)
+    yield from one_studio(tmp_path_factory.mktemp("studio"))
 
 
 @pytest.fixture(scope="module")

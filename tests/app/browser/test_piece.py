@@ -13,8 +13,7 @@ import pytest
 from playwright.sync_api import expect
 
 from pourcast.app import cells
-from pourcast.app.studio import Studio
-from tests.app.browser.conftest import Served, Window, serving
+from tests.app.browser.conftest import Served, Window, one_studio
 
 HOLLY = Path("examples/sea_holly.toml").read_text(encoding="utf-8")
 LARCH = Path("examples/larch_twig.toml").read_text(encoding="utf-8")
@@ -40,8 +39,7 @@ Opened = Callable[..., Window]
 @pytest.fixture(scope="module")
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """Serve one studio to all tests here: each turns a piece of its own."""
-    with Studio(tmp_path_factory.mktemp("studio")) as studio, serving(studio) as address:
-        yield Served(studio, address)
+    yield from one_studio(tmp_path_factory.mktemp("studio"))
 
 
 def refined(window: Window) -> None:
