@@ -54,9 +54,10 @@ bench: $(VENV)/installed-bench
 speed: $(VENV)/installed-bench
 	$(RUN) $(BIN)/python benchmarks/write_speed.py
 
-# All outside checks and slow studies; their rows go into docs/checks.md.
-check-long: services checks-table
-	POURCAST_WRITE_TABLE=long $(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m long
+# All outside checks and slow studies, hours of them; their rows go into docs/checks.md. What is
+# done is kept under out/ until a source changes. FILES chooses test files or folders.
+check-long: services $(if $(FILES),,checks-table)
+	WORKERS=$(WORKERS) $(RUN) $(BIN)/python tools/check_long.py $(FILES)
 
 # Wheel and source archive in dist/, tried in a new environment from a folder of wheels.
 release-check: $(VENV)/installed-dev

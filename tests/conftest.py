@@ -9,7 +9,14 @@ import numpy as np
 import pytest
 from hypothesis import settings
 
-from tests.outside.record import TABLE_FILE, Row, kept_rows, told_as_slow, write_rows
+from tests.outside.record import (
+    TABLE_FILE,
+    Row,
+    kept_rows,
+    read_rows,
+    rows_come_from,
+    write_rows,
+)
 from tests.outside.write_checks import write_checks
 
 # A busy machine is no fault of the code, so no example has a time limit.
@@ -17,7 +24,7 @@ settings.register_profile("pourcast", deadline=None)
 settings.load_profile("pourcast")
 
 WRITE = "POURCAST_WRITE_TABLE"
-"""Set to "quick" or "long" by make: which rows of docs/checks.json this run makes anew."""
+"""Set by make: this run makes the rows of the quick tests in docs/checks.json anew."""
 
 _from_workers: list[dict[str, Any]] = []
 
@@ -30,9 +37,10 @@ def numpy_errors_raise() -> Iterator[None]:
 
 
 @pytest.fixture(autouse=True)
-def rows_know_their_study(request: pytest.FixtureRequest) -> None:
-    """Tell the rows of outside numbers whether the test that makes them is a slow one."""
-    told_as_slow(request.node.get_closest_marker("long") is not None)
+def rows_know_their_test(request: pytest.FixtureRequest) -> None:
+    """Tell the rows of outside numbers which file makes them, and whether a slow test of it."""
+    file = request.node.path.relative_to(request.config.rootpath).as_posix()
+    rows_come_from(file, slow=request.node.get_closest_marker("long") is not None)
 
 
 @pytest.hookimpl(optionalhook=True)
@@ -53,4 +61,4 @@ def pytest_sessionfinish(session: pytest.Session) -> None:
     root = Path(session.config.rootpath)
     write_rows(root / TABLE_FILE, rows)
     if WRITE in os.environ:
-        write_checks(root, slow=os.environ[WRITE] == "long")
+        write_checks(root, read_rows(root / TABLE_FILE), slow=False)

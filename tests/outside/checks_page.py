@@ -23,11 +23,13 @@ fails on the day that it is held.
 data base. *Reference library*: an open library solves the same problem. *Closed form*: an exact or
 textbook formula, on our solver. *Common practice*: what the trade says, no source. *By
 construction*: a test object that was made so. *Slow*: the row comes from `make check-long`.
+
+The last column is the file under `tests/` that holds the row.
 """
 
 _COLUMNS = """\
-| what is compared | outside | ours | miss | may miss | held | kind | source |
-|---|---|---|---|---|---|---|---|"""
+| what is compared | outside | ours | miss | may miss | held | kind | source | test |
+|---|---|---|---|---|---|---|---|---|"""
 
 
 def stages(rows: Iterable[Row]) -> list[str]:
@@ -94,6 +96,7 @@ def _table(rows: list[Row], *, with_stage: bool = False) -> str:
             "yes" if row.held else "**no**",
             row.kind + (", slow" if row.slow else ""),
             row.source,
+            row.file.removeprefix("tests/").removesuffix(".py"),
         )
         lines.append("| " + " | ".join(_plain(cell) for cell in cells) + " |")
     return "\n".join(lines)

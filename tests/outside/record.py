@@ -38,6 +38,7 @@ class Row:
     tolerance: float
     kind: Kind
     slow: bool = False
+    file: str = ""
 
     @property
     def held(self) -> bool:
@@ -51,13 +52,13 @@ class Row:
 
 
 _rows: list[Row] = []
-_slow = False
+_file, _slow = "", False
 
 
-def told_as_slow(slow: bool) -> None:
-    """Say of the rows that come now whether a slow study makes them."""
-    global _slow
-    _slow = slow
+def rows_come_from(file: str, *, slow: bool) -> None:
+    """Say which file the rows that come now are made by, and whether by a slow study of it."""
+    global _file, _slow
+    _file, _slow = file, slow
 
 
 def record(
@@ -100,6 +101,7 @@ def record(
         tolerance=float(tolerance),
         kind=kind,
         slow=_slow,
+        file=_file,
     )
     if not all(map(math.isfinite, (row.got, row.want, row.tolerance))):
         raise ValueError(f"{stage}: {claim}: a number of this row is not finite")

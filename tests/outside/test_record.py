@@ -7,14 +7,28 @@ import pytest
 
 from tests.outside.checks_page import LEAST_MEASURED, page, stages, summary, table
 from tests.outside.looked import LOOKED
-from tests.outside.record import KINDS, Kind, Row, merged, read_rows, record, write_rows
+from tests.outside.record import (
+    KINDS,
+    Kind,
+    Row,
+    kept_rows,
+    merged,
+    read_rows,
+    record,
+    write_rows,
+)
 from tests.outside.write_checks import BEGIN, END, KEPT, PAGE, joined, with_summary
 
 ROOT = Path(__file__).parents[2]
 
 
 def _row(
-    claim: str = "density", got: float = 1.0, *, kind: Kind = "table", slow: bool = False
+    claim: str = "density",
+    got: float = 1.0,
+    *,
+    kind: Kind = "table",
+    slow: bool = False,
+    file: str = "tests/mould/test_mix.py",
 ) -> Row:
     return Row(
         stage="mould",
@@ -26,6 +40,7 @@ def _row(
         tolerance=0.5,
         kind=kind,
         slow=slow,
+        file=file,
     )
 
 
@@ -52,7 +67,8 @@ def test_the_order_of_the_rows_does_not_matter() -> None:
 def test_table_shows_both_numbers_and_the_miss_with_its_sign() -> None:
     line = table([_row(got=0.7)]).splitlines()[2]
 
-    assert line == "| mould | density | 1 kg | 0.7 kg | -30.0 % | 0.5 kg | yes | table | book |"
+    told = "| mould | density | 1 kg | 0.7 kg | -30.0 % | 0.5 kg | yes | table | book "
+    assert line == told + "| mould/test_mix |"
 
 
 def test_a_miss_stands_first_on_the_page() -> None:
@@ -82,6 +98,20 @@ def test_a_quick_run_leaves_the_rows_of_slow_studies() -> None:
 
     assert joined(kept, [_row("new")], slow=False) == [_row("new"), _row("old", slow=True)]
     assert joined(kept, [_row("new")], slow=True) == [_row("gone")]
+
+
+def test_a_slow_study_leaves_the_rows_of_other_files() -> None:
+    kept = [_row("a", slow=True), _row("gone", slow=True, file="b.py"), _row("quick", file="b.py")]
+    new = [_row("new", slow=True, file="b.py")]
+
+    assert joined(kept, new, slow=True, files={"b.py"}) == [kept[0], new[0], kept[2]]
+
+
+def test_a_row_knows_the_file_that_makes_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("tests.outside.record._rows", [])
+    record("mould", "density", "book", 1.0, 1.0, "kg", 0.1, kind="table")
+
+    assert [row["file"] for row in kept_rows()] == ["tests/outside/test_record.py"]
 
 
 def test_each_stage_has_two_measured_checks_or_says_where_was_looked() -> None:

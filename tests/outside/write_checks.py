@@ -1,16 +1,17 @@
 """Write docs/checks.json, docs/checks.md and the summary of the README from a test run.
 
-A quick run makes all the rows of quick tests anew, a long run those of slow
-ones; the others stay as the last run of their kind left them.  Run as
+A quick run makes all the rows of quick tests anew.  Slow studies are run file by
+file (`tools/check_long.py`), and each makes the rows of its own file anew; the others
+stay as the last run left them.  Run as
 ``python -m tests.outside.write_checks`` it writes the pages from the rows that are kept.
 """
 
 import sys
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from pathlib import Path
 
 from tests.outside.checks_page import page, summary
-from tests.outside.record import TABLE_FILE, Row, merged, read_rows, write_rows
+from tests.outside.record import Row, merged, read_rows, write_rows
 
 KEPT = Path("docs") / "checks.json"
 PAGE = Path("docs") / "checks.md"
@@ -18,18 +19,27 @@ BEGIN = "<!-- checks: begin (written by make checks-table) -->"
 END = "<!-- checks: end -->"
 
 
-def joined(kept: Iterable[Row], new: Iterable[Row], *, slow: bool) -> list[Row]:
+def joined(
+    kept: Iterable[Row],
+    new: Iterable[Row],
+    *,
+    slow: bool,
+    files: Collection[str] | None = None,
+) -> list[Row]:
     """Return the kept rows with those of one kind of run made anew.
 
     Parameters
     ----------
     kept : iterable of Row
     new : iterable of Row
-        Of a whole run.
     slow : bool
         True for a run of the slow tests.
+    files : collection of str, optional
+        The test files that ran; without it all did.
     """
-    others = [row for row in kept if row.slow != slow]
+    others = [
+        row for row in kept if row.slow != slow or (files is not None and row.file not in files)
+    ]
     return merged([*others, *(row for row in new if row.slow == slow)])
 
 
@@ -48,10 +58,12 @@ def with_summary(text: str, rows: Iterable[Row]) -> str:
     return f"{before}{BEGIN}\n{summary(rows)}\n{END}{after}"
 
 
-def write_checks(root: Path, *, slow: bool) -> None:
-    """Put the rows of the last run of ``root`` among those kept, and write the pages."""
+def write_checks(
+    root: Path, new: Iterable[Row], *, slow: bool, files: Collection[str] | None = None
+) -> None:
+    """Put the rows of a run among those kept under ``root``, as `joined`; write the pages."""
     kept = read_rows(root / KEPT) if (root / KEPT).exists() else []
-    write_rows(root / KEPT, joined(kept, read_rows(root / TABLE_FILE), slow=slow))
+    write_rows(root / KEPT, joined(kept, new, slow=slow, files=files))
     write_pages(root)
 
 
