@@ -5,6 +5,7 @@ The pairs of sign and cause are common practice, no source; the rest is our own 
 
 import re
 from collections.abc import Iterator
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from fastapi.testclient import TestClient
 
 from pourcast.app.server import make_app
 from pourcast.app.studio import Studio
+from pourcast.book.kiln_days import begin_day
 from pourcast.book.outcomes import pours_of, revisions
 from pourcast.book.pictures import photographs_of
 from pourcast.book.plans import latest_plan
@@ -129,9 +131,58 @@ def test_second_telling_is_kept_beside_the_first_and_another_pour_is_another(
     assert ">three</textarea>" in browser.get(at).text
 
 
+def of_yesterday(studio: Studio, name: str) -> tuple[str, str]:
+    """Keep a piece whose kiln was lit yesterday; return its page and the id of its plan."""
+    piece = studio.add(LARCH.replace("Larch twig with three cones", name))
+    plan = studio.keep_in_book(piece.id)
+    lit = datetime.now().astimezone() - timedelta(days=1)
+    begin_day(studio.book, plan.id, start=lit, at=lit)
+    return f"/break-out/{piece.id}", plan.id
+
+
+def test_poured_on_counts_and_may_be_corrected_and_both_are_kept(
+    studio: Studio, browser: TestClient
+) -> None:
+    """Lit in the evening, poured the next day: once the field was passed over."""
+    at, plan = of_yesterday(studio, "Evening twig")
+    today = date.today()
+    lit = today - timedelta(days=1)
+    page = browser.get(at).text
+    assert f'name="poured" type="date" max="{today}" value="{lit}"' in page
+    assert f"Kiln lit on {lit}" in page
+
+    early = {"token": token(page), "poured": str(lit - timedelta(days=1)), "note": "typed"}
+    wrong = browser.post(at, data=early)
+    assert wrong.status_code == 422
+    assert f"it must be {lit}, when the kiln was lit, or later" in wrong.text
+    assert '<p class="faulty"><label for="poured">' in wrong.text
+    assert ">typed</textarea>" in wrong.text
+
+    for day in (today, lit, today):
+        came = browser.post(at, data={**early, "poured": str(day)})
+        assert came.status_code == 200
+        assert f"Poured on {day}." in came.text
+    (pour,) = pours_of(studio.book, plan)
+    assert (pour.day, pour.lit, pour.days_entered) == (today, lit, 3)
+    assert f'value="{today}"' in browser.get(at).text
+    assert f'<td role="cell" data-is="poured">{today}</td>' in browser.get("/book").text
+
+
+def test_a_form_without_its_day_leaves_that_of_the_book(
+    studio: Studio, browser: TestClient
+) -> None:
+    at, plan = of_yesterday(studio, "Left twig")
+    for fields in ({}, {"poured": ""}):
+        browser.post(at, data={"token": token(browser.get(at).text), **fields})
+
+    (pour,) = pours_of(studio.book, plan)
+    assert (pour.day, pour.days_entered) == (pour.lit, 0)
+
+
 @pytest.mark.parametrize(
     ("fields", "said"),
     [
+        ({"poured": "2099-03-01"}, "which is today, or earlier"),
         ({"state-0": "melted"}, "must be one of"),
         ({"sign-porosity": "some", "where-porosity": "99"}, "is no part"),
         ({"seen": "yesterday"}, "is no day"),

@@ -17,7 +17,7 @@ from pourcast.app.server import make_app
 from pourcast.app.studio import Studio
 from pourcast.book import tables
 from pourcast.book.days import readings_of
-from pourcast.book.kiln_days import events_of
+from pourcast.book.kiln_days import begin_day, events_of
 
 LARCH = Path("examples/larch_twig.toml").read_text(encoding="utf-8")
 OWN = "http://127.0.0.1"
@@ -351,3 +351,76 @@ def test_the_book_says_of_a_piece_in_the_kiln_that_no_pour_is_told(
     page = browser.get("/book").text
 
     assert "in the kiln since" in page
+
+
+def begun_in_studio(studio: Studio) -> tuple[str, str]:
+    """Keep a piece of its own, and return its id and a day of it that began yesterday."""
+    name = f"Twig of {datetime.now(UTC).timestamp()}"
+    piece = studio.add(LARCH.replace("Larch twig with three cones", name))
+    plan = studio.keep_in_book(piece.id)
+    began = datetime.now().astimezone() - timedelta(days=1)
+    return piece.id, f"/day/{begin_day(studio.book, plan.id, start=began, at=began).id}"
+
+
+def test_a_day_begun_on_the_wrong_piece_is_taken_back_and_set_right(
+    studio: Studio, browser: TestClient, token: str
+) -> None:
+    """House rule: the piece stands as before, nothing is lost, and the word can be taken back."""
+    piece, day = begun_in_studio(studio)
+    tag = f"/shelf/{piece}/tag"
+    browser.post(f"{day}/entry", data={"token": token, "number": "95", "unit": "C"})
+    assert "in the kiln now" in browser.get(tag).text
+    assert "Was the day begun on the wrong piece?" in browser.get(day).text
+
+    wrong = browser.post(f"{day}/entry", data={"token": token, "act": "wrong day"})
+
+    assert wrong.status_code == 200
+    assert "<h1>Begun by mistake</h1>" in wrong.text
+    assert "kiln 95" in wrong.text
+    assert "in the kiln now" not in browser.get(tag).text
+    going, _, mistaken = browser.get("/day").text.partition("Begun by mistake</summary>")
+    assert day not in going
+    assert day in mistaken
+
+    browser.post(f"{day}/entry", data={"token": token, "act": "right day"})
+    page = browser.get(day).text
+    assert "Begun by mistake" not in page
+    assert "kiln 95" in page
+    assert "in the kiln now" in browser.get(tag).text
+
+
+def test_a_window_that_still_shows_a_day_taken_back_is_told_and_led_on(
+    studio: Studio, browser: TestClient, token: str
+) -> None:
+    """As a phone by the kiln, while the laptop took the day back."""
+    _, day = begun_in_studio(studio)
+    browser.post(f"{day}/entry", data={"token": token, "act": "wrong day"})
+    fields = {"token": token, "number": "95", "unit": "C"}
+
+    told = browser.post(f"{day}/entry", data=fields, headers={"hx-request": "true"})
+    again = browser.get(f"{day}/now")
+    whole = browser.post(f"{day}/entry", data=fields)
+
+    assert told.status_code == whole.status_code == 422
+    for said in (told.text, whole.text):
+        assert "this day is begun by mistake; it must be one that counts" in said
+    assert again.headers["hx-redirect"] == day
+    assert readings_of(studio.book, day.rpartition("/")[2]) == ()
+
+
+def test_a_day_that_was_poured_is_not_taken_back_and_says_when_it_was(
+    studio: Studio, browser: TestClient, token: str
+) -> None:
+    piece, day = begun_in_studio(studio)
+    browser.post(f"{day}/entry", data={"token": token, "act": "poured"})
+
+    page = browser.get(day).text
+    wrong = browser.post(f"{day}/entry", data={"token": token, "act": "wrong day"})
+
+    today = datetime.now().date().isoformat()
+    assert f"Poured on {today}, by the book." in page
+    assert "Was the day begun on the wrong piece?" not in page
+    assert wrong.status_code == 422
+    assert "take that act back (undo)" in wrong.text
+    assert f"poured {today}" in browser.get(f"/shelf/{piece}/tag").text
+    assert f", poured {today}" in browser.get("/day").text

@@ -1,6 +1,7 @@
 """Settings, store and book as pages; house rules, so no outside number is held against them."""
 
 import re
+import string
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
@@ -8,7 +9,7 @@ import pytest
 
 from pourcast.app.look import Look, checked, read_look, write_look
 from pourcast.app.reliability_svg import reliability
-from pourcast.app.words import LANGUAGES, count, names_in, say
+from pourcast.app.words import LANGUAGES, count, say
 from pourcast.book.kiln_days import begin_day
 from pourcast.book.model import PartOutcome
 from pourcast.book.outcomes import keep_first_outcome
@@ -96,9 +97,8 @@ def test_book_shows_chances_against_outcomes_in_picture_and_table(tmp_path: Path
         kept = studio.keep_in_book(piece.id)
         tomorrow = (datetime.now(UTC) + timedelta(days=1)).date()
         short = PartOutcome(part=kept.parts[-1].name, state="short", members_short=1)
-        keep_first_outcome(
-            studio.book, kept.id, [short], poured=tomorrow, seen=tomorrow, at=datetime.now(UTC)
-        )
+        later = datetime.now(UTC) + timedelta(days=2)
+        keep_first_outcome(studio.book, kept.id, [short], poured=tomorrow, seen=tomorrow, at=later)
 
         text = page.get("/book").text
 
@@ -151,6 +151,11 @@ def test_piece_of_the_book_is_put_on_the_shelf_once(tmp_path: Path) -> None:
         assert studio.pieces.book_piece(studio.pieces.ids()[0]) == kept.piece_id
 
 
+def names_in(sentence: str) -> set[str]:
+    """Return the names in braces of a sentence."""
+    return {name for _, name, _, _ in string.Formatter().parse(sentence) if name}
+
+
 def test_catalogues_hold_the_same_sentences_with_the_same_values() -> None:
     first, *others = LANGUAGES.values()
     for other in others:
@@ -192,7 +197,7 @@ def test_book_is_counted_anew_once_there_is_something_new(tmp_path: Path) -> Non
         day = (now + timedelta(days=1)).date()
         told = [PartOutcome(part=part.name, state="filled") for part in plan.parts]
         keep_first_outcome(
-            studio.book, plan.id, told, poured=day, seen=day, at=now + timedelta(days=1)
+            studio.book, plan.id, told, poured=day, seen=day, at=now + timedelta(days=2)
         )
         after, again = page.get("/book").text, page.get("/book").text
 

@@ -166,11 +166,17 @@ def test_what_the_forecast_had_stop_a_short_part_is_told(cause: str, told: str) 
     }
 
 
-def test_nothing_is_told_of_parts_that_the_forecast_had_fill() -> None:
+def test_of_a_part_that_the_forecast_had_fill_nobody_is_asked_what_it_had_stop_it() -> None:
+    """The record answers: it had nothing stop it.  Of a part that it does not know it is silent."""
     fill = {"parts": [{"name": "open scale", "cause": None}]}
     short = PartOutcome(part="open scale", state="short", members_short=2)
+    keys = ("told_cold", "told_gas", "told_fine", "told_choke")
 
-    assert "told_gas" not in record_of(plan(fill=fill), outcome(short), ())
+    found = record_of(plan(fill=fill), outcome(short), ())
+    other = record_of(plan(fill={"parts": []}), outcome(short), ())
+
+    assert [found[key] for key in keys] == ["no"] * 4
+    assert not set(keys) & set(other)
 
 
 def test_dry_wood_without_a_seal_is_thirsty() -> None:

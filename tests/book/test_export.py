@@ -25,7 +25,7 @@ from pourcast.book.faults import ChangedElsewhereError
 from pourcast.book.kiln_days import keep_event
 from pourcast.book.listing import list_pieces
 from pourcast.book.model import PartOutcome
-from pourcast.book.outcomes import begin_pour, keep_outcome
+from pourcast.book.outcomes import begin_pour, correct_day, keep_outcome
 from pourcast.book.pictures import keep_photograph
 from pourcast.book.settings import change_settings, put_flask
 from pourcast.book.sheets import add_sheet, keep_text
@@ -60,6 +60,7 @@ def fill(book: Book, name: str = "Teasel head", price: Decimal = Decimal("84.5")
     change_settings(book, currency="EUR", rate_per_hour=Decimal(30), least_mg={"metal": 5})
     put_flask(book, "tall", inside_diameter_mm=90.5, height_mm=180.0)
     pour = begin_pour(book, plan.id, day=DAY, at=AT)
+    correct_day(book, pour.id, DAY - timedelta(days=1), at=LATER)
     keep_outcome(book, pour.id, [], seen=DAY, at=LATER)
     keep_reading(book, pour.id, "kiln_C", 640.1, taken=LATER)
     keep_event(book, pour.id, "turned", at=LATER, entered=LATER, setting=3.0)
@@ -197,6 +198,10 @@ def signed(folder: Path, path: Path) -> None:
         ("movements", "change_mg", 5, "fit together"),
         ("readings", "value", 1e400, "finite|without NaN"),
         ("settings", "value", "x" * 2000, "length of value"),
+        ("pour_days", "day", "2099-03-01", "which is today, or earlier"),
+        ("pour_days", "day", "soon", "a day such as"),
+        ("pour_days", "revision", 0, "1 to"),
+        ("pour_days", "pour_id", "nobody", "fit together"),
     ],
 )
 def test_export_that_holds_what_cannot_be_is_refused_whole(
@@ -214,6 +219,16 @@ def test_export_that_holds_what_cannot_be_is_refused_whole(
 
     with open_book(tmp_path / "other") as other:
         with pytest.raises(InputError, match=said):
+            import_book(other, exported)
+        assert not any(rows_of(other).values())
+
+
+def test_a_pour_before_its_kiln_was_lit_is_refused_whole(exported: Path, tmp_path: Path) -> None:
+    """Made to fail: the act of the export becomes the beginning of a kiln day."""
+    rewritten(exported, "events", lambda row: row.update({"act": "began", "setting": None}))
+
+    with open_book(tmp_path / "other") as other:
+        with pytest.raises(InputError, match="2026-03-02, when the kiln was lit, or later"):
             import_book(other, exported)
         assert not any(rows_of(other).values())
 

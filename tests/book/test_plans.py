@@ -10,7 +10,14 @@ from pourcast.book.days import keep_reading, readings_of
 from pourcast.book.listing import count_pieces, list_pieces
 from pourcast.book.model import PartOutcome
 from pourcast.book.outcomes import begin_pour, keep_outcome
-from pourcast.book.plans import base_name, keep_plan, latest_plan, pieces_named, read_plan
+from pourcast.book.plans import (
+    base_name,
+    keep_plan,
+    kept_as,
+    latest_plan,
+    pieces_named,
+    read_plan,
+)
 from pourcast.book.store import Book
 from pourcast.errors import InputError
 from tests.book.conftest import AT, DAY, LATER, SHEET, kept, made_up
@@ -32,6 +39,27 @@ def test_plan_is_kept_as_it_was(book: Book) -> None:
         ("bract", 12, 0.7),
     ]
     assert found.created == AT
+
+
+def test_a_sheet_is_known_by_its_latest_plan_alone(book: Book) -> None:
+    """House rule: one sign more is another sheet, and an earlier plan counts no more."""
+    plan = kept(book)
+
+    assert kept_as(book, plan.piece_id, SHEET) == AT
+    assert kept_as(book, plan.piece_id, SHEET + " ") is None
+    assert kept_as(book, "nobody", SHEET) is None
+    keep_plan(
+        book,
+        sheet="another",
+        file_name="teasel.toml",
+        document=made_up(),
+        alloy=plan.alloy,
+        powder=plan.powder,
+        at=LATER,
+        piece_id=plan.piece_id,
+    )
+    assert kept_as(book, plan.piece_id, SHEET) is None
+    assert kept_as(book, plan.piece_id, "another") == LATER
 
 
 def test_pieces_of_one_name_are_one_piece_unless_it_is_said(book: Book) -> None:

@@ -21,7 +21,7 @@ from alembic.autogenerate import compare_metadata
 from alembic.runtime.migration import MigrationContext
 
 from pourcast.book import address as addresses
-from pourcast.book import migrate, outcomes, server, tables
+from pourcast.book import migrate, outcome_parts, outcomes, server, tables
 from pourcast.book.address import FILE, VARIABLE, find_address, note_address, read_address, shown
 from pourcast.book.days import keep_note, notes_of
 from pourcast.book.faults import BookError, ClashError
@@ -407,7 +407,7 @@ def test_outcome_of_parts_that_are_told_once_is_whole_when_tried_again(
 ) -> None:
     """A list that can be read only once must not be empty at the second try."""
     pour = begin_pour(book, plan.id, day=DAY, at=AT)
-    inner = outcomes._insert_parts
+    inner = outcome_parts.insert_parts
     tried: list[int] = []
 
     def gives_way(*args: object) -> None:
@@ -416,7 +416,7 @@ def test_outcome_of_parts_that_are_told_once_is_whole_when_tried_again(
         if len(tried) == 1:
             raise ClashError("met")
 
-    monkeypatch.setattr(outcomes, "_insert_parts", gives_way)
+    monkeypatch.setattr(outcomes, "insert_parts", gives_way)
     once = (part for part in [PartOutcome(part="bract", state="missing")])
     made = keep_outcome(book, pour.id, once, seen=DAY, at=LATER)
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from pourcast.book.days import keep_note
+from pourcast.book.kiln_days import begin_day
 from pourcast.book.plans import latest_plan, pieces_named, read_plan
 from pourcast.book.store import open_book
 from tests.book.conftest import DAY, LATER, kept
@@ -72,16 +73,58 @@ def test_answers_that_end_early_keep_nothing(typed: Typed, tmp_path: Path, piece
     )
 
 
-def test_a_later_outcome_keeps_the_day_of_the_pour(typed: Typed, piece: str) -> None:
-    """A day that is typed beside a pour of the book is not passed over without a word."""
+def pours(typed: Typed, piece: str) -> list[tuple[str, str, int]]:
+    """Return day, stage and entered days of each pour, as `book show --json` has them."""
+    tree = json.loads(typed("book", "show", piece, "--json", *DATA).out)
+    found = [each["pour"] for each in tree["pours"]]
+    return [(each["day"], each["stage"], each["days_entered"]) for each in found]
+
+
+def test_a_later_outcome_may_correct_the_day_of_the_pour(typed: Typed, piece: str) -> None:
+    """Once it was refused; both days are kept, and the last one counts."""
     typed("outcome", piece, "--filled", "--poured", "2026-03-02", "--seen", "2026-03-03", *DATA)
 
-    other = typed("outcome", piece, "--filled", "--again", "--poured", "2026-03-01", *DATA)
-    same = typed("outcome", piece, "--filled", "--again", "--poured", "2026-03-02", *DATA)
+    same = typed("outcome", piece, "--filled", "--again", "--seen", "2026-03-03", *DATA)
+    assert pours(typed, piece) == [("2026-03-02", "poured", 0)]
+    again = ("--filled", "--again", "--seen", "2026-03-03")
+    other = typed("outcome", piece, *again, "--poured", "2026-03-01", *DATA)
+    back = typed("outcome", piece, *again, "--poured", "2026-03-02", *DATA)
 
-    assert other.status == 2
-    assert "it must be 2026-03-02 or left out, as the book has it" in other.err
-    assert same.status == 0
+    assert [each.status for each in (same, other, back)] == [0, 0, 0]
+    assert "Poured 2026-03-01, pour" in other.out
+    assert "Its day was entered 2 times; the earlier ones are kept." in back.out
+    assert pours(typed, piece) == [("2026-03-02", "poured", 2)]
+
+
+def test_a_kiln_that_is_lit_in_the_evening_is_poured_the_next_day(
+    typed: Typed, tmp_path: Path, piece: str
+) -> None:
+    """Common practice, no source: lit on Friday for a pour on Saturday."""
+    with open_book(tmp_path / "book") as book:
+        lit = datetime(2026, 3, 6, 19, 0, tzinfo=UTC)
+        begin_day(book, latest_plan(book, piece).id, start=lit, at=lit)
+    shown = typed("book", "show", piece, *DATA).out
+    assert "In the kiln since 2026-03-06, no pour told, pour" in shown
+
+    early = typed("outcome", piece, "--filled", "--poured", "2026-03-05", *DATA)
+    late = typed("book", "pour", piece, "--on", "2099-03-07", *DATA)
+    noted = typed("book", "pour", piece, "--on", "2026-03-08", *DATA)
+    mended = typed("book", "pour", piece, "--again", "--on", "2026-03-07", *DATA)
+
+    assert (early.status, late.status) == (2, 2)
+    assert "must be 2026-03-06, when the kiln was lit, or later" in early.err
+    assert "which is today, or earlier" in late.err
+    assert "Poured 2026-03-08, kiln lit 2026-03-06, pour" in noted.out
+    assert "Poured 2026-03-07, kiln lit 2026-03-06, pour" in mended.out
+    assert pours(typed, piece) == [("2026-03-07", "poured", 2)]
+    assert re.search(r"2026-03-07 +Teasel head$", typed("book", "list", *DATA).out, re.M)
+
+
+def test_the_day_of_no_pour_is_not_corrected(typed: Typed, piece: str) -> None:
+    said = typed("book", "pour", piece, "--again", *DATA)
+
+    assert said.status == 2
+    assert "one whose day is corrected" in said.err
 
 
 def test_outcome_is_taken_from_options(typed: Typed, tmp_path: Path, piece: str) -> None:

@@ -12,12 +12,14 @@ import sqlalchemy as sa
 
 from pourcast import units as si
 from pourcast.book import tables
+from pourcast.book.kiln_days import begin_day
 from pourcast.book.plans import latest_plan, pieces_named
 from pourcast.book.store import open_book
 from pourcast.cli import day_replay
 from pourcast.day.case import day_case
 from pourcast.day.model import DayEvent, DayLog
 from pourcast.sheet import read_plan
+from tests.book.conftest import kept
 from tests.cli.conftest import Typed
 
 if TYPE_CHECKING:
@@ -183,6 +185,71 @@ def test_flasks_in_the_kiln_are_put_in_order(typed: Typed, tmp_path: Path) -> No
     assert lines[1].startswith("2. Larch twig")
     assert "on the bench" in lines[0]
     assert "Local codes" in said.out
+
+
+def test_a_day_begun_on_the_wrong_piece_is_taken_back_and_set_right(
+    typed: Typed, tmp_path: Path
+) -> None:
+    """What was typed stays in the book; the piece stands as before, and the day goes on later."""
+    data = ("--data", str(tmp_path / "book"))
+    begun = datetime.now(UTC) - timedelta(hours=2)
+    start = ("--start", f"{begun:%Y-%m-%d %H:%M}", "--zone", "UTC")
+    typed("day", EXAMPLE, *start, *data, "--threads", "1", given=b"60 C\n")
+    assert "in kiln" in typed("book", "list", *data).out
+
+    wrong = typed("day", EXAMPLE, "--wrong", *data)
+
+    assert wrong.status == 0
+    assert wrong.out == (
+        "Kept: this day was begun by mistake; it counts no more, and all of it is kept.\n"
+    )
+    assert "in kiln" not in typed("book", "list", *data).out
+    assert "No flask is in the kiln" in typed("queue", *data).out
+    shown = typed("book", "show", "Sea holly head", *data).out
+    assert f"Kiln day of {begun:%Y-%m-%d}, begun by mistake: it counts for nothing" in shown
+
+    twice = typed("day", EXAMPLE, "--wrong", *data)
+    assert twice.status == 2
+    assert "it must be one of this piece that is in the kiln. Its days began: " in twice.err
+
+    right = typed("day", "Sea holly head", "--right", *start, *data)
+    assert "this day counts again, with all that was entered" in right.out
+    again = typed("day", EXAMPLE, *start, *data, "--threads", "1", "--once")
+    assert f"kiln 60{chr(160)}°C" in again.out
+
+
+def test_the_word_ends_what_is_followed(typed: Typed, tmp_path: Path) -> None:
+    """Nothing more is asked of a day that does not count."""
+    data = ("--data", str(tmp_path / "book"), "--threads", "1")
+    begun = datetime.now(UTC) - timedelta(hours=2)
+    start = ("--start", f"{begun:%Y-%m-%d %H:%M}", "--zone", "UTC")
+
+    said = typed("day", EXAMPLE, *start, *data, given=b"wrong piece\n70 C\n")
+
+    assert said.status == 0
+    assert said.out.splitlines()[-1].endswith("it counts no more, and all of it is kept.")
+    assert "70" not in said.out.splitlines()[-1]
+
+
+def test_several_days_of_a_piece_are_told_apart_by_their_start(
+    typed: Typed, tmp_path: Path
+) -> None:
+    with open_book(tmp_path / "book") as book:
+        plan = kept(book)
+        for hour in (5, 6):
+            at = datetime(2026, 3, 6, hour, tzinfo=UTC)
+            begin_day(book, plan.id, start=at, at=at)
+    words = ("day", "Teasel head", "--wrong", "--zone", "UTC", "--data", str(tmp_path / "book"))
+
+    several = typed(*words)
+    one = typed(*words, "--start", "2026-03-06 05:00")
+    other = typed(*words, "--start", "2026-03-06 07:00")
+
+    assert several.status == 2
+    assert 'Name it with --start "2026-03-06 06:00".' in several.err
+    assert one.status == 0
+    assert other.status == 2
+    assert "kiln day is 2026-03-06 07:00; it must be one of this piece" in other.err
 
 
 def test_a_thermometer_that_is_none_is_told(typed: Typed, tmp_path: Path) -> None:

@@ -32,6 +32,21 @@ def test_readings_are_read_with_their_units(line: str, place: str, celsius: floa
     assert si.from_si(found.temperature, "degC") == pytest.approx(celsius, abs=1e-3)
 
 
+@pytest.mark.parametrize(
+    ("before", "behind"),
+    [("7:30 300 F", "300 F 7:30"), ("05:05 turned to 3", "turned to 3 05:05"), ("16:40 poured",
+     "poured at 16:40"), ("0:00 flask 540 C", "flask 540 C 0:00"), ("9:15 310", "310 9:15")],
+)  # fmt: skip
+def test_a_time_may_stand_before_the_line_as_in_a_log(before: str, behind: str) -> None:
+    assert typed(before, unit="F") == typed(behind, unit="F")
+
+
+def test_a_time_alone_is_no_entry() -> None:
+    for line in ("16:40", "25:00 300 F"):
+        with pytest.raises(InputError):
+            typed(line, unit="F")
+
+
 def test_a_number_alone_takes_the_unit_of_the_last_reading() -> None:
     found = typed("1250", unit="F")
 
@@ -59,6 +74,10 @@ def test_a_number_alone_takes_the_unit_of_the_last_reading() -> None:
         ("right", "right", None),
         ("wrong", "wrong", None),
         ("undo", "undo", None),
+        ("Wrong day", "wrong day", None),
+        ("wrong piece.", "wrong day", None),
+        ("right day", "right day", None),
+        ("right  piece", "right day", None),
     ],
 )
 def test_acts_are_read(line: str, act: str, setting: float | None) -> None:

@@ -55,7 +55,12 @@ class Fault:
 
 
 def read_told(
-    fields: Mapping[str, str], plan: KeptPlan, look: Look, today: date
+    fields: Mapping[str, str],
+    plan: KeptPlan,
+    look: Look,
+    today: date,
+    *,
+    poured: date | None = None,
 ) -> tuple[Told | None, tuple[Fault, ...]]:
     """Return what the form says, or every fault that it has.
 
@@ -66,6 +71,8 @@ def read_told(
     look : Look
     today : date
         Taken where no day is written.
+    poured : date or None
+        Day of the pour, as the book has it; None: it has none, and today is taken.
     """
     faults: list[Fault] = []
     lengths = lengths_mm(plan)
@@ -75,9 +82,9 @@ def read_told(
     ]
     parts = _with_signs(fields, parts, faults)
     days = {}
-    for name in ("poured", "seen"):
+    for name, usual in (("poured", poured or today), ("seen", today)):
         try:
-            days[name] = date.fromisoformat(fields.get(name) or today.isoformat())
+            days[name] = date.fromisoformat(fields.get(name) or usual.isoformat())
         except ValueError:
             faults.append(Fault(field=name, text=f"{fields[name][:40]} is no day"))
             days[name] = today

@@ -6,7 +6,7 @@ day is first looked at, and the forecast anew for each log that is new.
 """
 
 import threading
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
 from pourcast import units as si
@@ -107,7 +107,8 @@ class DayRoom:
             last = self._last.get(pour_id)
             if last is None or last.log != log:
                 last = self._work_out(pour, log)
-                self._last[pour_id] = last
+            # The day of the pour may be entered without a word in the log.
+            last = self._last[pour_id] = replace(last, pour=pour)
             return last
 
     def then(self, pour_id: str, at: si.Second) -> tuple[DayNow, DayForecast]:

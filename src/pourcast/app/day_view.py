@@ -73,7 +73,7 @@ def day_values(room: DayRoom, studio: Studio, pour_id: str) -> dict[str, Any]:
         "hours": _hours(day, now),
         "words": (words_day.now_told(found), words_day.pour_told(found, day.zone)),
         "can_hold": not any(act.act in ("sealed", "poured") for act in day.log.events),
-        "turns_told": words_day.turn_told(found, day.zone),
+        "turns_told": words_day.turn_told(found, day.zone, now),
         "asked": _asked(day, found.readings),
         "findings": [each for each in found.findings if each.level != "GOOD"],
         "acts": [words_pour_day.act_told(act, found.start, day.zone) for act in day.acts],
@@ -114,7 +114,7 @@ def then_values(room: DayRoom, pour_id: str, since: si.Second) -> dict[str, Any]
             words_day.answer(found, day.zone),
             words_day.now_told(found),
             words_day.pour_told(found, day.zone),
-            words_day.turn_told(found, day.zone),
+            words_day.turn_told(found, day.zone, at),
         ),
         "findings": [each for each in found.findings if each.level != "GOOD"],
     }

@@ -17,7 +17,7 @@ from pourcast.app.piece_view import Fault, piece_view
 from pourcast.app.pieces import PieceText
 from pourcast.app.studio import Studio
 from pourcast.app.visitor import Visitor
-from pourcast.book.plans import latest_plan
+from pourcast.book.plans import kept_as
 from pourcast.freeze.fields import VoxelFields
 from pourcast.page import svg_voxel, words_change, words_voxel
 from pourcast.page.figures import clean
@@ -67,10 +67,8 @@ def answer(
 def _in_book_since(studio: Studio, piece: PieceText) -> str:
     """Return the day on which the text of a piece was kept in the book; "" where it was not."""
     book_piece = studio.pieces.book_piece(piece.id)
-    if book_piece is None:
-        return ""
-    kept = latest_plan(studio.book, book_piece)
-    return studio.look.day(kept.created.date()) if kept.sheet == piece.text else ""
+    kept = None if book_piece is None else kept_as(studio.book, book_piece, piece.text)
+    return "" if kept is None else studio.look.day(kept.date())
 
 
 def first_values(desk: Desk, texts: Texts, pair: Pair, studio: Studio) -> dict[str, Any]:

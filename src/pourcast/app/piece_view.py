@@ -19,15 +19,17 @@ from pourcast.app.moved_knobs import what_moved
 from pourcast.app.trials import Trial
 from pourcast.app.words import say
 from pourcast.errors import PourcastError
+from pourcast.findings import in_100_draws
 from pourcast.forecast.model import Forecast
 from pourcast.forecast.solve import DRAWS
 from pourcast.page import cautions, findings, svg_pictures, words
-from pourcast.page.figures import clean, hundred, in_100, millimetres, seconds, with_unit
+from pourcast.page.figures import clean, hundred, millimetres, seconds, with_unit
 from pourcast.page.names import LEVELS, STAGES
 from pourcast.page.render import LONGEST_WORD, MOST_UNKNOWNS, basis
 from pourcast.page.rows import Row, day_rows
 from pourcast.page.svg_plate import legend, plate
 from pourcast.page.svg_tally import tally
+from pourcast.page.words_rests import rests_on
 
 Made = TypeVar("Made")
 
@@ -137,7 +139,7 @@ def piece_view(
     """Return the values of the page of a piece."""
     now, was = pair.now, pair.was
     shown = _knobs(now, was, look, fault)
-    known = words.rests_on(now)
+    known = rests_on(now)
     return {
         "forecast": now,
         "was": was,
@@ -176,9 +178,9 @@ def _said(forecast: Forecast) -> str:
     return " ".join(sentence for sentence in told if sentence)
 
 
-def _counts(now: Forecast, was: Forecast) -> list[tuple[int, str, Markup]]:
+def _counts(now: Forecast, was: Forecast) -> list[tuple[str, str, Markup]]:
     pairs = zip(words.outcome_counts(now), words.outcome_counts(was), strict=True)
-    return [(count, word, was_figure(str(count), str(old))) for (count, word), (old, _) in pairs]
+    return [(count, word, was_figure(count, old)) for (count, word), (old, _) in pairs]
 
 
 def _before(was: Forecast) -> str:
@@ -192,6 +194,8 @@ def _parts(now: Forecast, was: Forecast) -> list[dict[str, Any]]:
     made = []
     for part in now.parts:
         before = old.get(part.name, part)
+        weakest, weakest_was = (in_100_draws(each.chance_weakest) for each in (part, before))
+        every, every_was = (in_100_draws(each.chance_full) for each in (part, before))
         stops, stopped = words.what_stops(now, part), words.what_stops(was, before)
         late = solid.get(part.name, "–")
         thin = millimetres(part.thinnest).removesuffix("\u00a0mm")
@@ -203,12 +207,10 @@ def _parts(now: Forecast, was: Forecast) -> list[dict[str, Any]]:
                 "count": part.count,
                 "thin": thin,
                 "thin_was": was_figure(thin, was_thin),
-                "weakest": in_100(part.chance_weakest),
-                "weakest_was": was_figure(
-                    in_100(part.chance_weakest), in_100(before.chance_weakest)
-                ),
-                "every": in_100(part.chance_full),
-                "every_was": was_figure(in_100(part.chance_full), in_100(before.chance_full)),
+                "weakest": weakest,
+                "weakest_was": was_figure(weakest, weakest_was),
+                "every": every,
+                "every_was": was_figure(every, every_was),
                 "solid": late,
                 "solid_was": was_figure(late, old_solid.get(part.name, late)),
                 "stops": stops,

@@ -40,6 +40,7 @@ router = APIRouter(prefix="/break-out")
 DRAFT = "break-out.json"
 """Beside the texts of a piece: the form as it was left."""
 
+_FIELDS = {"day of the pour": "poured", "day of the break-out": "seen"}
 _MOST_FIELDS = 600
 _LONGEST = 20_000
 
@@ -81,7 +82,10 @@ async def write(request: Request, studio: StudioOf, piece_id: PieceId) -> Respon
     plan = _plan(studio, piece_id)
     if plan is None:
         return RedirectResponse(f"/break-out/{piece_id}", status_code=303)
-    told, faults = read_told(fields, plan, studio.look, date.today())
+    pour = _pour(studio, plan)
+    told, faults = read_told(
+        fields, plan, studio.look, date.today(), poured=pour.day if pour else None
+    )
     if told is None:
         return _form(request, studio, piece_id, fields, faults)
     try:
@@ -96,7 +100,7 @@ async def write(request: Request, studio: StudioOf, piece_id: PieceId) -> Respon
                 at=datetime.now(UTC),
             )
     except PourcastError as fault:
-        return _form(request, studio, piece_id, fields, (Fault(field="", text=str(fault)),))
+        return _form(request, studio, piece_id, fields, (Fault(field=_of(fault), text=str(fault)),))
     studio.pieces.note(piece_id, DRAFT, "{}")
     return RedirectResponse(f"/break-out/{piece_id}/came", status_code=303)
 
@@ -124,8 +128,14 @@ def came(request: Request, studio: StudioOf, piece_id: PieceId) -> Response:
         whole=whole,
         score=brier(trials) if trials else None,
         outcome=told[-1],
+        pour=pour,
         **_behind(studio, plan, told[-1], request.query_params),
     )
+
+
+def _of(fault: PourcastError) -> str:
+    """Return the field that a fault is about; "" where it is of none, or of several."""
+    return _FIELDS.get(getattr(fault, "what", ""), "")
 
 
 def _behind(
@@ -189,6 +199,7 @@ def _form(
         faults=faults,
         faulty={fault.field for fault in faults},
         today=date.today().isoformat(),
+        pour=pour,
         states=tuple(STATES),
         first_sign=FIRST_SIGN,
         signs={key: text for key, text in SIGNS.items() if key != FIRST_SIGN},
@@ -241,4 +252,4 @@ def _keep(studio: Studio, plan: KeptPlan, told: Told, *, another: bool) -> Outco
     pour = _pour(studio, plan)
     if pour is None or another:
         return keep_first_outcome(studio.book, plan.id, told.parts, poured=told.poured, **entry)
-    return keep_outcome(studio.book, pour.id, told.parts, **entry)
+    return keep_outcome(studio.book, pour.id, told.parts, poured=told.poured, **entry)

@@ -10,6 +10,7 @@ from pourcast.app.moved import time_told
 from pourcast.app.pages import StudioOf, VisitorOf, show
 from pourcast.app.piece_answer import own_names
 from pourcast.app.sides import PATTERN, Sides
+from pourcast.change.as_written import as_the_sheets_say
 from pourcast.errors import PourcastError
 from pourcast.forecast.solve import DRAWS
 from pourcast.page import words_compare
@@ -67,7 +68,7 @@ def _values(desk: Desk, sides: Sides, one: str, other: str) -> dict[str, Any]:
         found = desk.comparisons.of(*texts)
     except PourcastError as fault:
         return {"said": None, "named": named, "fault": clean(str(fault))}
-    said = found.said
+    said = as_the_sheets_say(found.said, *texts)
     return {
         "said": said,
         "named": named,

@@ -14,10 +14,11 @@ from pourcast.app.day_entry import put_down
 from pourcast.app.day_queue import waiting_line
 from pourcast.app.day_room import DayRoom
 from pourcast.app.day_view import day_values, last_unit, note_unit, then_values
+from pourcast.app.day_wrong import begun_by_mistake, wrong_values
 from pourcast.app.pages import StudioOf, VisitorOf, fill, only_laptop, show
 from pourcast.app.studio import Studio
 from pourcast.book.day_tokens import new_token, token_opens
-from pourcast.book.kiln_days import begin_day, events_of
+from pourcast.book.kiln_days import BEGAN, begin_day, events_of
 from pourcast.book.listing import list_pieces
 from pourcast.book.model import KeptPlan, Pour
 from pourcast.book.outcomes import pours_of
@@ -87,6 +88,9 @@ async def day(request: Request, studio: StudioOf, pour_id: PourId) -> HTMLRespon
 @router.get("/{pour_id}/now")
 async def again(request: Request, studio: StudioOf, pour_id: PourId) -> HTMLResponse:
     """Return what changes as the day goes on, for a page that asks again."""
+    if await run_in_threadpool(begun_by_mistake, studio, pour_id):
+        # The whole page is another one now.
+        return HTMLResponse("", headers={"hx-redirect": f"/day/{pour_id}"})
     values = await run_in_threadpool(day_values, room_of(request), studio, pour_id)
     return HTMLResponse(fill(request, "day_again.html.j2", here="day", **values))
 
@@ -203,6 +207,10 @@ async def _page(
     typed: dict[str, str] | None = None,
     made: str = "",
 ) -> HTMLResponse:
+    if await run_in_threadpool(begun_by_mistake, studio, pour_id):
+        found = await run_in_threadpool(wrong_values, studio, pour_id)
+        status = 422 if fault else 200
+        return show(request, "day_wrong.html.j2", status=status, here="day", fault=fault, **found)
     values = await run_in_threadpool(day_values, room_of(request), studio, pour_id)
     return show(
         request,
@@ -232,10 +240,12 @@ def _plans(studio: Studio) -> list[KeptPlan]:
 
 
 def _begun(studio: Studio, plans: list[KeptPlan]) -> list[tuple[KeptPlan, Pour, datetime]]:
+    """Return all kiln days of some plans and when each began, the latest first."""
     days = []
     for kept in plans:
-        for pour in pours_of(studio.book, kept.id):
-            began = [each.at for each in events_of(studio.book, pour.id) if each.act == "began"]
+        for pour in pours_of(studio.book, kept.id, all_of_them=True):
+            acts = events_of(studio.book, pour.id, all_of_them=True)
+            began = [each.at for each in acts if each.act == BEGAN]
             if began:
                 days.append((kept, pour, began[-1].astimezone()))
     return sorted(days, key=lambda each: each[2], reverse=True)
@@ -243,13 +253,15 @@ def _begun(studio: Studio, plans: list[KeptPlan]) -> list[tuple[KeptPlan, Pour, 
 
 def _which(request: Request, studio: Studio, fault: str = "") -> HTMLResponse:
     plans = _plans(studio)
+    days = _begun(studio, plans)
     return show(
         request,
         "day_which.html.j2",
         status=422 if fault else 200,
         here="day",
         plans=plans,
-        begun=_begun(studio, plans),
+        begun=[each for each in days if each[1].stage != "by mistake"],
+        mistaken=[each for each in days if each[1].stage == "by mistake"],
         fault=fault,
         now=datetime.now().astimezone().strftime("%Y-%m-%dT%H:%M"),
     )

@@ -5,7 +5,6 @@ is another catalogue of the same keys.  What the forecast itself says comes from
 `pourcast.page`, where terminal and paper take it too.
 """
 
-import string
 from collections.abc import Mapping
 
 from pourcast.app import words_en
@@ -41,8 +40,3 @@ def count(key: str, number: int, **values: object) -> str:
         end = "many"
     written = words.get(f"number.{number}", str(number))
     return say(f"{key}.{end}", number=written[:1].upper() + written[1:], **values)
-
-
-def names_in(sentence: str) -> set[str]:
-    """Return the names in braces of a sentence."""
-    return {name for _, name, _, _ in string.Formatter().parse(sentence) if name}

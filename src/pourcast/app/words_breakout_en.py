@@ -51,6 +51,8 @@ WORDS: Mapping[str, str] = {
     "breakout.sure.weighed": "weighed too",
     "breakout.poured": "Poured on",
     "breakout.seen": "Broken out on",
+    "breakout.poured_on": "Poured on {day}.",
+    "breakout.lit": "Kiln lit on {day}; the pour is often a day later.",
     "breakout.note": "In your words",
     "breakout.photo": "A photograph",
     "breakout.write": "Write it in the book",

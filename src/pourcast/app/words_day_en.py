@@ -93,6 +93,27 @@ WORDS: Mapping[str, str] = {
     ),
     "day.instrument.make": "Make a token",
     "day.instrument.token": "Write it down now, it is not shown again: {token}",
+    "day.poured_on": "Poured on {day}, by the book.",
+    "day.begun.poured": "poured {day}",
+    "day.begun.mistaken": "Begun by mistake",
+    "day.mistake": "Was the day begun on the wrong piece?",
+    "day.mistake.said": (
+        "Then say so, and begin the right one. This piece stands as before, out of the kiln. All "
+        "that was read and done stays in the book, counts for nothing, and can be looked at here."
+    ),
+    "day.mistake.wrong": "This day was begun by mistake",
+    "day.mistaken": "Begun by mistake",
+    "day.mistaken.said": (
+        "It began on {day} at {time}, and was said to be a mistake on {said_day} at {said_time}. "
+        "It counts for nothing; this piece is not in the kiln."
+    ),
+    "day.mistaken.other": "Begin the right day",
+    "day.mistaken.log": "What was read and done",
+    "day.mistaken.again": (
+        "What is of another piece goes into its day by hand, with its time: “kiln 240 C 06:40”."
+    ),
+    "day.mistaken.not": "Was it no mistake?",
+    "day.mistaken.right": "This day is right: count it again",
     "day.to_breakout": "To the break-out",
     "day.care": "Take care.",
 }

@@ -51,6 +51,7 @@ def keep_learnt(book: Book, learnt: Learnt, *, at: datetime) -> Act:
         "first_effective": learnt.first_effective,
         "rounds": learnt.rounds,
         "odd": learnt.odd,
+        "against": [asdict(each) for each in learnt.against],
     }
     return _keep(book, "learnt", name, document, at, made)
 

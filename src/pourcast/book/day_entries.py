@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, tzinfo
 
 from pourcast import units as si
+from pourcast.book.day_wrong import call_day_right, call_day_wrong
 from pourcast.book.days import keep_reading
-from pourcast.book.kiln_days import KINDS, day_log, events_of, keep_event, start_of
+from pourcast.book.kiln_days import BEGAN, KINDS, day_log, events_of, keep_event, start_of
+from pourcast.book.model import KeptEvent
 from pourcast.book.store import Book
 from pourcast.day.judge import judged, questioned
 from pourcast.day.model import DayEvent, DayReading
@@ -28,13 +30,15 @@ class Entered:
     ----------
     reading : DayReading or None
     event : DayEvent or None
-        Both None: an entry was taken back.
+        Both None: an entry was taken back, or something was said of the whole day.
     taken_back : str
         Act that was taken back; "" where none was.
     unit : str
         Of the reading, for the next line.
     at : datetime
         When it was.
+    day : str
+        "wrong" or "right", where that was said of the whole day; else "".
     """
 
     reading: DayReading | None
@@ -42,6 +46,7 @@ class Entered:
     taken_back: str
     unit: str
     at: datetime
+    day: str = ""
 
 
 def enter(
@@ -74,16 +79,21 @@ def enter(
     Raises
     ------
     InputError
-        If the line says nothing, there is nothing that it could be about, or it was before the
-        block went into the kiln.
+        If the line says nothing, there is nothing that it could be about, it was before the
+        block went into the kiln, or the day was begun by mistake.
     """
     said = typed(line, unit=unit)
     at = moment_of(said, now, zone)
+    if said.act in ("wrong day", "right day"):
+        word = said.act.partition(" ")[0]
+        (call_day_wrong if word == "wrong" else call_day_right)(book, pour_id, at=now)
+        return Entered(reading=None, event=None, taken_back="", unit=unit, at=at, day=word)
+    events = _that_count(book, pour_id)
     if said.act == "undo":
-        return _undone(book, pour_id, now, unit, key)
+        return _undone(book, pour_id, events, now, unit, key)
     if said.act in ("right", "wrong"):
         return _weighed(book, pour_id, said, now, unit, key)
-    _require_in_the_kiln(book, pour_id, said, at, zone)
+    _require_in_the_kiln(start_of(events, pour_id), said, at, zone)
     if said.act is not None:
         kept = keep_event(
             book, pour_id, said.act, at=at, entered=now, setting=said.setting, key=key
@@ -138,19 +148,36 @@ def moment_of(said: Typed, now: datetime, zone: tzinfo | None) -> datetime:
     return max(past)
 
 
-def _require_in_the_kiln(
-    book: Book, pour_id: str, said: Typed, at: datetime, zone: tzinfo | None
-) -> None:
+def _that_count(book: Book, pour_id: str) -> tuple[KeptEvent, ...]:
+    """Return the acts of a day; one that was begun by mistake is refused."""
+    events, every = (events_of(book, pour_id, all_of_them=more) for more in (False, True))
+    if _begins(every) and not _begins(events):
+        hint = "Begin the right one, or say right day if this one was right."
+        raise InputError("this day", "begun by mistake", "", "one that counts", hint)
+    return events
+
+
+def _begins(events: tuple[KeptEvent, ...]) -> bool:
+    return any(event.act == BEGAN for event in events)
+
+
+def _require_in_the_kiln(start: datetime, said: Typed, at: datetime, zone: tzinfo | None) -> None:
     """Refuse what was before the block went in; the dial alone may have been turned by then."""
-    start = start_of(events_of(book, pour_id), pour_id)
     if said.act != "turned" and at < start - LATE:
         shown = f"{at.astimezone(zone):%H:%M on %d %b}"
         went_in = f"{start.astimezone(zone):%H:%M on %d %b}"
         raise InputError("time", shown, "", f"after the block went in, {went_in}")
 
 
-def _undone(book: Book, pour_id: str, now: datetime, unit: str, key: str | None) -> Entered:
-    done = [event for event in events_of(book, pour_id) if event.act != "began"]
+def _undone(
+    book: Book,
+    pour_id: str,
+    events: tuple[KeptEvent, ...],
+    now: datetime,
+    unit: str,
+    key: str | None,
+) -> Entered:
+    done = [event for event in events if event.act != BEGAN]
     if not done:
         raise InputError("undo", "nothing", "", "an act of this day to take back")
     last = max(done, key=lambda event: (event.created, event.id))

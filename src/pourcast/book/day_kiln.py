@@ -13,6 +13,7 @@ import sqlalchemy as sa
 from pourcast import units as si
 from pourcast.book import tables
 from pourcast.book.kiln_days import day_log
+from pourcast.book.pour_days import standing
 from pourcast.book.store import Book
 from pourcast.burnout.kiln_fit import KilnFit
 from pourcast.day.case import DIAL_TOP
@@ -49,7 +50,7 @@ def kiln_before(book: Book, start: datetime, plain: KilnFit) -> tuple[KilnFit, s
     turned = sa.select(events.pour_id).where(events.act == "turned").distinct()
     asked = (
         sa.select(events.pour_id)
-        .where(events.act == "began", events.at < start, events.pour_id.in_(turned))
+        .where(events.act == "began", standing(), events.at < start, events.pour_id.in_(turned))
         .order_by(events.at.desc())
         .limit(MOST_LOOKED_AT)
     )
@@ -74,14 +75,12 @@ def days_ended(book: Book, before: datetime | None = None) -> tuple[tuple[str, i
         days say of the kiln stays.
     """
     events, readings = tables.events.c, tables.readings.c
-    back = sa.select(events.takes_back).where(events.takes_back.is_not(None))
-    standing = events.id.not_in(back)
-    ended = sa.select(events.pour_id).where(events.act.in_(_ENDS), standing)
-    turned = sa.select(events.pour_id).where(events.act == "turned", standing)
+    ended = sa.select(events.pour_id).where(events.act.in_(_ENDS), standing())
+    turned = sa.select(events.pour_id).where(events.act == "turned", standing())
     began = events.act == "began" if before is None else _began_before(before)
     asked = (
         sa.select(events.pour_id)
-        .where(began, events.pour_id.in_(ended), events.pour_id.in_(turned))
+        .where(began, standing(), events.pour_id.in_(ended), events.pour_id.in_(turned))
         .order_by(events.at.desc())
         .limit(MOST_LOOKED_AT)
     )

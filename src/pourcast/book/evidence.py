@@ -213,7 +213,9 @@ def _told(document: Mapping[str, Any], outcome: Outcome) -> dict[str, bool | Non
     """Return what the forecast of this very pour had stop the parts that came short."""
     short = {part.part for part in outcome.parts if part.state in ("short", "missing")}
     parts = document.get("fill", {}).get("parts", [])
-    causes = [part["cause"] for part in parts if part["name"] in short and part.get("cause")]
-    if not causes:
+    told = [part for part in parts if part["name"] in short]
+    if not told:
         return {}
+    # A part that the forecast had fill has no cause: that is a no to each, and not unknown.
+    causes = [part["cause"] for part in told if part.get("cause")]
     return {key: any(cause in named for cause in causes) for key, named in _TOLD.items()}

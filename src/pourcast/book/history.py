@@ -189,7 +189,7 @@ def _heads(connection: Connection) -> list[_Head]:
         .join(tables.pours, pours.id == entered.pour_id)
         .join(tables.plans, plans.id == pours.plan_id)
         .join(seen_of, seen_of.c.outcome_id == entered.id, isouter=True)
-        .order_by(pours.day, entered.pour_id, entered.revision)
+        .order_by(entered.pour_id, entered.revision)
     )
     known: dict[str, tuple[str, str]] = {}
     made: dict[str, _Head] = {}

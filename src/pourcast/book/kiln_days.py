@@ -18,8 +18,9 @@ from sqlalchemy import Connection
 from pourcast import units as si
 from pourcast.book import tables
 from pourcast.book.days import count_readings, readings_of
-from pourcast.book.model import Pour, Reading
-from pourcast.book.outcomes import begin_pour, load_pour
+from pourcast.book.model import KeptEvent, Pour, Reading
+from pourcast.book.outcomes import load_pour, put_pour
+from pourcast.book.pour_days import standing
 from pourcast.book.store import Book, find_id, new_id, retried
 from pourcast.book.words import DAY_ACTS
 from pourcast.day.model import ACTS, Act, DayEvent, DayLog, DayReading, Place
@@ -35,41 +36,11 @@ PLACES: dict[str, Place] = {
 
 KINDS: dict[Place, str] = {place: kind for kind, place in PLACES.items()}
 
-_BEGAN = "began"
+BEGAN = "began"
 _KEY_LENGTH = 100
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeptEvent:
-    """An act as it stands in the book.
-
-    Parameters
-    ----------
-    id, pour_id, key, act : str
-    at : datetime
-        When it was done.
-    setting : float or None
-    reading : str or None
-        Kind of the reading that it is about.
-    takes_back : str or None
-        Id of the event that it takes back.
-    note : str
-    created : datetime
-        When it was entered.
-    """
-
-    id: str
-    pour_id: str
-    key: str
-    act: str
-    at: datetime
-    setting: float | None
-    reading: str | None
-    takes_back: str | None
-    note: str
-    created: datetime
-
-
+@retried
 def begin_day(book: Book, plan_id: str, *, start: datetime, at: datetime) -> Pour:
     """Begin a kiln day of a kept plan, and return its pour.
 
@@ -82,9 +53,10 @@ def begin_day(book: Book, plan_id: str, *, start: datetime, at: datetime) -> Pou
     at : datetime
         Now.
     """
-    pour = begin_pour(book, plan_id, day=start.date(), at=at)
-    keep_event(book, pour.id, _BEGAN, at=start, entered=at, key=_BEGAN)
-    return pour
+    with book.writing() as connection:
+        pour = put_pour(connection, plan_id, start.date(), at)
+        put_event(connection, pour.id, BEGAN, at=start, entered=at, key=BEGAN)
+        return load_pour(connection, pour.id)
 
 
 def day_begun(book: Book, plan_id: str, start: datetime) -> Pour | None:
@@ -93,7 +65,7 @@ def day_begun(book: Book, plan_id: str, start: datetime) -> Pour | None:
     asked = (
         sa.select(pours.id)
         .join(tables.events, events.pour_id == pours.id)
-        .where(pours.plan_id == plan_id, events.act == _BEGAN, events.at == start)
+        .where(pours.plan_id == plan_id, events.act == BEGAN, events.at == start, standing())
         .order_by(pours.created)
     )
     with book.reading() as connection:
@@ -154,29 +126,56 @@ def keep_event(
         pour = load_pour(connection, find_id(connection, tables.pours, pour_id))
         if takes_back is not None:
             _require_of(connection, pour.id, takes_back)
-        made = new_id()
-        named = key or made
-        events = tables.events
-        there = sa.select(*tables.told(events)).where(
-            events.c.pour_id == pour.id, events.c.key == named
+        return put_event(
+            connection,
+            pour.id,
+            act,
+            at=at,
+            entered=entered,
+            key=key,
+            setting=setting,
+            reading=reading,
+            takes_back=takes_back,
+            note=note,
         )
-        before = connection.execute(there).mappings().first()
-        if before is not None:
-            return KeptEvent(**before)
-        row = {
-            "id": made,
-            "pour_id": pour.id,
-            "key": named,
-            "act": act,
-            "at": at,
-            "setting": setting,
-            "reading": reading,
-            "takes_back": takes_back,
-            "note": note,
-            "created": entered,
-        }
-        connection.execute(events.insert(), row)
-        return KeptEvent(**connection.execute(there).mappings().one())
+
+
+def put_event(
+    connection: Connection,
+    pour_id: str,
+    act: str,
+    *,
+    at: datetime,
+    entered: datetime,
+    key: str | None = None,
+    setting: float | None = None,
+    reading: str | None = None,
+    takes_back: str | None = None,
+    note: str = "",
+) -> KeptEvent:
+    """Keep an act as part of a change; its parameters are those of `keep_event`."""
+    events, made = tables.events, new_id()
+    named = key or made
+    there = sa.select(*tables.told(events)).where(
+        events.c.pour_id == pour_id, events.c.key == named
+    )
+    before = connection.execute(there).mappings().first()
+    if before is not None:
+        return KeptEvent(**before)
+    row = {
+        "id": made,
+        "pour_id": pour_id,
+        "key": named,
+        "act": act,
+        "at": at,
+        "setting": setting,
+        "reading": reading,
+        "takes_back": takes_back,
+        "note": note,
+        "created": entered,
+    }
+    connection.execute(events.insert(), row)
+    return KeptEvent(**connection.execute(there).mappings().one())
 
 
 def events_of(book: Book, pour_id: str, *, all_of_them: bool = False) -> tuple[KeptEvent, ...]:
@@ -200,7 +199,7 @@ def start_of(events: Sequence[KeptEvent], pour_id: str) -> datetime:
     InputError
         If the pour has no beginning in the kiln.
     """
-    began = [event.at for event in events if event.act == _BEGAN]
+    began = [event.at for event in events if event.act == BEGAN]
     if not began:
         raise InputError("day", pour_id, "", "begun: say when the block went into the kiln")
     return began[-1]

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 import sqlalchemy as sa
 
-from pourcast.book import tables
 from pourcast.book.calibrations import last_reset
 from pourcast.book.castings import castings_of
 from pourcast.book.history import kept_before
 from pourcast.book.model import KeptPlan, Outcome, PartOutcome
 from pourcast.book.outcomes import load_outcomes
 from pourcast.book.plans import load_plan
+from pourcast.book.pour_days import load_pours
 from pourcast.book.store import Book
 from pourcast.book.words import SURE
 from pourcast.errors import PourcastError
@@ -55,8 +55,7 @@ def to_learn_from(book: Book) -> ToLearnFrom:
     left_out: list[str] = []
     sheets: dict[str, Plan] = {}
     with book.reading() as connection:
-        asked = sa.select(tables.pours.c.id, tables.pours.c.plan_id, tables.pours.c.day)
-        rows = connection.execute(asked.order_by(tables.pours.c.day, tables.pours.c.id)).all()
+        rows = load_pours(connection, sa.true())
         told = load_outcomes(connection, [row.id for row in rows])
         for row in rows:
             entries = told.get(row.id)

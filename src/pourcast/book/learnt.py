@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from pourcast.book.calibrations import Act, calibration_of
 from pourcast.learn.checks import findings
-from pourcast.learn.model import Learnt, LearntValue, Range
+from pourcast.learn.model import Against, Learnt, LearntValue, Range
 
 _COUNTS = ("outcomes", "tests", "draws", "effective", "first_effective", "rounds", "odd")
 
@@ -26,6 +26,8 @@ def learnt_of(act: Act) -> Learnt:
         calibration=calibration_of(act) if kept["overrides"] else None,
         values=values,
         findings=(),
+        # What was kept by an earlier release has none.
+        against=tuple(Against(**each) for each in kept.get("against", ())),
         **{key: kept[key] for key in _COUNTS},
     )
     return replace(found, findings=findings(found))

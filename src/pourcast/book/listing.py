@@ -10,13 +10,12 @@ from sqlalchemy import Connection
 from pourcast.book import tables
 from pourcast.book.model import PieceLine
 from pourcast.book.outcomes import came, load_outcomes
+from pourcast.book.pour_days import load_pours
 from pourcast.book.store import Book
 from pourcast.errors import InputError
 
 PAGE = 50
 """Lines of a page; own choice."""
-
-_POURED = ("poured", "quenched")
 
 
 class _End(TypedDict):
@@ -102,45 +101,22 @@ def _chances(connection: Connection, ids: Sequence[str]) -> dict[str, float]:
 
 def _ends(connection: Connection, ids: Sequence[str]) -> dict[str, _End]:
     """Return what came of each piece that was poured or went into the kiln."""
-    pours, plans = tables.pours.c, tables.plans.c
-    asked = (
-        sa.select(plans.piece_id, pours.id, pours.day)
-        .join(tables.plans, plans.id == pours.plan_id)
-        .where(plans.piece_id.in_(ids))
-        .order_by(plans.piece_id, pours.day, pours.created, pours.id)
-    )
-    rows = [(piece, pour, day) for piece, pour, day in connection.execute(asked)]
-    burning = _burning(connection, [pour for _, pour, _ in rows])
-    latest = {piece: (pour, day) for piece, pour, day in rows if pour not in burning}
-    last = {piece: (pour, day) for piece, pour, day in rows}
-    outcomes = load_outcomes(connection, [pour for pour, _ in latest.values()])
+    plans = tables.plans.c
+    asked = sa.select(plans.id, plans.piece_id).where(plans.piece_id.in_(ids))
+    piece_of = {row.id: row.piece_id for row in connection.execute(asked)}
+    # Asked of these pours alone: a large book has acts by the ten thousand.
+    of_them = tables.pours.c.plan_id.in_(sa.select(plans.id).where(plans.piece_id.in_(ids)))
+    pours = [each for each in load_pours(connection, of_them) if each.stage != "by mistake"]
+    last = {piece_of[pour.plan_id]: pour for pour in pours}
+    poured = {piece_of[pour.plan_id]: pour for pour in pours if pour.stage == "poured"}
+    outcomes = load_outcomes(connection, [pour.id for pour in poured.values()])
     ends: dict[str, _End] = {}
-    for piece, (pour, day) in last.items():
-        poured = latest.get(piece)
-        found = outcomes.get(poured[0]) if poured else None
+    for piece, latest in last.items():
+        done = poured.get(piece)
+        found = outcomes.get(done.id) if done else None
         ends[piece] = {
-            "poured": poured[1] if poured else None,
-            "begun": day if pour in burning else None,
+            "poured": done.day if done else None,
+            "begun": latest.day if latest.stage == "in kiln" else None,
             "came": came(found[-1].parts) if found else None,
         }
     return ends
-
-
-def _burning(connection: Connection, pours: Sequence[str]) -> set[str]:
-    """Return which pours have begun in the kiln without a word of the pour or what came."""
-    events, outcomes = tables.events.c, tables.outcomes.c
-    other = tables.events.alias().c
-    # Asked of these pours alone: a large book has acts by the ten thousand.
-    back = sa.select(other.takes_back).where(
-        other.takes_back.is_not(None), other.pour_id.in_(pours)
-    )
-    said = sa.select(events.pour_id, events.act).where(
-        events.pour_id.in_(pours),
-        events.act.in_(("began", *_POURED)),
-        events.id.not_in(back),
-    )
-    acts = [(pour, act) for pour, act in connection.execute(said)]
-    seen = sa.select(outcomes.pour_id).where(outcomes.pour_id.in_(pours))
-    done = set(connection.execute(seen).scalars())
-    done |= {pour for pour, act in acts if act in _POURED}
-    return {pour for pour, act in acts if act == "began"} - done

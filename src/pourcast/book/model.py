@@ -6,6 +6,7 @@ The book stands at the border, so its names carry trade units: ``short_by_mm``,
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import Literal
 
 from pourcast.book.who import UNKNOWN
 from pourcast.book.words import State
@@ -147,15 +148,37 @@ class Outcome:
     who: str = UNKNOWN
 
 
+PourStage = Literal["in kiln", "poured", "by mistake"]
+"""How far a pour has come; "by mistake": its kiln day was begun on the wrong piece."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pour:
-    """One pour of a kept plan; ``who`` is whose hand entered it."""
+    """One pour of a kept plan, as it stands.
+
+    Parameters
+    ----------
+    id, plan_id : str
+    day : date
+        On which it was poured; while nothing says so, that on which the kiln was lit.
+    created : datetime
+    who : str
+        Whose hand entered it.
+    lit : date or None
+        Day on which its block went into the kiln; None: it has no kiln day.
+    stage : PourStage
+    days_entered : int
+        How often its day was entered by hand; the last one counts.
+    """
 
     id: str
     plan_id: str
     day: date
     created: datetime
     who: str = UNKNOWN
+    lit: date | None = None
+    stage: PourStage = "poured"
+    days_entered: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -223,3 +246,34 @@ class Reading:
     kind: str
     taken: datetime
     value: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptEvent:
+    """An act as it stands in the book.
+
+    Parameters
+    ----------
+    id, pour_id, key, act : str
+    at : datetime
+        When it was done.
+    setting : float or None
+    reading : str or None
+        Kind of the reading that it is about.
+    takes_back : str or None
+        Id of the event that it takes back.
+    note : str
+    created : datetime
+        When it was entered.
+    """
+
+    id: str
+    pour_id: str
+    key: str
+    act: str
+    at: datetime
+    setting: float | None
+    reading: str | None
+    takes_back: str | None
+    note: str
+    created: datetime

@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 import sqlalchemy as sa
 
 from pourcast.book import tables
+from pourcast.book.pour_days import load_pours, standing
 from pourcast.book.store import Book
 
 _BEGAN = "began"
@@ -23,16 +24,21 @@ def open_days(book: Book, now: datetime) -> tuple[str, ...]:
         With its zone.
     """
     events = tables.events.c
-    back = sa.select(events.takes_back).where(events.takes_back.is_not(None))
-    poured = sa.select(events.pour_id).where(events.act == "poured", events.id.not_in(back))
+    since = now - timedelta(seconds=OPEN_FOR)
+    # Most were poured and say so: of a large book few are left to be looked at whole.
+    poured = sa.select(events.pour_id).where(events.act == "poured", standing())
     asked = (
         sa.select(events.pour_id)
         .where(
             events.act == _BEGAN,
-            events.at >= now - timedelta(seconds=OPEN_FOR),
+            events.at >= since,
+            standing(),
             events.pour_id.not_in(poured),
         )
         .order_by(events.at, events.pour_id)
     )
     with book.reading() as connection:
-        return tuple(connection.execute(asked).scalars())
+        begun = list(dict.fromkeys(connection.execute(asked).scalars()))
+        pours = load_pours(connection, tables.pours.c.id.in_(begun))
+    waiting = {pour.id for pour in pours if pour.stage == "in kiln"}
+    return tuple(pour_id for pour_id in begun if pour_id in waiting)

@@ -122,6 +122,28 @@ def latest_plan(book: Book, piece_id: str) -> KeptPlan:
         return load_plan(connection, connection.execute(latest).scalar_one())
 
 
+def kept_as(book: Book, piece_id: str, sheet: str) -> datetime | None:
+    """Return when the latest plan of a piece was kept, if it is of this very sheet; else None.
+
+    The book itself compares the two: neither the forecast nor the sheet is handed out.
+
+    Parameters
+    ----------
+    book : Book
+    piece_id : str
+        Whole.
+    sheet : str
+        Text of the piece file.
+    """
+    plans = tables.plans.c
+    same = sa.case((plans.sheet == sheet, 1), else_=0).label("same")
+    asked = sa.select(plans.created, same).where(plans.piece_id == piece_id)
+    latest = asked.order_by(plans.created.desc(), plans.id.desc()).limit(1)
+    with book.reading() as connection:
+        row = connection.execute(latest).first()
+    return row.created if row is not None and row.same else None
+
+
 def load_plan(connection: Connection, plan_id: str) -> KeptPlan:
     """Return a kept plan by its whole id."""
     plans, parts = tables.plans, tables.plan_parts.c

@@ -36,8 +36,11 @@ from pourcast.book.words import (
     WALLS,
 )
 
-FORM = "0004"
+FORM = "0005"
 """The form of the book that this program writes; the newest of ``migrations``."""
+
+READ_TOO = {"0004": frozenset({"pour_days"})}
+"""Forms whose exports are read as well, and the tables that they do not have yet."""
 
 metadata = sa.MetaData(
     naming_convention={
@@ -185,6 +188,19 @@ pours = sa.Table(
     sa.Index(None, "plan_id", "day"),
     *_stamps(),
 )
+
+pour_days = sa.Table(
+    "pour_days",
+    metadata,
+    _id(),
+    _of("pours"),
+    sa.Column("revision", kinds.Whole("revision", 1), nullable=False),
+    sa.Column("day", kinds.Day("day"), nullable=False),
+    _created(),
+    sa.UniqueConstraint("pour_id", "revision"),
+    *_stamps(),
+)
+"""Days of pours that the caster has entered; `pourcast.book.pour_days` says when one counts."""
 
 outcomes = sa.Table(
     "outcomes",

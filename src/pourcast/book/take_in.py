@@ -13,6 +13,7 @@ import hashlib
 import json
 from collections.abc import Generator, Iterator
 from contextlib import closing
+from datetime import timedelta
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -27,6 +28,7 @@ from pourcast.book.costs import places
 from pourcast.book.export import HEAD, SCHEMA, file_of, full_table, plain_value
 from pourcast.book.kinds import Day, Moment, Money
 from pourcast.book.pictures import MOST_BYTES, kind_of, picture_path, put_content
+from pourcast.book.pour_days import load_pours, require_day
 from pourcast.book.settings import load_settings
 from pourcast.book.stock import unexplained
 from pourcast.book.store import Book
@@ -37,6 +39,7 @@ LONGEST_LINE = 120_000_000
 """Bytes of a line; above what the longest forecast can take."""
 
 _DIALECT = DefaultDialect()
+_EARLIEST_ZONE = timedelta(hours=26)  # from UTC-12 to UTC+14
 
 
 def import_book(book: Book, folder: Path, *, merge: bool = False) -> dict[str, int]:
@@ -64,6 +67,9 @@ def import_book(book: Book, folder: Path, *, merge: bool = False) -> dict[str, i
         before = _currency(connection)
         for table in tables.EXPORTED:
             path = folder / file_of(table)
+            if table.name in tables.READ_TOO.get(head["form"], ()):
+                added[table.name] = 0
+                continue
             with closing(_read_rows(path, table, head["sha256"].get(path.name))) as rows:
                 added[table.name] = _insert(connection, table, rows, looked_up=merge)
         _refuse_other_currency(before, folder)
@@ -80,12 +86,13 @@ def _read_head(folder: Path) -> dict[str, Any]:
         raise InputError("export", folder, "", f"a folder with {HEAD} ({fault})") from None
     if not isinstance(head, dict) or head.get("schema") != SCHEMA:
         raise InputError("export", folder, "", f"of the schema {SCHEMA}")
-    if head.get("form") != tables.FORM:
+    if head.get("form") not in (tables.FORM, *tables.READ_TOO):
         raise InputError(
             "form of the export",
             str(head.get("form"))[:20],
             "",
-            f"{tables.FORM}; it was written by pourcast {str(head.get('version'))[:20]}",
+            f"{' or '.join((*tables.READ_TOO, tables.FORM))}; "
+            f"it was written by pourcast {str(head.get('version'))[:20]}",
         )
     if not isinstance(head.get("sha256"), dict):
         raise InputError("export", folder, "", f"whole; {HEAD} names no hashes")
@@ -232,7 +239,18 @@ def _check_whole(connection: Connection) -> None:
     stranger = connection.execute(strangers).scalar()
     if stranger is not None:
         raise InputError("part of an outcome", stranger, "", "a part of its plan")
+    _check_days(connection)
     load_settings(connection)
+
+
+def _check_days(connection: Connection) -> None:
+    """Refuse days of pours on which nothing can have been poured."""
+    table = tables.pour_days.c
+    of_them = tables.pours.c.id.in_(sa.select(table.pour_id))
+    lit = {pour.id: pour.lit for pour in load_pours(connection, of_them)}
+    for row in connection.execute(sa.select(table.pour_id, table.day, table.created)).all():
+        # It may have been entered where the day begins earlier than here.
+        require_day(row.day, at=row.created + _EARLIEST_ZONE, lit=lit[row.pour_id])
 
 
 def _take_pictures(connection: Connection, source: Path, book: Book) -> None:

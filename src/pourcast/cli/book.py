@@ -130,7 +130,8 @@ def show(
     with open_book(data) as book:
         piece = find_piece(book, what)
         plan = latest_plan(book, piece)
-        told = [(pour, revisions(book, pour.id)) for pour in pours_of(book, plan.id)]
+        found = pours_of(book, plan.id, all_of_them=True)
+        told = [(each, revisions(book, each.id)) for each in found]
         notes, photographs = notes_of(book, piece), photographs_of(book, piece)
         if photographs_to is not None:
             for kept in photographs:
@@ -151,18 +152,29 @@ def show(
 def pour(
     what: What,
     on: Annotated[str | None, typer.Option(metavar="DAY", help="Left out: today.")] = None,
+    again: Annotated[
+        bool,
+        typer.Option("--again", help="Correct the day of the latest pour; the earlier is kept."),
+    ] = False,
     data: Data = None,
 ) -> None:
     """Note that the latest plan of a piece is poured, so that stock and costs can go with it."""
-    from pourcast.book.outcomes import begin_pour
+    from pourcast.book.outcomes import correct_day, latest_pour, note_pour
     from pourcast.book.plans import latest_plan
     from pourcast.book.store import open_book
     from pourcast.cli.show_book import pour_lines
+    from pourcast.errors import InputError
 
     with open_book(data) as book:
         plan = latest_plan(book, find_piece(book, what))
-        day = read_day(on, "day of the pour", date.today())
-        _write(pour_lines(begin_pour(book, plan.id, day=day, at=datetime.now(UTC))))
+        day, now = read_day(on, "day of the pour", date.today()), datetime.now(UTC)
+        if not again:
+            _write(pour_lines(note_pour(book, plan.id, day=day, at=now)))
+            return
+        latest = latest_pour(book, plan.id)
+        if latest is None:
+            raise InputError("pour", "not there", "", "one whose day is corrected", "Omit --again.")
+        _write(pour_lines(correct_day(book, latest.id, day, at=now)))
 
 
 @book_app.command()

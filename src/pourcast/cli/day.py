@@ -72,8 +72,22 @@ def day(
     threads: Annotated[
         int | None, typer.Option(min=1, max=64, help="Left out: as many as the machine has.")
     ] = None,
+    wrong: Annotated[
+        bool,
+        typer.Option(
+            "--wrong", help="The day was begun by mistake: it counts no more, and is kept; end."
+        ),
+    ] = False,
+    right: Annotated[
+        bool, typer.Option("--right", help="It was no mistake: the day counts again; end.")
+    ] = False,
 ) -> None:
     """Follow the kiln day: type readings and acts, and the day is forecast again."""
+    if wrong or right:
+        from pourcast.cli.day_wrong import say_of_day
+
+        say_of_day(file, "wrong" if wrong else "right", start=start, zone=zone, data=data)
+        return
     from pourcast.cli.day_run import DayOptions, run_day
 
     run_day(

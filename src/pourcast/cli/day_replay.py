@@ -101,7 +101,8 @@ def _made_up(view: "DayView", speed: float) -> None:
         wait_until(moment, begun, speed)
         at = start + timedelta(seconds=moment)
         while (line := next_line(0.0)) not in (None, ""):
-            typed_in(view, str(line), at)
+            if not typed_in(view, str(line), at):
+                return
         turned = [e for e in view.log().events if e.act == "turned"]
         # A turn that the advice did not make is the caster's, who goes on alone from there.
         by_hand = len(turned) != made

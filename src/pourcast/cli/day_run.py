@@ -177,10 +177,8 @@ def _follow(view: "DayView", watched: Path | None, arrivals: "queue.Queue[Arriva
     heard = 0
     while True:
         line = next_line(wait)
-        if line is not None:
-            if line == "":
-                return
-            typed_in(view, line, datetime.now(UTC))
+        if line is not None and (line == "" or not typed_in(view, line, datetime.now(UTC))):
+            return
         found = 0
         if watched is not None:
             found = look_at(view, watched, sizes, live=True)
@@ -205,8 +203,11 @@ def next_line(wait: float | None) -> str | None:
     return sys.stdin.readline() if there else None
 
 
-def typed_in(view: "DayView", line: str, now: datetime) -> None:
-    """Keep one line, say so, and say how the day stands; a bad line is told and passed over."""
+def typed_in(view: "DayView", line: str, now: datetime) -> bool:
+    """Keep one line, say so, and say how the day stands; a bad line is told and passed over.
+
+    False comes back where the day was begun by mistake, so that nothing is left to follow.
+    """
     from pourcast.book.day_entries import enter
     from pourcast.day.typed import SUCH_AS
 
@@ -216,25 +217,28 @@ def typed_in(view: "DayView", line: str, now: datetime) -> None:
             f"Type {SUCH_AS}. An empty line says how it stands; longer 2 h says what holding the "
             "hottest step longer would do.\n"
         )
-        return
+        return True
     if plain.lower().startswith("longer"):
         _asked_longer(view, plain[len("longer") :].strip(), now)
-        return
+        return True
     if not plain:
         view.say(now)
-        return
+        return True
     try:
         made = enter(view.book, view.pour_id, plain, now=now, zone=view.zone, unit=view.unit)
     except InputError as fault:
         sys.stderr.write(f"{fault}\n")
         sys.stderr.flush()
-        return
+        return True
     view.unit = made.unit
     view.kept(made)
+    if made.day == "wrong":
+        return False
     try:
         view.say(max(now, made.at))
     except PourcastError as fault:
         sys.stderr.write(f"Kept, but the day could not be forecast: {fault}\n")
+    return True
 
 
 def _asked_longer(view: "DayView", span: str, now: datetime) -> None:
@@ -242,11 +246,9 @@ def _asked_longer(view: "DayView", span: str, now: datetime) -> None:
     from pourcast.day.typed import longer_typed
 
     try:
-        hold = longer_typed(span)
+        write_out(view.longer(longer_typed(span), now) + "\n")
     except InputError as fault:
         sys.stderr.write(f"{fault}\n")
-        return
-    write_out(view.longer(hold, now) + "\n")
 
 
 def _document(book: "Book", plan: "Plan", threads: int) -> str:

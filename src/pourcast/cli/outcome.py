@@ -44,7 +44,10 @@ def outcome(
     note: Annotated[str | None, typer.Option(help="In your words.")] = None,
     photo: Annotated[list[Path] | None, typer.Option(help="A PNG, JPEG or WebP picture.")] = None,
     poured: Annotated[
-        str | None, typer.Option(metavar="DAY", help="Such as 2026-03-01; left out: today.")
+        str | None,
+        typer.Option(
+            metavar="DAY", help="Such as 2026-03-01; left out: as the book has it, else today."
+        ),
     ] = None,
     seen: Annotated[
         str | None, typer.Option(metavar="DAY", help="Of the break-out; left out: today.")
@@ -58,14 +61,13 @@ def outcome(
     data: Data = None,
 ) -> None:
     """Enter how a piece came out; without --part or --filled it asks."""
-    from pourcast.book.outcomes import keep_first_outcome, keep_outcome, revisions
+    from pourcast.book.outcomes import keep_first_outcome, keep_outcome, read_pour, revisions
     from pourcast.book.pictures import keep_photograph, kind_of
     from pourcast.book.plans import latest_plan
     from pourcast.book.store import open_book
     from pourcast.book.tell import lengths_mm, read_parts
-    from pourcast.cli.show_book import outcome_lines
+    from pourcast.cli.show_book import outcome_lines, pour_lines
     from pourcast.cli.signs import write_out
-    from pourcast.errors import InputError
 
     today = date.today()
     pictures = [(path.name, read_bytes(path)) for path in photo or []]
@@ -77,9 +79,6 @@ def outcome(
         counts = {each.name: each.count for each in plan.parts}
         day = read_day(seen, "day of the break-out", today)
         when = read_day(poured, "day of the pour", day if pour is None else pour.day)
-        if pour is not None and when != pour.day:
-            must = f"{pour.day} or left out, as the book has it; of another pour say --new-pour"
-            raise InputError("day of the pour", when.isoformat(), "", must)
         told: Sequence[PartOutcome]
         if part or filled:
             told = read_parts(part or [], counts, lengths=lengths_mm(plan))
@@ -98,7 +97,7 @@ def outcome(
         if pour is None:
             kept = keep_first_outcome(book, plan.id, told, poured=when, **entry)
         else:
-            kept = keep_outcome(book, pour.id, told, **entry)
+            kept = keep_outcome(book, pour.id, told, poured=when, **entry)
         for name, content in pictures:
             keep_photograph(
                 book,
@@ -108,7 +107,8 @@ def outcome(
                 pour_id=kept.pour_id,
                 at=datetime.now(UTC),
             )
-        said = outcome_lines(plan, revisions(book, kept.pour_id))
+        said = pour_lines(read_pour(book, kept.pour_id))
+        said += outcome_lines(plan, revisions(book, kept.pour_id))
     write_out("\n".join(said) + "\n")
 
 

@@ -19,7 +19,7 @@ from pourcast.book.scores import Scores, brier, logarithmic
 from pourcast.book.stock import grams
 from pourcast.book.tell import in_words
 from pourcast.book.who import worth_saying
-from pourcast.findings import Finding
+from pourcast.findings import Finding, in_100_draws
 from pourcast.page.figures import clean, in_100
 
 SHORT_ID = 6
@@ -110,8 +110,17 @@ def outcome_lines(plan: KeptPlan, revisions: Sequence[Outcome]) -> list[str]:
 
 
 def pour_lines(pour: Pour) -> list[str]:
-    """Return the heading of a pour."""
-    return [f"Poured {pour.day}, pour {pour.id[:SHORT_ID]}{_by(pour.who)}"]
+    """Return the heading of a pour: its day, and that of its kiln where it is another."""
+    named = f"pour {pour.id[:SHORT_ID]}{_by(pour.who)}"
+    if pour.stage == "in kiln":
+        return [f"In the kiln since {pour.lit}, no pour told, {named}"]
+    if pour.stage == "by mistake":
+        return [f"Kiln day of {pour.lit}, begun by mistake: it counts for nothing, {named}"]
+    lit = f", kiln lit {pour.lit}" if pour.lit not in (None, pour.day) else ""
+    said = [f"Poured {pour.day}{lit}, {named}"]
+    if pour.days_entered > 1:
+        said.append(f"Its day was entered {pour.days_entered} times; the earlier ones are kept.")
+    return said
 
 
 def note_lines(notes: Iterable[Note], photographs: Iterable[Photograph]) -> list[str]:
@@ -188,7 +197,7 @@ def score_lines(kept: History, parts: Scores | None, wholes: Scores | None) -> l
         (
             f"{100 * each.low:g} to {100 * each.high:g}",
             str(each.forecasts),
-            in_100(each.mean_chance),
+            in_100_draws(each.mean_chance),
             in_100(each.share_came),
             f"{in_100(each.share_low)} and {in_100(each.share_high)}",
         )

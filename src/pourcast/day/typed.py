@@ -3,7 +3,8 @@
 A reading is a number with or without its unit, and the place of the thermometer before
 it where it is not the kiln: "1250 F", "672", "flask 540 C".  A number alone takes the
 unit of the last reading.  An act is a word or two: "turned to 3", "out", "in".  Behind
-either may stand when it was: "poured 16:40", "out 5 min ago".
+either may stand when it was: "poured 16:40", "out 5 min ago"; the time of the clock may
+also stand before it, as in a log: "16:40 672 C".
 
 Nothing is guessed: a line that is neither is refused with what may be typed.
 """
@@ -21,7 +22,8 @@ from pourcast.trade_units import read
 SUCH_AS = (
     "a reading (1250 F, 672 C, flask 540 C, core 300 C, metal 1120 C), an act (turned to 3, off, "
     "out, blew, in, sealed, lit, molten, poured, quenched), right or wrong of the last reading, "
-    "or undo; behind it may stand a time (16:40 or 5 min ago)"
+    "undo, or wrong day where it was begun on the wrong piece; behind it may stand a time (16:40 "
+    "or 5 min ago)"
 )
 """All that may be typed."""
 
@@ -59,7 +61,16 @@ _ACTS: dict[str, Act] = {
     "wrong": "wrong",
 }
 
+_DAYS = {
+    "wrong day": "wrong day",
+    "wrong piece": "wrong day",
+    "right day": "right day",
+    "right piece": "right day",
+}
+"""What is said of the whole day: that it was begun by mistake, or that it was not."""
+
 _CLOCK = re.compile(r"^(?P<rest>.*?)\s*(?:\bat\s+)?(?P<hour>[0-2]?[0-9]):(?P<minute>[0-5][0-9])$")
+_CLOCK_FIRST = re.compile(r"^(?P<hour>[0-2]?[0-9]):(?P<minute>[0-5][0-9])\s+(?P<rest>.+)$")
 _AGO = re.compile(r"^(?P<rest>.*?)\s+(?P<count>[0-9]{1,3})\s*min(?:utes)?\s+ago$")
 _TURNED = re.compile(
     r"^(?:turned|turn|dial|set)(?:\s+(?:to|at|on))?\s+"
@@ -77,7 +88,8 @@ class Typed:
     Parameters
     ----------
     act : str or None
-        None: a reading; "undo" takes the last entry back.
+        None: a reading; "undo" takes the last entry back, and "wrong day" and "right day"
+        are said of the whole day.
     place : str or None
         Of a reading.
     temperature : float or None [K]
@@ -123,11 +135,13 @@ def typed(line: str, *, unit: str) -> Typed:
     949.8166666666667
     >>> typed("poured 16:40", unit="").clock
     60000.0
+    >>> typed("7:30 300 F", unit="").clock
+    27000.0
     """
     plain = " ".join(line.strip().lower().split()).rstrip(".")
     clock: float | None = None
     ago = 0.0
-    if found := _CLOCK.match(plain):
+    if found := _CLOCK.match(plain) or _CLOCK_FIRST.match(plain):
         if int(found["hour"]) > 23:
             raise InputError("time", f"{found['hour']}:{found['minute']}", "", "0:00 to 23:59")
         clock = 3600.0 * int(found["hour"]) + 60.0 * int(found["minute"])
@@ -136,6 +150,8 @@ def typed(line: str, *, unit: str) -> Typed:
         ago, plain = 60.0 * int(found["count"]), found["rest"].rstrip()
     if plain in ("undo", "take back"):
         return Typed(act="undo")
+    if plain in _DAYS:
+        return Typed(act=_DAYS[plain])
     if plain in ("off", "turned off"):
         return Typed(act="turned", setting=0.0, clock=clock, ago=ago)
     if found := _TURNED.match(plain):

@@ -44,7 +44,7 @@ def furnish(studio: Studio) -> Furnished:
     day = (now + timedelta(days=1)).date()
     short = PartOutcome(part=kept.parts[-1].name, state="short", members_short=1)
     keep_first_outcome(
-        studio.book, kept.id, [short], poured=day, seen=day, at=now + timedelta(days=1)
+        studio.book, kept.id, [short], poured=day, seen=day, at=now + timedelta(days=2)
     )
     change_settings(studio.book, currency="EUR", least_mg={"metal": 10})
     lot = buy(

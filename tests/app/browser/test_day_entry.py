@@ -75,3 +75,26 @@ def test_an_entry_that_waited_and_is_refused_then_is_told(page: Page) -> None:
 
     expect(page.locator("#fault")).to_contain_text("entry is kiln hot", timeout=15_000)
     expect(page.locator("#lost")).to_be_hidden()
+
+
+def test_a_day_begun_on_the_wrong_piece_is_taken_back_and_set_right(page: Page) -> None:
+    """Two presses, the first of which only asks; all that was read is still there."""
+    write(page, "kiln 60 C")
+    expect(page.locator("#now")).to_contain_text("kiln 60")
+
+    page.click("#mistake summary")
+    page.click("#mistake button")
+
+    expect(page.locator("h1")).to_have_text("Begun by mistake")
+    expect(page.locator("main")).to_contain_text("kiln 60")
+    page.click("section[aria-labelledby=right] button")
+    expect(page.locator("#day")).to_be_visible()
+    expect(page.locator("#now")).to_contain_text("kiln 60")
+
+
+def test_a_word_that_takes_the_day_back_leads_to_its_page(page: Page) -> None:
+    """Typed among the entries, whose answer else goes into the page that is there."""
+    write(page, "wrong piece")
+
+    expect(page.locator("h1")).to_have_text("Begun by mistake")
+    expect(page.locator("main")).to_have_count(1)
