@@ -112,6 +112,12 @@ def test_pairs_are_told_apart_by_their_number() -> None:
     assert [pairs_of(rows) for rows in (1, 2, 3, 5)] == [0, 1, 3, 10]
 
 
+def test_pairs_of_an_earlier_look_must_differ_by_more() -> None:
+    """By hand: 10 draws one way, p = 1/512, over a share of 0.2 pass for 5 pairs and not for 6."""
+    assert apart(row(10, 0, EACH_EARLIER), 5)
+    assert not apart(row(10, 0, EACH_EARLIER), 6)
+
+
 def test_draws_that_both_have_are_counted() -> None:
     before = np.array([False, False, True, True])
     after = np.array([True, False, False])

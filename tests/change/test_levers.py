@@ -11,7 +11,11 @@ from pourcast.change.levers import go_together
 from pourcast.change.model import Lever
 from pourcast.change.push_levers import DEEPEST
 from pourcast.change.shape_levers import MOST_COAT, counted, size_of
-from pourcast.piece.model import Part
+from pourcast.forecast.prepare import prepare
+from pourcast.gating.shape import tips_of
+from pourcast.mould.flask_heat import usual_flask_temperature
+from pourcast.mould.vents import blind_ends, ways_out
+from pourcast.piece.model import Part, Vent
 from pourcast.sheet.model import Plan
 from tests.change.small import ALL_AT_HAND, ask_of, by_kind, ground, levers_of, only
 from tests.forecast.hand import example
@@ -60,6 +64,26 @@ def test_a_flask_that_is_not_said_is_moved_where_it_is_decided() -> None:
     assert abs(moved) == pytest.approx(FLASK_STEP)
 
 
+def test_a_flask_that_is_not_said_and_whose_curve_is_not_followed_is_said_by_its_lever() -> None:
+    """Without the litres of the kiln the end of the curve moves no pour: the usual heat counts."""
+    plan = example("sea_holly")
+    unsaid = replace(
+        plan,
+        flask=replace(plan.flask, temperature=None),
+        kiln=replace(plan.kiln, volume=None),
+    )
+    ready = prepare(unsaid, None, 2, 0)
+
+    levers = [each for each in of_plan(unsaid) if each.kind == "flask temperature"]
+
+    assert levers
+    usual = usual_flask_temperature(ready.alloy, ready.measures.thinnest).si
+    for lever in levers:
+        assert lever.plan.flask.temperature is not None
+        assert float(lever.before) == pytest.approx(usual - 273.15, abs=0.1)
+        assert abs(lever.plan.flask.temperature - usual) <= FLASK_STEP + 0.5
+
+
 def test_no_vacuum_is_asked_deeper_than_the_air_allows() -> None:
     """At 3 000 m the air weighs 70 kPa; nine tenths of it are left to a pump."""
     plan = example("sea_holly")
@@ -90,6 +114,36 @@ def test_vents_lead_to_the_pump_under_vacuum_and_to_the_air_without() -> None:
         for lever in vents:
             assert lever.plan.piece.vents[-1].leads_to == leads_to
             assert lever.part == lever.plan.piece.vents[-1].part
+
+
+def test_a_blind_vent_is_led_on_to_the_air() -> None:
+    """By hand: a tip 60 mm under the rim needs 60 mm of thread; 10 mm end in the plaster.
+
+    The changed plan has no blind vent left, and what it says of the vent is gone.
+    """
+    plan = example("larch_twig")
+    blind = Vent(part="open scale", diameter=1e-3, length=10e-3, leads_to="air")
+    plan = replace(plan, piece=replace(plan.piece, vents=(blind,)))
+
+    (lever,) = [each for each in of_plan(plan) if each.kind == "vent" and each.part == "open scale"]
+
+    assert lever.plainly
+    assert lever.act.startswith("Lead the vents of “open scale” on to the air, ")
+    (led,) = lever.plan.piece.vents
+    rim = plan.piece.button.height
+    ready = prepare(lever.plan, None, 2, 0)
+    ways = ways_out(tips_of(ready.network, "open scale"), plan.flask, rim, to_pump=False)
+    assert 0.0 <= led.length - ways.max() < 0.5e-3 + 1e-9
+    assert not blind_ends(ready.network, plan.flask, rim).any()
+    assert blind_ends(prepare(plan, None, 2, 0).network, plan.flask, rim).any()
+
+
+def test_a_vent_that_reaches_its_end_is_offered_no_more_length() -> None:
+    plan = example("larch_twig")
+    open_one = Vent(part="open scale", diameter=1e-3, length=0.5, leads_to="air")
+    plan = replace(plan, piece=replace(plan.piece, vents=(open_one,)))
+
+    assert not [each for each in of_plan(plan) if each.part == "open scale" and each.kind == "vent"]
 
 
 def test_coats_stay_under_their_limit_and_on_thin_parts() -> None:

@@ -1,12 +1,14 @@
 """Kilns that nobody built, each of its own: for studies of the advice."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
 
 from pourcast import units as si
 from pourcast.burnout.kiln import Body
-from pourcast.day.simulated import SimulatedKiln, made_up_kiln
+from pourcast.day.model import DayEvent, DayLog, DayReading
+from pourcast.day.simulated import SimulatedKiln, made_up_kiln, moved_on
 
 
 def some_kiln(rng: np.random.Generator) -> SimulatedKiln:
@@ -59,3 +61,56 @@ def highest_known(kiln: SimulatedKiln, load: float, top: si.Kelvin, hours: float
         bricks += 60.0 * kiln.share * to_bricks
         highest = max(highest, air)
     return highest
+
+
+def hand_turned(
+    kiln: SimulatedKiln,
+    advise: Callable[[DayLog], si.Ratio],
+    *,
+    start: si.Second,
+    length: si.Second,
+    every: si.Second,
+    rng: np.random.Generator,
+    load: Callable[[si.Second], si.KelvinPerSecond] | None = None,
+) -> tuple[DayLog, si.Kelvins]:
+    """Return a day turned by hand: what was read and done, and the true air.
+
+    Parameters
+    ----------
+    kiln : SimulatedKiln
+    advise : callable
+        Gives the setting from the log so far, at each look.
+    start : float [s]
+        Since 1970.
+    length, every : float [s]
+        Of the day, and between two looks.
+    rng : numpy.random.Generator
+    load : callable or None
+        Pull of the block [K/s] at a time of the day.
+
+    Returns
+    -------
+    log : DayLog
+    air : array [K], shape (minutes,)
+        At each minute of the day.
+    """
+    air = bricks = kiln.body.room
+    log = DayLog(start=start)
+    true = [air]
+    setting = 0.0
+    minute = 60.0
+    for number in range(round(length / minute)):
+        now = number * minute
+        if now % every == 0.0:
+            read = air + kiln.noise * float(rng.standard_normal())
+            reading = DayReading(place="kiln", at=start + now, temperature=read)
+            log = DayLog(start=start, readings=(*log.readings, reading), events=log.events)
+            wanted = advise(log)
+            if wanted != setting or not log.events:
+                setting = wanted
+                turn = DayEvent(act="turned", at=start + now, setting=setting)
+                log = DayLog(start=start, readings=log.readings, events=(*log.events, turn))
+        pull = 0.0 if load is None else load(now)
+        air, bricks = moved_on(kiln, air, bricks, setting, minute, pull)
+        true.append(air)
+    return log, np.array(true)

@@ -11,10 +11,9 @@ from pourcast.day.hotter import SURE, hotter_than_told
 from pourcast.day.kiln_now import kiln_now, unforeseen
 from pourcast.day.kilns import lines_of, plain_kiln
 from pourcast.day.model import DayEvent, DayLog, DayReading
-from pourcast.day.simulated import hand_turned
 from pourcast.day.solve import advice
 from pourcast.materials import library
-from tests.day.made_up_kilns import highest_known, some_kiln
+from tests.day.made_up_kilns import hand_turned, highest_known, some_kiln
 from tests.day.test_kiln_now import LOOK, one_place
 from tests.day.test_kiln_turned_by_hand import HOUR, ROOM, STOP, followed, six_hours
 

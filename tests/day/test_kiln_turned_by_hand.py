@@ -17,13 +17,14 @@ from pourcast.day.case import DayCase, day_case
 from pourcast.day.judge import judged
 from pourcast.day.kilns import fastest, kiln_of_day, kiln_today, plain_kiln
 from pourcast.day.model import DayEvent, DayLog, DayReading
-from pourcast.day.simulated import SimulatedKiln, hand_turned, made_up_kiln, moved_on
+from pourcast.day.simulated import SimulatedKiln, made_up_kiln, moved_on
 from pourcast.day.so_far import so_far
 from pourcast.day.solve import advice
 from pourcast.day.turns import OVER
 from pourcast.materials import library
 from pourcast.sheet import read_plan
 from tests.day.conftest import EXAMPLE
+from tests.day.made_up_kilns import hand_turned
 from tests.outside.record import record
 from tests.strategies_day import simulated_kilns
 

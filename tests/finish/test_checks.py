@@ -106,7 +106,7 @@ def test_parts_that_bear_the_same_are_told_together() -> None:
     one = only(found(STRONG, leaf, hair), "bear a hand brush")
 
     assert one.text.startswith("Leaf and hair bear")
-    assert "hair, which yields at 0.5 N" in one.text
+    assert "hair, which yields at 0.5 N on its tip (51 g hung there)" in one.text
     assert one.part is None
 
 

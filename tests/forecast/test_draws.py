@@ -7,8 +7,10 @@ import numpy as np
 import pytest
 
 from pourcast.errors import InputError
+from pourcast.forecast.before_the_pour import mould_told
 from pourcast.forecast.draws import section_scale, thinnest_of_members, volume_scale
 from pourcast.forecast.unknowns import FARTHEST
+from pourcast.forecast.whole import lay_out
 from pourcast.materials import library
 from pourcast.mould.flask_heat import usual_flask_temperature
 from pourcast.piece.model import Part, Piece, Vent
@@ -265,6 +267,39 @@ def test_a_flask_whose_heat_is_not_said_is_drawn_from_the_usual_range() -> None:
     assert np.ptp(case.block.temperature) > 0.8 * (usual.si_high - usual.si_low)
     assert "flask_thermometer_error" not in ready.values
     assert ready.values["flask_temperature"].key == usual.key
+
+
+@pytest.mark.parametrize("litres", [None, 0.03])
+@pytest.mark.parametrize("said", [None, 600.0 + ZERO_CELSIUS])
+@pytest.mark.parametrize("steps", [True, False])
+def test_the_flask_that_is_told_is_the_one_that_is_poured_into(
+    litres: float | None, said: float | None, steps: bool
+) -> None:
+    """By construction: sheet, end of the curve or usual range, the sentence names what is drawn.
+
+    Tolerance 12 K: a thermometer is up to 30 K off (common practice), a kiln about as much, over
+    20 draws; the curve ends 90 K from what is usual.
+    """
+    plan = example("sea_holly")
+    written = plan.kiln.steps
+    curve = (*written[:-1], replace(written[-1], temperature=560.0 + ZERO_CELSIUS))
+    plan = replace(
+        plan,
+        flask=replace(plan.flask, temperature=said),
+        kiln=replace(plan.kiln, volume=litres, steps=curve if steps else ()),
+    )
+
+    layout = lay_out(plan, None, 20, 0)
+
+    (told,) = [
+        each
+        for each in mould_told(plan, layout.ready)
+        if each.text.startswith(("Flask at", "The flask temperature is not said"))
+    ]
+    poured = np.median(layout.case.block.temperature)
+    assert told.value is not None
+    assert told.value + ZERO_CELSIUS == pytest.approx(poured, abs=12.0)
+    assert f"{told.value:.0f} °C" in told.text
 
 
 def test_a_thermometer_that_could_read_below_absolute_zero_is_refused() -> None:

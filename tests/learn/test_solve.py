@@ -134,6 +134,43 @@ def test_one_odd_day_does_not_outweigh_ten_others() -> None:
     assert odd > max(chance for name, chance in with_odd.odd.items() if "pump" not in name)
 
 
+def test_one_outcome_plainly_against_the_forecast_is_named_once_and_claims_no_more() -> None:
+    """Source of nothing: our own words; the stem of this plan fills in each pour of the bank."""
+    parts = (PartSeen(name="stem", full=False, half_of_members=False),)
+    seen = PourSeen(name="teasel, poured 2026-03-01", plan=plans()[0], parts=parts)
+
+    found = small([seen])
+
+    (against,) = found.against
+    assert (against.part, against.full) == ("stem", False)
+    assert against.chance_full >= 0.95
+    (told,) = [each for each in found.findings if each.text.startswith("Odd in ")]
+    assert told.text.startswith(
+        "Odd in teasel, poured 2026-03-01: “stem” did not fill, which by the book of values "
+        "fills in over 99 of 100 pours. One casting cannot say whether that was luck"
+    )
+    assert told.level == "WATCH"
+
+
+def test_outcome_that_the_forecast_leaves_open_is_not_called_odd() -> None:
+    """By the limit set by hand: 1 in 20."""
+    for full in (True, False):
+        found = small([outcome(1, full=full)])
+
+        named = {each.part for each in found.against}
+        chances = {each.part: each.chance_full for each in found.against}
+        assert "twig" not in named
+        assert all(abs(full - chances[part]) >= 0.95 for part in named)
+        assert len([each for each in found.findings if each.text.startswith("Odd in ")]) <= 1
+
+
+def test_a_fan_is_made_to_come_short_and_is_not_called_odd() -> None:
+    parts = (PartSeen(name="stem", full=False),)
+    seen = PourSeen(name="fan", plan=plans()[0], parts=parts, is_test=True)
+
+    assert small([seen]).against == ()
+
+
 def test_measurement_takes_its_place_beside_outcomes() -> None:
     """A pull-down that is known to 8 % leaves 90 % within 1.645 × 0.08 on each side.
 

@@ -37,14 +37,16 @@ def _found(
     far_cover: float = 0.03,
     in_flask: Flask | None = None,
     of_mix: Mix | None = None,
+    ends_at: float | None = None,
+    followed: bool = False,
 ) -> tuple[Finding, ...]:
     here = in_flask or flask()
     mixed = of_mix or mix()
     mould = replace(
         solve(measures(), button(), here, mixed, POWDER), wall_gap=wall_gap, far_cover=far_cover
     )
-    return findings(mould, here, mixed, usual_temperature=USUAL, any_section=ANY, hard_stop=STOP,
-                    silica=SILICA)  # fmt: skip
+    return findings(mould, here, mixed, ends_at=ends_at, followed=followed, any_section=ANY,
+                    usual_temperature=USUAL, hard_stop=STOP, silica=SILICA)  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -153,6 +155,25 @@ def test_flask_temperature_against_the_usual(kelvin: float | None, level: str, s
     assert found.level == level
     assert says in found.text
     assert "620 to 700 °C is usual" in found.text
+
+
+@pytest.mark.parametrize(
+    ("ends_at", "followed", "level", "says"),
+    [
+        (833.15, True, "WATCH", "Flask at 560 °C at the pour, where the curve ends; 620 to 700"),
+        (923.15, True, "GOOD", "Flask at 650 °C at the pour, where the curve ends; 620 to 700"),
+        (1043.15, True, "STOP", "Above 760 °C"),
+        (833.15, False, "WATCH", "650 °C is taken, for the curve, which ends at 560 °C, is"),
+        (None, True, "WATCH", "is not said; 650 °C is taken. 620 to 700 °C"),
+    ],
+)
+def test_a_flask_that_is_not_said_is_as_hot_as_the_end_of_a_curve_that_is_followed(
+    ends_at: float | None, followed: bool, level: str, says: str
+) -> None:
+    found = _found(in_flask=flask(temperature=None), ends_at=ends_at, followed=followed)[6]
+
+    assert found.level == level
+    assert says in found.text
 
 
 def test_silica_dust_is_told_with_its_rule() -> None:

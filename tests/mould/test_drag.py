@@ -12,8 +12,6 @@ from pourcast.mould.drag import (
     BALL,
     BLADE,
     ROD,
-    SMOOTH_ROD,
-    ball_drag,
     drag,
     held_bubble,
     stays_put,
@@ -24,6 +22,9 @@ from pourcast.mould.drag import (
 from pourcast.piece.model import RECTANGLE, ROUND
 from tests.outside.record import record
 
+SMOOTH_ROD = 9.14
+"""Yield number of a rod at whose surface the slurry slips: the low end of what is published."""
+
 FORCES = st.just(0.0) | st.floats(1e-9, 1.0)
 """Newtons; nothing between 0 and what a hair feels."""
 
@@ -31,6 +32,17 @@ FORCES = st.just(0.0) | st.floats(1e-9, 1.0)
 def one(value: float) -> np.ndarray:
     """Return an array of one number."""
     return np.array([value])
+
+
+def ball_drag(
+    diameter: np.ndarray, speed: np.ndarray, stress: np.ndarray, viscosity: np.ndarray
+) -> np.ndarray:
+    """Return the drag on a ball as a row of slices, each with the numbers of a lump."""
+    lump = np.full(diameter.shape, True)
+    firm = yield_widths(np.full(diameter.shape, ROUND), lump, diameter, diameter)[..., 2]
+    flowing = viscous_numbers(lump, diameter, diameter, 1.0)[..., 2]
+    # The shadow of a ball is π/4 of the square about it; its slices feel that share of N d l.
+    return drag(math.pi / 4.0 * firm * stress * diameter, flowing * viscosity * speed * diameter)
 
 
 def test_a_ball_needs_fourteen_yield_stresses_on_its_shadow() -> None:
@@ -210,8 +222,6 @@ def test_what_is_no_drag_is_refused(bad: float) -> None:
     """House rule: a stated limit is a kept limit."""
     with pytest.raises(InputError):
         drag(one(bad), one(1.0))
-    with pytest.raises(InputError):
-        ball_drag(one(bad), one(1.0), one(1.0), one(1.0))
     with pytest.raises(InputError):
         viscous_number(one(bad), 0.1)
     with pytest.raises(InputError):

@@ -6,6 +6,8 @@ from dataclasses import replace
 import numpy as np
 
 from pourcast import materials
+from pourcast.burnout.matter_checks import matter_findings
+from pourcast.burnout.model import Original
 from pourcast.cli import show
 from pourcast.findings import Finding, Level, in_order
 from pourcast.forecast.model import Forecast
@@ -97,6 +99,26 @@ def test_limits_of_fume_are_left_to_the_caution() -> None:
 
     assert watch[0] == "NOT FOR A HOME STUDIO."
     assert "Fume." not in watch
+
+
+def test_what_does_not_burn_stands_first_at_the_bench() -> None:
+    """Trade: a pin can be pulled until the piece is invested; common practice, no source.
+
+    It stands among the two that are not folded away, and among the two of the terminal.
+    """
+    (pin,) = matter_findings(Original(holds=("pin",)), materials.library().matter)
+    thin = [
+        Finding(stage="piece", level="WATCH", text=f"Part {name} is thin.", value=0.5, unit="mm")
+        for name in "abc"
+    ]
+    forecast = _with(*thin, pin)
+
+    bench = findings.beside_the_act(forecast, "piece")
+    at_the_kiln = findings.beside_the_act(forecast, "burnout")
+
+    assert bench[0].finding == pin
+    assert pin not in [each.finding for each in at_the_kiln]
+    assert pin in [each.finding for each in findings.to_watch(forecast)[:2]]
 
 
 def test_what_all_else_rests_on_stands_with_the_answer_on_page_and_terminal() -> None:

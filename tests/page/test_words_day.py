@@ -98,10 +98,39 @@ def test_turns_carry_their_caution_and_an_old_reading_its_own() -> None:
     assert words.turn_told(SAID, UTC).startswith("Turn: 09:15 to 3. Read the gauge")
     assert "alone" in words.turn_told(SAID, UTC)
     old = words.age_told(SAID, START + 6.0 * HOUR)
-    assert old.startswith("Last reading 114 min ago: kiln 27")
+    assert old.startswith("Last reading 1 h 54 ago: kiln 27")
     assert "read again" in old
     assert "read again" not in words.age_told(SAID, START + 4.2 * HOUR)
     assert words.event_told(DayEvent(act="turned", at=0.0, setting=3.0)) == "turned the dial to 3"
+
+
+def test_a_turn_whose_time_is_past_is_due_now() -> None:
+    """No act of the past can be done: at 09:40 a turn of 09:15 is due, and those before it gone."""
+    turns = tuple(
+        Turn(time=hours * HOUR, clock="", setting=place)
+        for hours, place in ((4.0, 4.0), (4.25, 3.0), (5.0, 2.0), (5.5, 1.0), (6.0, 0.0))
+    )
+    day = replace(SAID, turns=turns)
+
+    at = START + 4.0 * HOUR + 2400.0
+    said = words.turn_told(day, UTC, at)
+    assert said.startswith("Turn: now to 3, due at 09:15, 10:00 to 2, 10:30 to 1. Read")
+    assert words.turn_told(day, UTC, START + 4.0 * HOUR) == words.turn_told(day, UTC)
+    assert words.turn_told(day, UTC).startswith("Turn: 09:00 to 4, 09:15 to 3, 10:00 to 2. Read")
+    soon = words.turn_told(day, UTC, START + 6.5 * HOUR)
+    assert soon.startswith("Turn: now to 0, due at 11:00. Read")
+    late = words.turn_told(day, UTC, START + 9.0 * HOUR)
+    assert late.startswith("Read the gauge before you turn")
+    assert "alone" in late
+    assert "due" not in late
+
+
+def test_a_gauge_in_fahrenheit_is_told_as_it_was_read() -> None:
+    """Exact: 212 °F is 100 °C."""
+    read = DayReading(place="kiln", at=0.0, temperature=373.15)
+
+    assert words.reading_told(read, "F") == "kiln 212\u00a0°F, 100\u00a0°C"
+    assert words.reading_told(read) == words.reading_told(read, "degC") == "kiln 100\u00a0°C"
 
 
 def test_the_pour_and_the_block_are_told() -> None:

@@ -214,7 +214,18 @@ def test_neck_between_two_lumps_is_told() -> None:
     assert (found.level, found.part) == ("WATCH", "head")
     assert found.value == pytest.approx(1.5, rel=0.03)
     assert found.limit == pytest.approx(4.0)
-    assert "stands on the tip of body" in found.text
+    assert "stands on the tip of “body”" in found.text
+    assert found.first
+
+
+def test_of_several_necks_the_finest_is_to_be_mended_first() -> None:
+    body = part("body", "stem", shape="lump", length=0.02, width=0.01)
+    head = part("head", "body", shape="lump", length=0.01, width=0.008)
+    nose = part("nose", "head", shape="lump", length=0.008, width=0.006)
+
+    found = told(piece(part(), body, head, nose))
+
+    assert [(each.part, each.first) for each in found] == [("head", False), ("nose", True)]
 
 
 @pytest.mark.parametrize(

@@ -17,6 +17,9 @@ MUCH_FILL = 0.05
 MUCH_SULPHATE = 0.01
 """Share of the sulphate beside char that has reacted from which it is told; estimate."""
 
+OF_THE_WAY = "% of the way"
+"""Unit of the finding on ash; the run sheet knows it by that."""
+
 _MOST_NAMED = 4
 
 
@@ -100,7 +103,7 @@ def _ash(network: Network, case: BurnoutCase, result: BurnoutResult) -> Finding 
         part=worst,
         value=100.0 * taken,
         limit=100.0 * MUCH_FILL,
-        unit="% of the way",
+        unit=OF_THE_WAY,
         source="ash of the organ, loose density, and where it slides; estimate",
     )
 

@@ -45,6 +45,7 @@ def matter_findings(original: Original, matter: Mapping[str, Matter]) -> tuple[F
 def _finding(kept: Matter) -> Finding:
     said = f"{kept.name[0].upper()}{kept.name[1:]} in the original ({kept.burns})."
     text = " ".join(filter(None, (said, kept.reason, kept.hazard, kept.act)))
+    # Told at the bench: once it is invested, nothing can be pulled out of it.
     return Finding(
-        stage="burnout", level=LEVELS[kept.burns], text=text, source=kept.source, kind=kept.kind
+        stage="piece", level=LEVELS[kept.burns], text=text, source=kept.source, kind=kept.kind
     )

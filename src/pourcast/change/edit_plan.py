@@ -146,6 +146,8 @@ def _is_short(path: Path) -> bool:
         keys = (*PART, "diameter_mm")
     elif path[:2] == ("kiln", "step"):
         keys = tuple(STEP)
+    elif path[0] == "vent":
+        keys = tuple(VENT)
     else:
         keys = tuple(SECTIONS.get(str(path[0]), {}))
     return path[-1] in {bare(key) for key in keys}

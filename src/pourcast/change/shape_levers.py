@@ -15,6 +15,7 @@ from pourcast import units as si
 from pourcast.change.ask import Ask, offer, shown, tidy
 from pourcast.change.edit_plan import setting
 from pourcast.change.model import Cost, Lever, Refused
+from pourcast.change.vent_levers import blind_vent_levers
 from pourcast.gating.shape import tips_of
 from pourcast.mould.model import Flask
 from pourcast.mould.vents import ways_out
@@ -52,6 +53,7 @@ def shape_levers(ask: Ask) -> Iterator[Lever | Refused]:
         yield from _coat(ask, name)
     for name in _gas_parts(ask):
         yield from _vent(ask, name)
+    yield from blind_vent_levers(ask)
     for step in (TILT_STEP, -TILT_STEP):
         yield from _tilt(ask, step)
     for flask in ask.at_hand.flasks:

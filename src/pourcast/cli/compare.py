@@ -26,21 +26,27 @@ def compare(
 ) -> None:
     """Lay two plans side by side: what differs, what moves, and whether that is luck."""
     from pourcast import __version__
+    from pourcast.change.as_written import as_the_sheets_say
     from pourcast.change.compare import compare as compare_plans
     from pourcast.change.document import comparison_document
-    from pourcast.cli.files import read_piece
+    from pourcast.cli.files import read_sheet, shown_name
     from pourcast.cli.run import as_text
     from pourcast.cli.show import terminal, write
     from pourcast.cli.signs import write_out
     from pourcast.page.words_compare import compared
+    from pourcast.sheet import read_plan
 
     cores = threads or os.cpu_count() or 1
-    first, second = (read_piece(file) for file in (one, other))
+    texts = [read_sheet(file) for file in (one, other)]
+    first, second = (
+        read_plan(text, file=shown_name(file))
+        for text, file in zip(texts, (one, other), strict=True)
+    )
     said = compare_plans(first, second, draws=draws, rng=seed, threads=cores)
     if json:
         write_out(as_text(comparison_document(said, version=__version__, first=compared(said))))
         return
-    write(blocks(said), terminal(sys.stdout, os.environ))
+    write(blocks(as_the_sheets_say(said, *texts)), terminal(sys.stdout, os.environ))
     sys.stdout.flush()
 
 

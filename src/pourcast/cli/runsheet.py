@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 from pourcast import __version__
 from pourcast import units as si
-from pourcast.cli.files import read_kiln_log, read_piece
+from pourcast.cli.files import read_kiln_log, read_sheet, shown_name
 from pourcast.cli.signs import write_out
 from pourcast.errors import InputError
 from pourcast.page.zones import zone_record
@@ -45,15 +45,21 @@ def run_runsheet(
     PourcastError
         If a file or an option is bad, or the work could not be done.
     """
+    from pourcast.change.as_written import writes_fahrenheit
     from pourcast.forecast.solve import forecast
     from pourcast.materials import library
+    from pourcast.runsheet.heats import in_fahrenheit
     from pourcast.runsheet.solve import schedule
+    from pourcast.sheet import read_plan
 
     place = read_zone(zone)
     begins = read_moment("start", start, place)
     enters = None if kiln_in is None else read_moment("kiln in", kiln_in, place)
     lengths = _lengths(furnace_min)
-    said = forecast(read_piece(file), draws=draws, rng=seed, threads=threads)
+    written = read_sheet(file)
+    said = forecast(
+        read_plan(written, file=shown_name(file)), draws=draws, rng=seed, threads=threads
+    )
     first = begins if enters is None else enters
     dial = _dial(kiln_log, said, first, place) if kiln_log else None
     sheet = schedule(
@@ -67,6 +73,8 @@ def run_runsheet(
         dial=dial,
         lengths=lengths,
     )
+    if writes_fahrenheit(written):
+        sheet = in_fahrenheit(sheet)
     told = []
     if pdf is not None:
         told += _write_pdf(pdf, sheet, said, paper)

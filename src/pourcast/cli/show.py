@@ -16,11 +16,12 @@ from rich.table import Table
 from rich.text import Text
 
 from pourcast.cli.signs import plain_signs
-from pourcast.findings import Finding, Level
+from pourcast.findings import Finding, Level, in_100_draws
 from pourcast.forecast.model import Forecast, PartForecast
 from pourcast.page import cautions, findings, words, words_burn, words_finish, words_freeze
-from pourcast.page.figures import JOIN, clean, in_100, millimetres, number
+from pourcast.page.figures import JOIN, clean, millimetres, number
 from pourcast.page.names import LEVELS, unknown_name
+from pourcast.page.words_rests import rests_on
 
 MOST_UNKNOWNS = 5
 """Lines under "What matters most"."""
@@ -220,18 +221,14 @@ def _parts(forecast: Forecast, width: int, most: int) -> list[RenderableType]:
         table.add_row(
             Text(clean(part.name)),
             *sizes,
-            in_100(part.chance_weakest),
-            Text(in_100(part.chance_full), style="bold"),
+            in_100_draws(part.chance_weakest),
+            Text(in_100_draws(part.chance_full), style="bold"),
             words.what_stops(forecast, part),
         )
     if not left:
         return [table]
-    least = in_100(left[0].chance_full)
-    rest = (
-        "each in all of them"
-        if least == "100"
-        else f"each in {least.removeprefix('over ')} or more"
-    )
+    least = in_100_draws(left[0].chance_full)
+    rest = f"each in {least}" if least.startswith("over") else f"each in {least} or more"
     return [table, plain_text(f"and {len(left)} more, {rest}.")]
 
 
@@ -283,7 +280,7 @@ def findings_of(told: Sequence[Finding]) -> list[RenderableType]:
 
 
 def _matters(forecast: Forecast) -> list[RenderableType]:
-    ranked = words.rests_on(forecast)[:MOST_UNKNOWNS]
+    ranked = rests_on(forecast)[:MOST_UNKNOWNS]
     if not ranked:
         return []
     table = plain_table(show_header=False)

@@ -54,11 +54,13 @@ class DayView:
 
     def kept(self, made: "Entered") -> None:
         """Say that an entry is on the disk."""
-        from pourcast.page.words_day import clock, event_told, reading_told
+        from pourcast.page.words_day import OF_THE_DAY, clock, event_told, reading_told
 
         at = clock(self.wall, made.at.timestamp())
-        if made.reading is not None:
-            said = reading_told(made.reading)
+        if made.day:
+            said = OF_THE_DAY[made.day]
+        elif made.reading is not None:
+            said = reading_told(made.reading, made.unit)
         elif made.event is not None:
             said = event_told(made.event)
         else:
@@ -110,11 +112,11 @@ class DayView:
         from pourcast.runsheet.model import LAST_WORD
 
         lines = [
-            words.age_told(said, now.timestamp()),
+            words.age_told(said, now.timestamp(), self.unit),
             words.answer(said, self.wall),
             words.now_told(said),
             words.pour_told(said, self.wall),
-            words.turn_told(said, self.wall),
+            words.turn_told(said, self.wall, now.timestamp()),
         ]
         lines += [f"{each.level}: {each.text}" for each in said.findings if each.level != "GOOD"]
         if now.timestamp() >= said.start + said.pour_at - NEAR_POUR:

@@ -8,6 +8,7 @@ from pourcast.findings import Finding
 from pourcast.melt.model import MetalAccount
 from pourcast.mould.model import Mould
 from pourcast.page import cautions
+from pourcast.page.figures import grams as in_grams
 
 
 def lines(metal: MetalAccount, mould: Mould, told: Sequence[Finding] = ()) -> list[str]:
@@ -21,16 +22,18 @@ def lines(metal: MetalAccount, mould: Mould, told: Sequence[Finding] = ()) -> li
         Of the mould; what says stop stands first, for no mass mends it.
     """
     grams = {name: si.from_si(getattr(metal, name), "g") for name in _METAL}
+    # As forecast, page and run sheet have them.
+    told_in = {name: in_grams(getattr(metal, name)) for name in _METAL}
     said = [f"Stop.    {finding.text}" for finding in told if finding.level == "STOP"]
     said += [
-        f"Metal    {grams['metal']:.0f} g  (5 to 95 in 100: {grams['metal_low']:.0f} to "
-        f"{grams['metal_high']:.0f} g)",
-        f"         of it {grams['piece_metal']:.0f} g in the piece, {grams['button_metal']:.0f} g "
-        f"in the button, {grams['lost_metal']:.0f} g lost",
-        f"         new {grams['new_metal']:.0f} g, returns {grams['return_metal']:.0f} g",
+        f"Metal    {told_in['metal']}  (5 to 95 in 100: {told_in['metal_low']} to "
+        f"{told_in['metal_high']})",
+        f"         as it fills {told_in['piece_metal']} in the piece, {told_in['button_metal']} "
+        f"in the button, {told_in['lost_metal']} lost",
+        f"         new {told_in['new_metal']}, returns {told_in['return_metal']}",
     ]
     if metal.short_by > 0.0:
-        said.append(f"         SHORT BY {grams['short_by']:.0f} g of what is on hand")
+        said.append(f"         SHORT BY {told_in['short_by']} of what is on hand")
     said += [
         f"Powder   {si.from_si(mould.powder, 'g'):.0f} g",
         f"Water    {si.from_si(mould.water, 'g'):.0f} g",

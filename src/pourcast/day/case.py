@@ -24,6 +24,7 @@ from pourcast.forecast.burn import planned_curve
 from pourcast.forecast.burnout_case import ROOM, burnout_case
 from pourcast.forecast.model import Calibration
 from pourcast.forecast.prepare import Prepared, prepare
+from pourcast.forecast.solve import DRAWS
 from pourcast.sheet.model import Plan
 
 PARTICLES = 4 * FUTURES
@@ -44,7 +45,7 @@ class DayCase:
     ----------
     plan : Plan
     ready : Prepared
-        Of the whole pool of draws.
+        Of the whole pool of draws; the metal is that of the forecast.
     block : BlockCase
         Of the particles, as ``matter`` and ``burning``.
     matter : Matter
@@ -108,6 +109,8 @@ def day_case(
     if particles < FUTURES or particles % FUTURES:
         raise InputError("particles", particles, "", f"a multiple of {FUTURES}")
     ready = prepare(plan, calibration, TIMES * particles, seed)
+    # One plan has one charge: that of the forecast, which more draws would move by some tenths.
+    ready = replace(ready, metal=prepare(plan, calibration, DRAWS, seed).metal)
     planned = planned_curve(plan, ready)
     steps = waiting(steps_of(planned))
     first = float(planned.temperature[0])

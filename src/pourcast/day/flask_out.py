@@ -15,6 +15,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.burnout.model import BlockCase
 from pourcast.day.out_of_kiln import HotBlock, air_drawn, cooling, minutes_until
+from pourcast.forecast.burn import casting_temperature
 from pourcast.forecast.prepare import Prepared
 from pourcast.mould.flask_heat import usual_flask_temperature
 from pourcast.sheet.model import Plan
@@ -72,7 +73,7 @@ def flask_out(plan: Plan, ready: Prepared, block: BlockCase, carrying: si.Second
     FlaskOut
     """
     usual = usual_flask_temperature(ready.alloy, ready.measures.thinnest)
-    start = plan.flask.temperature or usual.si
+    start = casting_temperature(plan, ready)
     least, source = usual.si_low, usual.source
     if start <= least:
         least, source = start - COLDER, "the plan is colder than is usual; set by hand"

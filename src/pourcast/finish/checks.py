@@ -152,6 +152,11 @@ def _square_millimetres(area: si.SquareMetre) -> str:
     return f"{size:.0f}" if size >= 10.0 else f"{size:.1f}"
 
 
+def _hung(force: si.Newton) -> str:
+    grams = si.from_si(force / si.GRAVITY, "g")
+    return f"{grams:.0f} g" if grams < 100.0 else f"{10.0 * round(grams / 10.0):.0f} g"
+
+
 def _acts(parts: Sequence[PartFinish]) -> tuple[Finding, ...]:
     """Return one finding for all parts that bear the same tools, the strongest first."""
     alike: dict[tuple[Act, ...], list[PartFinish]] = {}
@@ -174,8 +179,8 @@ def _act(parts: Sequence[PartFinish]) -> Finding:
     if refused:
         shares = _and([f"a {tool} in {in_100(share)}" for tool, share in refused.items()])
         text += (
-            f". Of 100 draws {shares} bend{'s' if len(refused) == 1 else ''} {worst.name}, "
-            f"which yields at {worst.tip_force:.1f} N on its tip"
+            f". Of 100 draws {shares} bend{'s' if len(refused) == 1 else ''} {worst.name}, which "
+            f"yields at {worst.tip_force:.1f} N on its tip ({_hung(worst.tip_force)} hung there)"
         )
     return Finding(
         stage="finish",

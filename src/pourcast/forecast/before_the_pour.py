@@ -65,6 +65,8 @@ def mould_told(plan: Plan, ready: Prepared) -> tuple[Finding, ...]:
             ready.mould,
             plan.flask,
             plan.mix,
+            ends_at=plan.kiln.steps[-1].temperature if plan.kiln.steps else None,
+            followed=plan.kiln.volume is not None,
             usual_temperature=usual_flask_temperature(ready.alloy, ready.measures.thinnest),
             any_section=usual_for_any(ready.alloy),
             hard_stop=ready.book.investment["limits"]["burnout_peak_hard_stop"],

@@ -89,7 +89,10 @@ def steps_as_usual(plan: Plan, ready: Prepared) -> tuple[KilnStep, ...]:
 
 
 def casting_temperature(plan: Plan, ready: Prepared) -> si.Kelvin:
-    """Return the flask at the pour by the plan, or what is usual for so thin a piece [K].
+    """Return the heat of the flask that is meant for the pour [K].
+
+    That of the sheet; else the end of the curve, where the burnout is followed; else what is
+    usual for so thin a piece.
 
     Parameters
     ----------
@@ -102,6 +105,8 @@ def casting_temperature(plan: Plan, ready: Prepared) -> si.Kelvin:
     """
     if plan.flask.temperature is not None:
         return plan.flask.temperature
+    if plan.kiln.volume is not None and plan.kiln.steps:
+        return plan.kiln.steps[-1].temperature
     return usual_flask_temperature(ready.alloy, ready.measures.thinnest).si
 
 

@@ -1,7 +1,10 @@
 """Checks: how far may what was learnt be trusted?"""
 
-from pourcast.findings import Finding, in_100
-from pourcast.learn.model import Learnt
+from itertools import groupby
+
+from pourcast.findings import Finding, in_100, in_100_draws
+from pourcast.learn.likelihood import RARE
+from pourcast.learn.model import Against, Learnt
 
 LEAST_EFFECTIVE = 100.0
 """Equal draws below which percentiles are rough: a 5th percentile rests on five; estimate."""
@@ -60,6 +63,7 @@ def findings(learnt: Learnt) -> tuple[Finding, ...]:
                     kind="estimate",
                 )
             )
+    found += _against(learnt)
     if learnt.outcomes + learnt.tests > 0 and learnt.calibration is None:
         found.append(
             Finding(
@@ -72,3 +76,47 @@ def findings(learnt: Learnt) -> tuple[Finding, ...]:
             )
         )
     return tuple(found)
+
+
+def _against(learnt: Learnt) -> list[Finding]:
+    """Return the pours of which a part ended plainly against the forecast.
+
+    Parts of one pour share its metal and its flask, so they are told together, as one.
+    """
+    made = []
+    for pour, parts in groupby(learnt.against, key=lambda each: each.pour):
+        if learnt.odd.get(pour, 0.0) > ODD_DAY:
+            continue  # told as an odd day already
+        told = list(parts)
+        rarest = min(told, key=_chance)
+        others = f" (and {len(told) - 1} more of its parts)" if len(told) > 1 else ""
+        made.append(
+            Finding(
+                stage="learn",
+                level="WATCH",
+                text=f"Odd in {pour.partition(': ')[2] or pour}: {_ended(rarest)}{others}. One "
+                "casting cannot say whether that was luck, a slip in the sheet or in what was "
+                "entered, something that went otherwise on the day, or a thing that no chance "
+                "holds, such as ash or a broken piece of mould in the way. Look at the place "
+                "before it is cleaned; pourcast diagnose asks what would tell them apart. By "
+                "itself it moves little.",
+                part=rarest.part,
+                value=100.0 * rarest.chance_full,
+                limit=100.0 * RARE if rarest.full else 100.0 * (1.0 - RARE),
+                unit="in 100",
+                source="pours of the kept plan with the book of values; the limit is set by hand",
+                kind="estimate",
+            )
+        )
+    return made
+
+
+def _chance(each: Against) -> float:
+    return each.chance_full if each.full else 1.0 - each.chance_full
+
+
+def _ended(each: Against) -> str:
+    fills = f"fills in {in_100_draws(each.chance_full)} of 100 pours"
+    if each.full:
+        return f"“{each.part}” came whole, which by the book of values {fills}"
+    return f"“{each.part}” did not fill, which by the book of values {fills}"

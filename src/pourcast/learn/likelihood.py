@@ -31,11 +31,14 @@ from pourcast.errors import InputError
 from pourcast.learn.bank import Bank
 from pourcast.learn.emulate import Emulator, emulate
 from pourcast.learn.logistic import chance
-from pourcast.learn.model import Measured, PartSeen, PourSeen
+from pourcast.learn.model import Against, Measured, PartSeen, PourSeen
 from pourcast.materials.draws import ArrayInSI
 
 ODD = 0.05
 """Share of days that tell nothing; estimate."""
+
+RARE = 0.05
+"""Chance by the book of values under which an ending of a part is plainly against it; estimate."""
 
 DAYS = 48
 """Days that each studio is averaged over; our choice."""
@@ -106,6 +109,22 @@ class Emulators:
             raise InputError("sure", seen.sure, "", "above 0.5 and up to 1")
         parts = tuple(self._part(each) for each in seen.parts)
         return PourTold(name=seen.name, parts=parts, sure=seen.sure)
+
+    def against(self, seen: PourSeen, pour: str) -> tuple[Against, ...]:
+        """Return the parts of a pour that ended as hardly any pour of the bank does.
+
+        Parameters
+        ----------
+        seen : PourSeen
+        pour : str
+            Name under which it is told.
+        """
+        chances = dict(zip(self._bank.parts, self._bank.full.mean(axis=0).tolist(), strict=True))
+        return tuple(
+            Against(pour=pour, part=part.name, full=part.full, chance_full=chances[part.name])
+            for part in seen.parts
+            if abs(float(part.full) - chances[part.name]) >= 1.0 - RARE
+        )
 
     def _part(self, seen: PartSeen) -> Told:
         if seen.name not in self._bank.parts:

@@ -121,6 +121,26 @@ class LearntValue:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Against:
+    """A part that ended in a way which the book of values hardly ever has it end.
+
+    Parameters
+    ----------
+    pour, part : str
+        The pour as in `Learnt.odd`.
+    full : bool
+        How it came out.
+    chance_full : float [-]
+        Share of the pours of the bank in which every member of it is full.
+    """
+
+    pour: str
+    part: str
+    full: bool
+    chance_full: si.Ratio
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Learnt:
     """What all outcomes and tests of a studio come to.
 
@@ -144,6 +164,8 @@ class Learnt:
         For each pour the chance that its day was odd and tells nothing, as all the
         others have it.
     findings : tuple of Finding
+    against : tuple of Against
+        Parts that ended plainly against the forecast; tests are not looked at.
     """
 
     calibration: Calibration | None
@@ -156,3 +178,4 @@ class Learnt:
     rounds: int
     odd: dict[str, si.Ratio]
     findings: tuple[Finding, ...]
+    against: tuple[Against, ...] = ()

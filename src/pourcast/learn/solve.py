@@ -19,7 +19,7 @@ from pourcast.learn.likelihood import (
     pour_likelihood,
     with_odd_days,
 )
-from pourcast.learn.model import Learnt, LearntValue, Measured, PourSeen
+from pourcast.learn.model import Against, Learnt, LearntValue, Measured, PourSeen
 from pourcast.learn.sample import Sample, sample
 from pourcast.learn.squeeze import (
     ENOUGH,
@@ -80,6 +80,7 @@ def learn(
     """
     emulators: list[tuple[Plan, Emulators]] = []
     told: list[PourTold] = []
+    against: list[Against] = []
     known: dict[str, Value] = {}
     banks = banks_of(pours, bank, seed, executor, threads)
     for number, pour in enumerate(pours):
@@ -92,6 +93,8 @@ def learn(
             emulators.append((pour.plan, made))
             known |= pool.values
         told.append(made.told(pour))
+        if not pour.is_test:
+            against += made.against(pour, f"{number + 1}: {pour.name}")
     book = library()
     known |= {each.key: book.find(each.key)[0] for each in measured}
     axes = axes_of(known)
@@ -103,6 +106,7 @@ def learn(
         outcomes=sum(not pour.is_test for pour in pours),
         tests=len({each.name for each in measured}) + sum(pour.is_test for pour in pours),
         odd=_odd_days(found, told, axes, known, draws, seed),
+        against=tuple(against),
     )
 
 
@@ -166,6 +170,7 @@ def conclude(
     outcomes: int,
     tests: int,
     odd: dict[str, si.Ratio],
+    against: tuple[Against, ...] = (),
 ) -> Learnt:
     """Return what weighted draws come to, value by value.
 
@@ -178,6 +183,7 @@ def conclude(
     outcomes, tests : int
     odd : dict of str to float [-]
         By pour.
+    against : tuple of Against
     """
     drawn = values_at(axes, found.share, known)
     told: list[LearntValue] = []
@@ -222,6 +228,7 @@ def conclude(
         first_effective=found.first_effective,
         rounds=found.rounds,
         odd=odd,
+        against=against,
         findings=(),
     )
     return replace(learnt, findings=findings(learnt))

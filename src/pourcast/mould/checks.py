@@ -8,6 +8,7 @@ from pourcast import units as si
 from pourcast.findings import Finding, Level
 from pourcast.materials import Fact, Value, caution
 from pourcast.mould.far_end import FIXED, OF_DIAMETER
+from pourcast.mould.flask_heat_checks import flask_heat_finding
 from pourcast.mould.model import Flask, Mix, Mould
 
 LEAST_WALL = 6e-3  # m, least seen beside a piece; common practice, one voice
@@ -32,6 +33,8 @@ def findings(
     flask: Flask,
     mix: Mix,
     *,
+    ends_at: si.Kelvin | None = None,
+    followed: bool = False,
     usual_temperature: Value,
     any_section: tuple[si.Kelvin, si.Kelvin],
     hard_stop: Value,
@@ -44,6 +47,10 @@ def findings(
     mould : Mould
     flask : Flask
     mix : Mix
+    ends_at : float [K], optional
+        End of the curve of the sheet; None: it has none.
+    followed : bool
+        Whether that curve is followed, so that a flask whose heat is not said is as hot as its end.
     usual_temperature : Value
         Of the flask at the pour, for the thinnest section of the piece; see
         `pourcast.mould.flask_heat`.
@@ -66,7 +73,14 @@ def findings(
         _mix_temperature(mix),
         _bowl(mould),
         _weight(mould),
-        _flask_temperature(flask, usual_temperature, any_section, hard_stop),
+        flask_heat_finding(
+            flask,
+            ends_at,
+            followed,
+            usual=usual_temperature,
+            any_section=any_section,
+            hard_stop=hard_stop,
+        ),
         caution(silica, "mould"),
     )
 
@@ -231,48 +245,6 @@ def _weight(mould: Mould) -> Finding:
         unit="kg",
         source="volume balance of the slurry",
         kind="computed",
-    )
-
-
-def _flask_temperature(
-    flask: Flask, usual: Value, any_section: tuple[si.Kelvin, si.Kelvin], hard_stop: Value
-) -> Finding:
-    low, high = (si.from_si(end, "degC") for end in (usual.si_low, usual.si_high))
-    asked = f"{low:.0f} to {high:.0f} °C is usual for the thinnest section of this piece"
-    least, most = (si.from_si(end, "degC") for end in any_section)
-    level: Level = "WATCH"
-    rests_on = usual
-    limit: float | None = None
-    if flask.temperature is None:
-        value = si.from_si(usual.si, "degC")
-        text = f"The flask temperature is not said; {value:.0f} °C is taken. {asked}."
-    else:
-        value = si.from_si(flask.temperature, "degC")
-        text = f"Flask at {value:.0f} °C at the pour; {asked}"
-        if flask.temperature > hard_stop.si:
-            level, limit, rests_on = "STOP", hard_stop.value, hard_stop
-            text += (
-                f". Above {limit:.0f} °C char breaks down the sulphate of the block: the gas pits "
-                "the skin and stops thin parts."
-            )
-        elif flask.temperature < usual.si_low:
-            limit = low
-            text += f", and under {least:.0f} °C for none." if value < least else "."
-        elif flask.temperature > usual.si_high:
-            limit = high
-            text += f", and over {most:.0f} °C for none." if value > most else "."
-            text += " A hotter block is weaker and gives more gas."
-        else:
-            level, text = "GOOD", f"{text}."
-    return Finding(
-        stage="mould",
-        level=level,
-        text=text,
-        value=value,
-        limit=limit,
-        unit="°C",
-        source=rests_on.source,
-        kind=rests_on.kind,
     )
 
 

@@ -53,8 +53,6 @@ from pourcast.piece.model import ELLIPSE, RECTANGLE
 ROD = 2.0 * math.pi + 4.0 * math.sqrt(2.0)
 BLADE = 3.0 * math.pi + 2.0
 BALL = 13.99
-SMOOTH_ROD = 9.14
-"""Where the slurry slips at the surface; not used, for the span of what is known."""
 
 _LEAST_ROOM = 5.0  # times the part; nearer walls would need another law (estimate)
 
@@ -73,30 +71,6 @@ def drag(yield_part: si.Newtons, viscous_part: si.Newtons) -> si.Newtons:
     require_not_negative("yield_part", yield_part, "N")
     require_not_negative("viscous_part", viscous_part, "N")
     return np.asarray((np.sqrt(yield_part) + np.sqrt(viscous_part)) ** 2)
-
-
-def ball_drag(
-    diameter: si.Metres,
-    speed: si.MetresPerSecond,
-    yield_stress: si.Pascals,
-    viscosity: si.PascalSeconds,
-) -> si.Newtons:
-    """Return the drag on a ball, equations (3), (5) and (7).
-
-    Parameters
-    ----------
-    diameter : array [m]; > 0
-    speed : array [m/s]; 0 or more
-    yield_stress : array [Pa]; 0 or more
-    viscosity : array [Pa·s]; 0 or more
-
-    Returns
-    -------
-    array [N]
-    """
-    require_positive("diameter", diameter, "m")
-    shadow = BALL * math.pi / 4.0 * diameter**2 * yield_stress
-    return drag(shadow, 3.0 * math.pi * diameter * viscosity * speed)
 
 
 def viscous_number(across: si.Metres, room: si.Metre) -> si.Ratios:

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from pourcast import units as si
 from pourcast.findings import Finding, Level, in_100
 from pourcast.mould.gaps import NARROW
 from pourcast.mould.model import CoatStep, PartSlurry, SlurryCase, SlurryResult, When
@@ -196,7 +197,8 @@ def _joint(result: SlurryResult) -> tuple[Finding, ...]:
     elif joint.tears > TOLD_FROM:
         level = "WATCH"
     text = (
-        f"The slurry lifts the piece with {joint.force:.2f} N and bends the wax joint on the "
+        f"The slurry lifts the piece with {joint.force:.2f} N, as much as "
+        f"{si.from_si(joint.force / si.GRAVITY, 'g'):.0f} g weigh, and bends the wax joint on the "
         f"button: {1e-3 * joint.stress:.0f} kPa in the joint, which holds about "
         f"{1e-3 * joint.strength:.0f} kPa. Counted as if the flow met all of the piece at once, "
         f"it tears in {in_100(joint.tears)} of 100 draws."

@@ -129,7 +129,9 @@ def _soaked(state: State | None, water: Sequence[PartWater]) -> tuple[Finding, .
             level="WATCH",
             text=(
                 "Soaked: it drinks nothing more and does not swell, but it is as soft as when it "
-                "was fresh, and its water must leave the block slowly before any ramp."
+                "was fresh, and its water must leave the block slowly before any ramp. Out of "
+                "spirit, let it lie in moving air, far from flames, until no smell is left: the "
+                "vapour takes fire, and most of all in a kiln."
             ),
             source="common practice, no source",
             kind="common practice",

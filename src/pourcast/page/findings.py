@@ -98,12 +98,18 @@ def held_up(forecast: Forecast) -> str:
 
 
 def beside_the_act(forecast: Forecast, *stages: str) -> list[Alike]:
-    """Return the findings of some stages that are not good, the gravest first."""
-    return _alike(
+    """Return the findings of some stages that are not good, the gravest first.
+
+    Of those alike grave what is in the original and does not burn comes first: later than at
+    the bench nobody can take it out.
+    """
+    found = [
         finding
         for finding in sorted_findings(forecast)
         if finding.stage in stages and finding.level != "GOOD"
-    )
+    ]
+    order = list(LEVELS)
+    return _alike(sorted(found, key=lambda each: (order.index(each.level), not _held(each))))
 
 
 def good(forecast: Forecast) -> list[Finding]:
@@ -119,9 +125,9 @@ def to_watch(forecast: Forecast) -> list[Alike]:
     """Return what to watch for with this piece.
 
     What all else rests on is told with the answer and is not among them (`first_of_all`).
-    What the alloy is flagged for comes first, then what was held against a limit,
-    the pour first, then what has no figure.  Limits of fume are left to the caution
-    at the pour.
+    What the alloy is flagged for comes first, then what is in the original and does not
+    burn, then what was held against a limit, the pour first, then what has no figure.
+    Limits of fume are left to the caution at the pour.
     """
     watch = [
         finding
@@ -134,12 +140,18 @@ def to_watch(forecast: Forecast) -> list[Alike]:
     watch.sort(
         key=lambda finding: (
             not (finding.stage == "melt" and finding.value is None),
+            not _held(finding),
             finding.limit is None,
             finding.value is None,
             _ORDER.index(finding.stage) if finding.stage in _ORDER else len(_ORDER),
         )
     )
     return _alike(watch)
+
+
+def _held(finding: Finding) -> bool:
+    """Whether it is of what the original holds: such a finding has no figure."""
+    return finding.stage == "piece" and finding.value is None
 
 
 def _alike(found: Iterable[Finding]) -> list[Alike]:

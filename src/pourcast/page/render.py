@@ -37,6 +37,7 @@ from pourcast.page.names import LEVELS, STAGES, unknown_name
 from pourcast.page.rows import day_rows
 from pourcast.page.svg_plate import legend, plate
 from pourcast.page.svg_tally import tally
+from pourcast.page.words_rests import rests_on
 
 _MILLIMETRES = f"{JOIN}mm"
 LONGEST_WORD = 16
@@ -82,8 +83,8 @@ def render(forecast: Forecast, ranking: Ranking | None = None) -> str:
         legend=legend(),
         rows=day_rows(forecast),
         basis=basis,
-        rests=words.rests_on(forecast)[:MOST_UNKNOWNS],
-        known=words.rests_on(forecast),
+        rests=rests_on(forecast)[:MOST_UNKNOWNS],
+        known=rests_on(forecast),
         bar=svg_pictures.strength,
         ruler=svg_pictures.ruler,
         version=importlib.metadata.version("pourcast"),

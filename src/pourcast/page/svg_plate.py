@@ -10,9 +10,10 @@ import numpy as np
 from markupsafe import Markup, escape
 
 from pourcast import units as si
+from pourcast.findings import in_100_draws
 from pourcast.forecast.model import Forecast
 from pourcast.page import svg_labels
-from pourcast.page.figures import clean, in_100, millimetres, number
+from pourcast.page.figures import clean, millimetres, number
 from pourcast.page.svg_shapes import CLASSES, ELEVATION, View, depth, hull, ring, shapes
 
 GLASS = 3
@@ -106,7 +107,7 @@ def _weakest(forecast: Forecast) -> int:
 def _words(forecast: Forecast, weak: int) -> Markup:
     network = forecast.network
     name = clean(network.part_names[int(network.member_part[network.member[weak]])])
-    chance = in_100(float(forecast.segment_chance[weak]))
+    chance = in_100_draws(float(forecast.segment_chance[weak]))
     return Markup(
         '<title id="plate-t">{} in its flask, cup up, as it hangs at the pour</title>'
         '<desc id="plate-d">Each spot is shaded by the chance that metal reaches it. Palest is '

@@ -4,8 +4,6 @@ Each function takes the forecast and gives plain text.  A sentence gives its
 figure with the spread; nothing here works out a chance.
 """
 
-import math
-
 from pourcast import units as si
 from pourcast.errors import SourceError
 from pourcast.forecast.model import Forecast, PartForecast, Unknown
@@ -109,9 +107,14 @@ def cold_shut(forecast: Forecast) -> str:
     return "Where the piece closes a loop, two cold streams met in none of the pours followed."
 
 
-def outcome_counts(forecast: Forecast) -> list[tuple[int, str]]:
-    """Return how many of 100 pours end in each way, the best first."""
-    return list(zip(counts(hundred(forecast.outcomes)), OUTCOMES, strict=True))
+def outcome_counts(forecast: Forecast) -> list[tuple[str, str]]:
+    """Return how many of 100 pours end in each way, the best first.
+
+    Where all are drawn as whole, the count is that of the headline: "over 99".
+    """
+    whole, *others = counts(hundred(forecast.outcomes))
+    said = _whole(forecast) if whole == 100 else str(whole)
+    return list(zip((said, *map(str, others)), OUTCOMES, strict=True))
 
 
 def bench(forecast: Forecast) -> str:
@@ -166,7 +169,7 @@ def pour(forecast: Forecast) -> str:
     sentence = f"Melt {grams(_charge(forecast))} and pour at {hot}."
     part = worst_part(forecast)
     if part is None:
-        return f"{sentence} Every part fills."
+        return f"{sentence} No part came short in the pours followed."
     every = "it" if part.count == 1 else "every one of them"
     return f"{sentence} {quoted(part.name)}: {every} fills in {in_100(part.chance_full)} of 100."
 
@@ -224,18 +227,6 @@ def weigh_line(forecast: Forecast) -> str:
     if metal.short_by > 0.0:
         said += f" There is {grams(metal.short_by)} too little metal on hand."
     return said
-
-
-def rests_on(forecast: Forecast) -> list[tuple[Unknown, bool]]:
-    """Return the uncertain values, the strongest first, and whether each stands out.
-
-    A rank correlation stands out if it is over twice its standard error without
-    any link, 1/√(draws - 1) (Hotelling and Pabst 1936, Ann. Math. Stat. 7, 29;
-    from memory).
-    """
-    noise = 2.0 / math.sqrt(max(forecast.draws - 1, 1))
-    ranked = sorted(forecast.unknowns, key=lambda known: -abs(known.rank_correlation))
-    return [(known, abs(known.rank_correlation) > noise) for known in ranked]
 
 
 def moves(known: Unknown) -> str:

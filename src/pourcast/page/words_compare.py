@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from pourcast import units as si
+from pourcast.change import as_written
 from pourcast.change.compared import Comparison, Difference
 from pourcast.change.model import NOISE, PartMove
 from pourcast.findings import in_100_draws
@@ -75,8 +76,7 @@ def difference(each: Difference) -> str:
 
 def with_its_unit(value: str, each: Difference) -> str:
     """Return one of two differing values as it stands alone: "600 °C", "not said"."""
-    unit = each.unit if value.lstrip("-−")[:1].isdigit() else ""
-    return f"{clean(value)}{unit if unit in ('', '°') else f' {unit}'}"
+    return as_written.with_its_unit(clean(value), each)
 
 
 def causes(shares: Mapping[Cause, si.Ratio]) -> str:

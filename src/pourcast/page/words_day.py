@@ -9,7 +9,7 @@ from pourcast.burnout.dial import CAUTION
 from pourcast.burnout.places import place_told
 from pourcast.day.model import ACTS, DayEvent, DayForecast, DayReading
 from pourcast.forecast.model import Hour
-from pourcast.page.figures import celsius, in_100
+from pourcast.page.figures import JOIN, celsius, in_100
 from pourcast.runsheet.clock import wall
 from pourcast.runsheet.model import Zone
 
@@ -18,6 +18,12 @@ ON_TIME = 300.0
 
 STALE = 1800.0
 """s, after which a reading is old; estimate: two looks at a kiln turned by hand."""
+
+LONG_PAST = 3600.0
+"""s, after which a turn whose time is past is not told any more; estimate."""
+
+READ_FIRST = "Read the gauge before you turn: the turns from the last reading are long past."
+"""Where the last turn of the advice is `LONG_PAST`."""
 
 SHOWN: dict[str, str] = {
     "dry": "dry",
@@ -32,6 +38,12 @@ PLACES: dict[str, str] = {
     "core": "inside the block",
     "metal": "metal in the pot",
 }
+
+OF_THE_DAY: dict[str, str] = {
+    "wrong": "this day was begun by mistake; it counts no more, and all of it is kept",
+    "right": "this day counts again, with all that was entered",
+}
+"""What was said of a whole day."""
 
 
 def clock(zone: Zone, moment: si.Second) -> str:
@@ -101,9 +113,19 @@ def beside_plan(here: si.Second, planned: si.Second | None) -> str:
     late = here - planned
     if abs(late) <= ON_TIME:
         return "on time"
-    minutes = round(abs(late) / 60.0)
-    shown = f"{minutes} min" if minutes < 100 else f"{minutes // 60} h {minutes % 60:02d}"
-    return f"{shown} {'behind' if late > 0.0 else 'ahead'}"
+    return f"{minutes_told(abs(late))} {'behind' if late > 0.0 else 'ahead'}"
+
+
+def minutes_told(span: si.Second) -> str:
+    """Return a span of the day to the minute: "35 min", "7 h 53".
+
+    Parameters
+    ----------
+    span : float [s]
+        0 or more.
+    """
+    minutes = round(span / 60.0)
+    return f"{minutes} min" if minutes < 100 else f"{minutes // 60} h {minutes % 60:02d}"
 
 
 def answer(forecast: DayForecast, zone: Zone) -> str:
@@ -183,24 +205,39 @@ def now_told(forecast: DayForecast) -> str:
     return f"Inside the block {span}; {left}."
 
 
-def turn_told(forecast: DayForecast, zone: Zone) -> str:
+def turn_told(forecast: DayForecast, zone: Zone, now: si.Second | None = None) -> str:
     """Return what to turn next, and when.
+
+    The turns go on from the last reading.  Of those whose time is past only the last is told,
+    and that not after `LONG_PAST`: nobody knows where the kiln is by then.
 
     Parameters
     ----------
     forecast : DayForecast
     zone : Zone
+    now : float, optional [s]
+        Since 1970; left out: that of the last reading.
     """
     if not forecast.turns:
         return forecast.turns_reason
+    past = [
+        turn
+        for turn in forecast.turns
+        if now is not None and forecast.start + turn.time < now - ON_TIME
+    ]
     said = [
         f"{clock(zone, forecast.start + turn.time)} to {place_told(turn.setting)}"
-        for turn in forecast.turns[:3]
+        for turn in forecast.turns[len(past) :][:3]
     ]
+    if past and now is not None:
+        if now - forecast.start - past[-1].time > LONG_PAST:
+            return f"{READ_FIRST} {CAUTION}"
+        due = clock(zone, forecast.start + past[-1].time)
+        said = [f"now to {place_told(past[-1].setting)}, due at {due}", *said[:2]]
     return f"Turn: {', '.join(said)}. {CAUTION}"
 
 
-def age_told(forecast: DayForecast, now: si.Second) -> str:
+def age_told(forecast: DayForecast, now: si.Second, unit: str = "") -> str:
     """Return how old the last reading is; with a word where it is too old.
 
     Parameters
@@ -208,26 +245,33 @@ def age_told(forecast: DayForecast, now: si.Second) -> str:
     forecast : DayForecast
     now : float [s]
         Since 1970.
+    unit : str
+        As in `reading_told`.
     """
     if not forecast.readings:
         return "No reading yet."
     judged = forecast.readings[-1]
     last = judged.reading
     old = max(now - last.at, 0.0)
-    said = f"Last reading {old / 60.0:.0f} min ago: {reading_told(last)}."
+    said = f"Last reading {minutes_told(old)} ago: {reading_told(last, unit)}."
     if judged.doubt is not None:
         said += " It is questioned and does not count."
     return said + (" Look at the kiln and read again." if old > STALE else "")
 
 
-def reading_told(reading: DayReading) -> str:
+def reading_told(reading: DayReading, unit: str = "") -> str:
     """Return a reading in words.
 
     Parameters
     ----------
     reading : DayReading
+    unit : str
+        In which it was typed; in "F" it is told in °F too, as the gauge has it.
     """
-    return f"{PLACES[reading.place]} {celsius(reading.temperature)}"
+    read = celsius(reading.temperature)
+    if unit == "F":
+        read = f"{si.from_si(reading.temperature, 'F'):.0f}{JOIN}°F, {read}"
+    return f"{PLACES[reading.place]} {read}"
 
 
 def event_told(event: DayEvent) -> str:

@@ -1,9 +1,11 @@
 """What the freezing says, sentence by sentence: feeding, holes, and the quench."""
 
 from pourcast import units as si
+from pourcast.findings import in_100_draws
 from pourcast.forecast.model import FreezeForecast
 from pourcast.freeze.checks import HALF
 from pourcast.freeze.quench import MARGIN
+from pourcast.freeze.usual import USUAL_QUENCH
 from pourcast.page.figures import JOIN, number, with_unit
 from pourcast.page.words import quoted
 
@@ -20,7 +22,11 @@ def answer(freeze: FreezeForecast) -> str:
     )
     likely = [spot for spot in freeze.spots if spot.chance >= HALF]
     if not likely:
-        return f"{first} No hollow is to be expected."
+        rare = max(freeze.spots, key=lambda spot: spot.chance, default=None)
+        if rare is None:
+            return f"{first} No hollow is to be expected."
+        often = in_100_draws(rare.chance)
+        return f"{first} A hollow in {quoted(rare.part)} in {often} of 100 castings, else none."
     worst = likely[0]
     return f"{first} Expect {hollow(worst.total)} of hollow in {quoted(worst.part)}."
 
@@ -50,12 +56,13 @@ def quench(freeze: FreezeForecast) -> str:
     begin = (
         "Not into water by the clock: the button is not known to be solid"
         if first is None
-        else f"Not into water before {_minutes(first)} after the pour, and not while the button "
-        "still glows"
+        else f"Not into water before {_minutes(first)} after the pour by this forecast, and not "
+        f"while the button still glows; usual for bronze are {USUAL_QUENCH.low:g} to "
+        f"{USUAL_QUENCH.high:g} min by size"
     )
     if last is None:
         return f"{begin}."
-    return f"{begin}. The powder bursts off until about {_minutes(last)}."
+    return f"{begin}. The powder bursts off in water until about {_minutes(last)}."
 
 
 def quench_spread(freeze: FreezeForecast) -> str:

@@ -18,6 +18,7 @@ The others stand here:
   less than 1 mm is not told: angles are not read that well (estimate).
 """
 
+from dataclasses import replace
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -160,7 +161,7 @@ def _thin(measures: Measures, least: Value) -> tuple[Finding, ...]:
     return tuple(
         _finding(
             "WATCH",
-            f"{part.name} is {1e3 * part.thinnest:.2f} mm across at its thinnest, coat included; "
+            f"“{part.name}” is {1e3 * part.thinnest:.2f} mm across at its thinnest, coat included; "
             f"{1e3 * limit:.2g} mm ({1e3 * least.si_low:.2g} to {1e3 * least.si_high:.2g} mm) is "
             "the least that is usual. Thicken it with wax, or count on losing some.",
             1e3 * part.thinnest,
@@ -255,9 +256,9 @@ def _necked(piece: Piece, network: Network) -> tuple[Finding, ...]:
             found.append(
                 _finding(
                     "WATCH",
-                    f"{part.name} stands on the tip of {parent.name}: they count as joined by a "
-                    f"neck of {1e3 * neck:.1f} mm. If yours is broader, it fills, feeds and bears "
-                    "more than is told here: write the neck as a short rod between them.",
+                    f"“{part.name}” stands on the tip of “{parent.name}”: they count as joined by "
+                    f"a neck of {1e3 * neck:.1f} mm. If yours is broader, it fills, feeds and "
+                    "bears more than is told here: write the neck as a short rod between them.",
                     1e3 * neck,
                     1e3 * limit,
                     "mm",
@@ -265,7 +266,8 @@ def _necked(piece: Piece, network: Network) -> tuple[Finding, ...]:
                     part=part.name,
                 )
             )
-    return tuple(found)
+    finest = min((each.value or 0.0 for each in found), default=None)
+    return tuple(replace(each, first=each.value == finest) for each in found)
 
 
 def _ml(volume: si.CubicMetre) -> str:

@@ -187,12 +187,17 @@ def _rim(case: PourCase, result: PourResult) -> tuple[Finding, ...]:
     most = float(np.max(np.maximum(result.metal_left - holds, 0.0) * case.metal.density))
     text = (
         f"In {_pours(share)} metal stands over the rim of the cup, up to "
-        f"{si.from_si(most, 'g'):.0f} g: it runs over the block on to the flask, the seal and the "
+        f"{_grams(most)}: it runs over the block on to the flask, the seal and the "
         "table. Weigh out less, make the button taller, and keep dry sand, not water, where it "
         "could run."
     )
     source = "volume of the cup to its rim"
     return (_finding("WATCH", text, 100.0 * share, 0.0, _OF_POURS, source),)
+
+
+def _grams(mass: si.Kilogram) -> str:
+    grams = si.from_si(mass, "g")
+    return f"{grams:.0f} g" if grams >= 1.0 else "1 g"
 
 
 def _thin_parts(network: Network, case: PourCase) -> tuple[Finding, ...]:

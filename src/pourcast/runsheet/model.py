@@ -225,6 +225,8 @@ class RunSheet:
     seed, draws : int
     version : str
         Of pourcast.
+    heats : {"C", "F"}
+        Of what its acts say.
     """
 
     name: str
@@ -243,3 +245,4 @@ class RunSheet:
     seed: int
     draws: int
     version: str
+    heats: Literal["C", "F"] = "C"

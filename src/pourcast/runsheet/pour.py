@@ -153,7 +153,7 @@ def _pour(
                 key="pump",
                 stage="pour",
                 at=max(pour - assist.lead_time, out),
-                what=f"Pump on.{deep}",
+                what=f"Pump on, {assist.lead_time:.0f}\u00a0s before the pour.{deep}",
                 why="A fall or a thunk: the end of the block has gone. Do not pour.",
                 kind=None,
                 source="lead time of the piece file",
