@@ -35,10 +35,10 @@ def _chain(
     moving = np.zeros((runs, columns.MOVING))
     moving[:, columns.HELD] = lengths * areas
     moving[:, columns.HEAT] = heat
-    marks = np.zeros((runs, columns.MARKS), dtype=np.int64)
+    marks = np.zeros((runs, columns.MARKS), dtype=np.uint32)
     marks[:, columns.STATE] = columns.WET
-    marks[:, columns.PARENT] = parents
-    return np.arange(runs), parameters, fixed, moving, marks
+    marks[:, columns.PARENT] = [columns.NONE if one < 0 else one for one in parents]
+    return np.arange(runs, dtype=np.uint32), parameters, fixed, moving, marks
 
 
 @pytest.mark.parametrize(("pieces", "may_miss"), [(8, 0.02), (32, 0.004)])

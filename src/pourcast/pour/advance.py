@@ -12,12 +12,18 @@ from pourcast.pour.arrive import arrive
 from pourcast.pour.columns import (
     AREA,
     DEAD,
+    FIXED,
     FLOW,
     FULL_AT,
     HEAT,
     INLET,
     LANES,
+    LINK_COLUMNS,
+    LINK_MARKS,
+    MARKS,
+    MOVING,
     POCKET,
+    POCKET_COLUMNS,
     RUNNING,
     STATE,
     STOPPED,
@@ -25,6 +31,7 @@ from pourcast.pour.columns import (
     TIP_AT,
     TIP_HEAT,
     TIP_HEAT_STOP,
+    of_width,
 )
 from pourcast.pour.links import inlet_of_front
 from pourcast.pour.meet import meet, meets
@@ -59,18 +66,18 @@ def advance(
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
     counts: si.Integers,
-    active: si.Integers,
-    fronts: si.Integers,
-    ahead: si.Integers,
+    active: si.Places,
+    fronts: si.Places,
+    ahead: si.Places,
     seen: si.Integers,
-    queue: si.Integers,
-    stack: si.Integers,
+    queue: si.Places,
+    stack: si.Places,
     over: si.CubicMetres,
     flows: si.Table,
-    links: si.Integers,
+    links: si.Places,
     beyond: si.Table,
     lanes: si.Table,
 ) -> si.CubicMetre:
@@ -105,6 +112,12 @@ def advance(
     -------
     float [m³]
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
+    of_width(marks, MARKS)
+    of_width(pockets, POCKET_COLUMNS)
+    of_width(flows, LINK_COLUMNS)
+    of_width(links, LINK_MARKS)
     segments = seen.size
     looped = fixed.shape[0] > segments
     back = 0.0

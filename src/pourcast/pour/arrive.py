@@ -16,6 +16,7 @@ from pourcast.pour.columns import (
     ENTERS,
     FACES,
     FED,
+    FIXED,
     FLOW,
     FRONT,
     FULL_AT,
@@ -24,22 +25,30 @@ from pourcast.pour.columns import (
     LEAST_VOLUME,
     LENGTH,
     LINK,
+    LINK_COLUMNS,
     LINK_FED,
     LINK_FLOW,
+    MARKS,
+    MOVING,
+    NONE,
+    NOT_KNOWN,
     PLACE,
     POCKET,
+    POCKET_COLUMNS,
     RADIUS,
     RUNNING,
+    SPREAD_AT,
     STATE,
     STOPPED,
     TAIL,
     TIP_AT,
     WALL_LENGTH,
     WET,
+    of_width,
 )
 from pourcast.pour.cool import cool_front
 from pourcast.pour.fork import begin_link
-from pourcast.pour.links import add_full, make_stale
+from pourcast.pour.links import add_full
 from pourcast.pour.meet import meet, meets, room_ahead
 from pourcast.pour.model import FULL
 from pourcast.pour.mouth import flow_beyond
@@ -61,18 +70,18 @@ def arrive(
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
     counts: si.Integers,
-    active: si.Integers,
+    active: si.Places,
     seen: si.Integers,
-    queue: si.Integers,
-    stack: si.Integers,
+    queue: si.Places,
+    stack: si.Places,
     over: si.CubicMetres,
-    fronts: si.Integers,
-    ahead: si.Integers,
+    fronts: si.Places,
+    ahead: si.Places,
     flows: si.Table,
-    links: si.Integers,
+    links: si.Places,
     beyond: si.Table,
 ) -> si.CubicMetre:
     """Return the metal that found no way on, after a front has come to a node [m³].
@@ -110,6 +119,11 @@ def arrive(
     -------
     float [m³]
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
+    of_width(marks, MARKS)
+    of_width(pockets, POCKET_COLUMNS)
+    of_width(flows, LINK_COLUMNS)
     segments = seen.size
     tree = fixed.shape[0] == segments
     left = 0.0
@@ -144,27 +158,26 @@ def arrive(
             # What rounding leaves of an empty pocket is no wall.
             pockets[old_pocket, WALL_LENGTH] = 0.0
         anew = onward > 1 or vents[node, 0] + vents[node, 1] > 0.0
-        forks = tree and onward > 1 and link >= 0
-        if link < 0 or (anew and not forks):
+        forks = tree and onward > 1 and link != NONE
+        if link == NONE or (anew and not forks):
             counts[5] = 1
         open_area = 0.0
-        easiest = -1
+        easiest = NONE
         least_entry = 0.0
         first_way = True
         if forks:
             add_full(link, run, fixed, moving, flows)
-            make_stale(counts, flows)
         for place in range(ways[node], ways[node + 1]):
             way = way_of[place]
             if way >= last or way == here or way - segments == here:
                 continue
-            pocket = -1 if anew else old_pocket
+            pocket = NONE if anew else old_pocket
             enters = start_front(way, run, pocket, when, fixed, moving, marks, parameters)
             moving[way, ENTERS] = 1.0 if enters else 0.0
             active[counts[0]] = way
             counts[0] += 1
             counts[2] += 1
-            if link >= 0 and not anew:
+            if link != NONE and not anew:
                 # The link goes on in the next run, with its place among the fronts.
                 add_full(link, run, fixed, moving, flows)
                 marks[way, LINK] = link
@@ -173,6 +186,7 @@ def arrive(
                 fronts[links[link, PLACE]] = way
                 wider = fixed[way, RADIUS] - fixed[run, RADIUS]
                 pockets[pocket, FACES] += 2.0 * math.pi * wider
+                pockets[pocket, SPREAD_AT] = NOT_KNOWN
             if forks:
                 open_pocket(counts[1], way, pressure, beyond, marks, pockets)
                 counts[1] += 1
@@ -195,7 +209,7 @@ def arrive(
             if enters:
                 open_area += fixed[way, AREA]
             entry = entry_pressure(fixed, way, 0.0)
-            if easiest < 0 or entry < least_entry:
+            if easiest == NONE or entry < least_entry:
                 easiest = way
                 least_entry = entry
         kept = 1.0
@@ -204,7 +218,7 @@ def arrive(
             volume = pockets[old_pocket, GAS_VOLUME]
             squeezed = max(volume - rest, least)
             going = 0.0
-            if rest > 0.0 and easiest >= 0 and link >= 0:
+            if rest > 0.0 and easiest != NONE and link != NONE:
                 flow = flow_beyond(
                     run,
                     easiest,
@@ -231,7 +245,7 @@ def arrive(
             way = way_of[place]
             if way >= last or way == here or way - segments == here:
                 continue
-            if marks[way, POCKET] < 0:
+            if marks[way, POCKET] == NONE:
                 gather_pocket(
                     counts[1],
                     way,

@@ -15,6 +15,7 @@ from pourcast.pour.columns import (
     HEAT,
     LINK,
     MOUTH,
+    NONE,
     OPEN,
     PARENT,
     POCKET,
@@ -23,6 +24,7 @@ from pourcast.pour.columns import (
     STOPPED,
     TIP_HEAT,
 )
+from pourcast.pour.model import FULL
 from pourcast.pour.pockets import gather_pocket
 
 
@@ -36,12 +38,12 @@ def begin(
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
     counts: si.Integers,
-    active: si.Integers,
+    active: si.Places,
     seen: si.Integers,
-    queue: si.Integers,
+    queue: si.Places,
     beyond: si.Table,
 ) -> None:
     """Start a front at the gate in every segment that leads from it.
@@ -63,12 +65,12 @@ def begin(
     """
     moving[:, :] = 0.0
     marks[:, STATE] = DRY
-    marks[:, PARENT] = -1
-    marks[:, POCKET] = -1
+    marks[:, PARENT] = NONE
+    marks[:, POCKET] = NONE
     marks[:, COUNTED] = 0
     marks[:, OPEN] = 1
-    marks[:, STOPPED] = -1
-    marks[:, LINK] = -1
+    marks[:, STOPPED] = FULL
+    marks[:, LINK] = NONE
     moving[:, FULL_AT] = math.nan
     wet_node[:] = False
     wet_node[0] = True
@@ -79,7 +81,7 @@ def begin(
         run = way_of[place]
         marks[run, STATE] = RUNNING
         marks[run, MOUTH] = 1
-        marks[run, FEEDER] = -1
+        marks[run, FEEDER] = NONE
         moving[run, TIP_HEAT] = parameters[CUP_HEAT]
         moving[run, HEAT] = parameters[CUP_HEAT]
         active[counts[0]] = run
@@ -87,7 +89,7 @@ def begin(
         counts[2] += 1
     for place in range(ways[0], ways[1]):
         run = way_of[place]
-        if marks[run, POCKET] < 0:
+        if marks[run, POCKET] == NONE:
             count = gather_pocket(
                 counts[1],
                 run,

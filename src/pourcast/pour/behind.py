@@ -31,6 +31,7 @@ from pourcast.pour.columns import (
     DENSITY,
     DRAG,
     FED,
+    FIXED,
     FRONT,
     HALF_SOLID,
     HEAT,
@@ -44,11 +45,15 @@ from pourcast.pour.columns import (
     LATENT_HEAT,
     LENGTH,
     LINK,
+    LINK_COLUMNS,
     LINK_FED,
     LINK_FLOW_AT,
     LIQUIDUS,
+    MARKS,
     METAL_CONDUCTIVITY,
     MOULD_TEMPERATURE,
+    MOVING,
+    NONE,
     PARENT,
     RUNNING,
     SOLIDUS,
@@ -61,6 +66,7 @@ from pourcast.pour.columns import (
     WET,
     WET_DRAG,
     WETTED_AT,
+    of_width,
 )
 from pourcast.pour.cool import face_slowness, heat_loss, heat_taken
 from pourcast.pour.elementary import whole_groups
@@ -83,7 +89,7 @@ def cool_body(
     curve: Curve,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     slowness: si.Ratio,
 ) -> None:
     """Take the heat of the metal in one run on to a time: wall and feed.
@@ -114,7 +120,7 @@ def cool_body(
         lost = 0.5 * (held + now) * taken
         # The division waits for no other run; only what is fed in does.
         often = 1.0 / (held + fed)
-        feed_heat = moving[parent, HEAT] if parent >= 0 else parameters[CUP_HEAT]
+        feed_heat = moving[parent, HEAT] if parent != NONE else parameters[CUP_HEAT]
         moving[run, HEAT] = (held * heat - lost) * often + fed * often * feed_heat
         moving[run, HELD] = now
         moving[run, FED] = 0.0
@@ -123,14 +129,14 @@ def cool_body(
 
 @kernel
 def conduct(
-    active: si.Integers,
+    active: si.Places,
     count: int,
     step: si.Second,
     parameters: si.Table,
     curve: Curve,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
 ) -> None:
     """Pass heat along the metal between the runs in play, for one step.
 
@@ -145,6 +151,9 @@ def conduct(
     fixed, moving : array [by column]
     marks : array of int, shape (runs, MARKS)
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
+    of_width(marks, MARKS)
     often = parameters[DENSITY] / step
     conductivity = parameters[METAL_CONDUCTIVITY]
     for place in range(count):
@@ -157,7 +166,7 @@ def conduct(
         moving[run, TEMPERATURE] = temperature
         parent = marks[run, PARENT]
         link = 0.0
-        if parent >= 0 and marks[run, STATE] != DEAD:
+        if parent != NONE and marks[run, STATE] != DEAD:
             gap = moving[parent, HEAT] - heat
             fall = moving[parent, TEMPERATURE] - temperature
             if abs(gap) < _LEAST_GAP:
@@ -191,12 +200,12 @@ def conduct(
 def cool_behind(
     time: si.Second,
     step: si.Second,
-    active: si.Integers,
+    active: si.Places,
     counts: si.Integers,
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     flows: si.Table,
     lanes: si.Table,
 ) -> None:
@@ -215,6 +224,10 @@ def cool_behind(
     lanes : array [by column], shape (LANE_ROOM,)
         Scratch.
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
+    of_width(marks, MARKS)
+    of_width(flows, LINK_COLUMNS)
     curve = Curve(
         parameters[LIQUIDUS],
         parameters[HALF_SOLID],
@@ -248,7 +261,7 @@ def cool_behind(
     for place in range(count):
         run = active[place]
         parent = marks[run, PARENT]
-        if parent >= 0 and marks[parent, STATE] == DEAD:
+        if parent != NONE and marks[parent, STATE] == DEAD:
             # The way here has closed: nothing more comes through.
             if marks[run, STATE] == RUNNING:
                 counts[2] -= 1

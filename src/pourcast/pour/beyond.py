@@ -40,7 +40,7 @@ BEYOND_COLUMNS = LEAST_VOLUME + 1
 @kernel
 def add_up_beyond(
     count: int,
-    queue: si.Integers,
+    queue: si.Places,
     ways: si.Integers,
     way_of: si.Integers,
     ends: si.Integers,
@@ -130,7 +130,7 @@ def open_pocket(
     run: int,
     pressure: si.Pascal,
     beyond: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
 ) -> None:
     """Fill the row of the pocket ahead of a front that begins a run of a piece without loops.

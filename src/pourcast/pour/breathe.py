@@ -20,6 +20,8 @@ from pourcast.pour.columns import (
     AREA,
     BLOCK_RADIUS,
     FACES,
+    FELT,
+    FIXED,
     FLOW,
     FORECAST,
     GAS_PRESSURE,
@@ -32,14 +34,18 @@ from pourcast.pour.columns import (
     LEAK,
     LEAK_ALL,
     LEAST_VOLUME,
-    OUTSIDE_SQUARED,
+    MARKS,
+    MOVING,
+    NOT_KNOWN,
     PERMEABILITY,
     PIECE_HEIGHT,
     PIECE_RADIUS,
     POCKET,
+    POCKET_COLUMNS,
     PORE_TIME,
     POROSITY,
     PUMP_TIME,
+    SPREAD_AT,
     STIFFNESS,
     VACUUM,
     VENT_AIR,
@@ -49,6 +55,7 @@ from pourcast.pour.columns import (
     WALL_LOG,
     WALL_SHARE,
     WETTED,
+    of_width,
 )
 from pourcast.pour.elementary import exponential, logarithm, whole_groups
 from pourcast.pour.gas import pocket_pressure, pores_squared, spread_depth
@@ -60,12 +67,9 @@ from pourcast.pour.gas import pocket_pressure, pores_squared, spread_depth
     _LOG,
     _SHARE,
     _FACES,
-    _VENT_AIR,
-    _VENT_PUMP,
     _THROUGH,
-    _EVERY,
-    _OUTSIDE,
-) = range(0, 10 * LANES, LANES)
+    _POCKET,
+) = range(0, 7 * LANES, LANES)
 
 
 @kernel
@@ -115,9 +119,9 @@ def first_pore_pressure(pockets: si.Table, parameters: si.Table) -> si.Pascal:
 
 @kernel
 def leak(
-    fronts: si.Integers,
+    fronts: si.Places,
     count: int,
-    ahead: si.Integers,
+    ahead: si.Places,
     pocket_count: int,
     time: si.Second,
     step: si.Second,
@@ -126,14 +130,15 @@ def leak(
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
     lanes: si.Table,
 ) -> None:
     """Fill how each pocket leaks in this step, and the flow into it at its start.
 
     Depth of spread and length of dry wall are those of the middle of the step,
-    by the flows at its start; they are not changed by the passes over the flows.
+    by the flows at its start; they are not changed by the passes over the flows.  Where no
+    front goes on and the gas has spread as far as it can, what leaks is known from before.
 
     Parameters
     ----------
@@ -148,6 +153,10 @@ def leak(
     lanes : array [by column], shape (LANE_ROOM,)
         Scratch.
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
+    of_width(marks, MARKS)
+    of_width(pockets, POCKET_COLUMNS)
     air = parameters[AIR_PRESSURE]
     darcy = parameters[PERMEABILITY] / parameters[GAS_VISCOSITY]
     spread = spread_depth(
@@ -167,18 +176,22 @@ def leak(
         if flow > 0.0:
             pockets[marks[run, POCKET], WETTED] += flow / fixed[run, AREA]
             pockets[marks[run, POCKET], INFLOW] += flow
-    for first in range(0, pocket_count, LANES):
-        some = min(LANES, pocket_count - first)
-        for lane in range(some):
-            pocket = ahead[first + lane]
+    place = 0
+    while place < pocket_count:
+        some = 0
+        while place < pocket_count and some < LANES:
+            pocket = ahead[place]
+            place += 1
+            if pockets[pocket, SPREAD_AT] == spread:
+                continue
             length = pockets[pocket, WALL_LENGTH]
-            lanes[_LENGTH + lane] = length
-            lanes[_DRY + lane] = length - 0.5 * step * pockets[pocket, WETTED]
-            lanes[_LOG + lane] = pockets[pocket, WALL_LOG]
-            lanes[_SHARE + lane] = pockets[pocket, WALL_SHARE]
-            lanes[_FACES + lane] = pockets[pocket, FACES]
-            lanes[_VENT_AIR + lane] = pockets[pocket, VENT_AIR]
-            lanes[_VENT_PUMP + lane] = pockets[pocket, VENT_PUMP]
+            lanes[_POCKET + some] = pocket
+            lanes[_LENGTH + some] = length
+            lanes[_DRY + some] = length - 0.5 * step * pockets[pocket, WETTED]
+            lanes[_LOG + some] = pockets[pocket, WALL_LOG]
+            lanes[_SHARE + some] = pockets[pocket, WALL_SHARE]
+            lanes[_FACES + some] = pockets[pocket, FACES]
+            some += 1
         for lane in range(whole_groups(some)):
             length = lanes[_LENGTH + lane]
             walled = length > 0.0
@@ -186,29 +199,29 @@ def leak(
             # Not log1p: the miss is 1e-16 over the sum, and it stands beside a 1.
             reach = logarithm(1.0 + spread * exponential(-lanes[_LOG + lane] * often))
             wall_shape = 2.0 * math.pi * max(lanes[_DRY + lane], 0.0) / reach
-            share = min(lanes[_SHARE + lane] * often, 1.0) if walled else 1.0
-            through = darcy * (lanes[_FACES + lane] + (wall_shape if walled else 0.0))
-            vent_air = lanes[_VENT_AIR + lane]
-            vent_pump = lanes[_VENT_PUMP + lane]
-            every = through + vent_air + vent_pump
-            around = pores_squared(share, pores, air)
-            outside = through * around + vent_air * air * air + vent_pump * wall * wall
-            lanes[_THROUGH + lane] = through
-            lanes[_EVERY + lane] = every
-            lanes[_OUTSIDE + lane] = outside / every
+            lanes[_SHARE + lane] = min(lanes[_SHARE + lane] * often, 1.0) if walled else 1.0
+            lanes[_THROUGH + lane] = darcy * (
+                lanes[_FACES + lane] + (wall_shape if walled else 0.0)
+            )
         for lane in range(some):
-            pocket = ahead[first + lane]
+            pocket = int(lanes[_POCKET + lane])
             pockets[pocket, LEAK] = lanes[_THROUGH + lane]
-            pockets[pocket, LEAK_ALL] = lanes[_EVERY + lane]
-            pockets[pocket, OUTSIDE_SQUARED] = lanes[_OUTSIDE + lane]
-            volume = max(pockets[pocket, GAS_VOLUME], pockets[pocket, LEAST_VOLUME])
-            come_in = 0.5 * step * lanes[_EVERY + lane] * lanes[_OUTSIDE + lane]
-            pockets[pocket, VOLUME_NOW] = volume
-            pockets[pocket, HELD_GAS] = pockets[pocket, GAS_PRESSURE] * volume + come_in
+            pockets[pocket, FELT] = lanes[_SHARE + lane]
+            # It holds on where no front goes on and the gas has spread as far as it can.
+            pockets[pocket, SPREAD_AT] = spread if pockets[pocket, WETTED] == 0.0 else NOT_KNOWN
+    for place in range(pocket_count):
+        pocket = ahead[place]
+        vents = pockets[pocket, VENT_AIR] + pockets[pocket, VENT_PUMP]
+        outside = pockets[pocket, LEAK] * pores_squared(pockets[pocket, FELT], pores, air)
+        outside += pockets[pocket, VENT_AIR] * air * air + pockets[pocket, VENT_PUMP] * wall * wall
+        volume = max(pockets[pocket, GAS_VOLUME], pockets[pocket, LEAST_VOLUME])
+        pockets[pocket, LEAK_ALL] = pockets[pocket, LEAK] + vents
+        pockets[pocket, VOLUME_NOW] = volume
+        pockets[pocket, HELD_GAS] = pockets[pocket, GAS_PRESSURE] * volume + 0.5 * step * outside
 
 
 @kernel
-def squeeze(ahead: si.Integers, pocket_count: int, step: si.Second, pockets: si.Table) -> None:
+def squeeze(ahead: si.Places, pocket_count: int, step: si.Second, pockets: si.Table) -> None:
     """Fill the pressure that each pocket comes to if the flows stay, and its stiffness.
 
     Parameters
@@ -220,6 +233,7 @@ def squeeze(ahead: si.Integers, pocket_count: int, step: si.Second, pockets: si.
     pockets : array [by column]
         INFLOW is set to 0 for `pourcast.pour.flow.distribute` to sum it anew.
     """
+    of_width(pockets, POCKET_COLUMNS)
     for place in range(pocket_count):
         pocket = ahead[place]
         least = pockets[pocket, LEAST_VOLUME]
@@ -235,7 +249,7 @@ def squeeze(ahead: si.Integers, pocket_count: int, step: si.Second, pockets: si.
 
 @kernel
 def settle_gas(
-    ahead: si.Integers, pocket_count: int, step: si.Second, pores: si.Pascal, pockets: si.Table
+    ahead: si.Places, pocket_count: int, step: si.Second, pores: si.Pascal, pockets: si.Table
 ) -> si.Watt:
     """Return the gas lost to the pores, pressure times volume per second [W].
 
@@ -253,18 +267,14 @@ def settle_gas(
     -------
     float [W]
     """
+    of_width(pockets, POCKET_COLUMNS)
     lost = 0.0
     for place in range(pocket_count):
         pocket = ahead[place]
         least = pockets[pocket, LEAST_VOLUME]
-        volume = max(pockets[pocket, GAS_VOLUME], least)
+        after = max(pockets[pocket, VOLUME_NOW] - step * pockets[pocket, INFLOW], least)
         pressure = pocket_pressure(
-            pockets[pocket, GAS_PRESSURE],
-            volume,
-            max(volume - step * pockets[pocket, INFLOW], least),
-            pockets[pocket, LEAK_ALL],
-            pockets[pocket, OUTSIDE_SQUARED],
-            step,
+            pockets[pocket, HELD_GAS], after, pockets[pocket, LEAK_ALL], step
         )
         pockets[pocket, GAS_PRESSURE] = pressure
         lost += 0.5 * pockets[pocket, LEAK] * (pressure * pressure - pores * pores)

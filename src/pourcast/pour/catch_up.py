@@ -66,7 +66,7 @@ def catch_up(
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     lanes: si.Table,
 ) -> None:
     """Take the heat of all metal on to the end of the pour.

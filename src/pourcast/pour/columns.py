@@ -5,6 +5,9 @@ segment r taken from its start, run segments + r the same segment from its end;
 the second is used only where the piece has loops.
 """
 
+from pourcast import units as si
+from pourcast.kernels import small_kernel
+
 # One row per draw: what is the same for all runs.
 (
     DENSITY,  # kg/m³
@@ -115,20 +118,23 @@ the second is used only where the piece has loops.
 # One integer row per run.
 (
     STATE,
-    PARENT,  # run that led here, -1 for the cup
+    PARENT,  # run that led here, NONE for the cup
     POCKET,
     OPEN,  # 1: the front is not held back
-    STOPPED,  # cause, codes of `pourcast.pour.model`; -1: none yet
+    STOPPED,  # cause, codes of `pourcast.pour.model`; FULL: none yet
     FORKS,  # at its start: 0 one way on, 1 several, 2 it starts at the cup
     MOUTH,  # 1: the front lies behind a narrow mouth
-    FEEDER,  # run before the mouth that the front lies behind, -1 for the cup
-    LINK,  # row of the link that it belongs to, -1: none yet
+    FEEDER,  # run before the mouth that the front lies behind, NONE for the cup
+    LINK,  # row of the link that it belongs to, NONE: none yet
     ONWARD,  # runs in play that it feeds
     COUNTED,  # the same while they are counted; 0 between
     MARKS,
 ) = range(12)
 
 DRY, RUNNING, WET, DEAD = 0, 1, 2, 3
+
+NONE = 2**32 - 1
+"""No row.  Rows are held unsigned: a kernel would look at a signed one for a count from the end."""
 
 # One row per pocket of gas.
 (
@@ -147,18 +153,22 @@ DRY, RUNNING, WET, DEAD = 0, 1, 2, 3
     WETTED,  # m/s, sum of the speeds of its fronts at the start of the step
     LEAK,  # m³/(Pa·s), through the block
     LEAK_ALL,  # m³/(Pa·s), with vents
-    OUTSIDE_SQUARED,  # Pa², that it leaks to
+    FELT,  # -, share of the vacuum that is felt round its wall
+    SPREAD_AT,  # m, spread of the gas that LEAK and FELT belong to; NOT_KNOWN: work them out
     STIFFNESS,  # Pa·s/m³, rise of pressure per flow in this step
     FORECAST,  # Pa, pressure at the end of the step if the flow stays
     VOLUME_NOW,  # m³, at the start of the step
     HELD_GAS,  # J, pressure times volume, with what comes in through the block in this step
     POCKET_COLUMNS,
-) = range(21)
+) = range(22)
+
+NOT_KNOWN = 0.0
+"""Of SPREAD_AT: the pocket has changed since."""
 
 LANES = 32
 """Fronts, pockets or runs whose numbers are laid beside one another at a time."""
-LANE_ROOM = 18 * LANES
-"""Numbers that the lanes hold: at most eighteen of each front, pocket or run."""
+LANE_ROOM = 20 * LANES
+"""Numbers that the lanes hold: at most twenty of each front, pocket or run."""
 
 # One row per link of runs that share a flow.
 (
@@ -186,8 +196,29 @@ LANE_ROOM = 18 * LANES
 
 # One integer row per link.
 (
-    UPSTREAM,  # link that feeds it, -1 for the cup
+    UPSTREAM,  # link that feeds it, NONE for the cup
     TAIL,  # its last run
     PLACE,  # of its front in the list of fronts
     LINK_MARKS,
 ) = range(4)
+
+
+@small_kernel
+def of_width(table: si.Table | si.Places, width: int) -> None:
+    """Hold a table to its width, so that the compiler knows how far apart its rows are.
+
+    Else each row that is looked up costs a product with a number that must be fetched.
+
+    Parameters
+    ----------
+    table : array [by column]
+    width : int
+        Number of its columns.
+
+    Raises
+    ------
+    ValueError
+        If the table has another number of columns.
+    """
+    if table.shape[1] != width:
+        raise ValueError("a table of another width")

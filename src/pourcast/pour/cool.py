@@ -1,9 +1,7 @@
 """Cool: how much heat the parcel of metal at a front has left.
 
-Model.  The parcel at the front meets fresh wall all the time; the mean age τ
-of the wall that it touches follows dτ/dt = 1 - τ v / D, so it nears D/v in
-steady flow and grows while the front stands; over a step this is taken
-exactly.  The metal behind it: `pourcast.pour.behind`.
+Model.  The parcel at the front meets fresh wall all the time; how old the wall is that it
+touches: `pourcast.pour.contact`.  The metal behind it: `pourcast.pour.behind`.
 
 The short functions take numbers and no arrays: handing over a dozen arrays costs more
 than their work.
@@ -30,6 +28,7 @@ from pourcast.pour.columns import (
     METAL_CONDUCTIVITY,
     MOULD_TEMPERATURE,
     MOUTH,
+    NONE,
     SOLIDUS,
     SPECIFIC_HEAT,
     TIP_AGE,
@@ -37,10 +36,10 @@ from pourcast.pour.columns import (
     WALL_RATE,
     WALL_WEIGHT,
 )
+from pourcast.pour.contact import contact_ages, mean_kept
 from pourcast.pour.elementary import exponential
 from pourcast.pour.heat import Curve, soaking, temperature_of
 
-_FEW = 1e-3  # below it a series is as exact as the mean of an exponential
 _LEAST_DISTANCE = 1e-5  # m; nearer to the mouth than this is at the mouth
 _LEAST_GAP = 1e-6  # J/kg; a smaller gap is closed as if it were this
 NO_FEED = -1e12  # J/kg; colder than any metal: no warmth comes through a mouth
@@ -102,20 +101,6 @@ def heat_loss(
 
 
 @small_kernel
-def mean_kept(turns: si.Ratio, kept: si.Ratio) -> si.Ratio:
-    """Return the mean of exp(-x) from 0 to a number [-].
-
-    Parameters
-    ----------
-    turns : float [-]
-        >= 0.
-    kept : float [-]
-        exp(-turns).
-    """
-    return (1.0 - kept) / max(turns, _FEW) if turns > _FEW else 1.0 - 0.5 * turns
-
-
-@small_kernel
 def warmed_from_mouth(
     before: si.JoulePerKilogram,
     heat: si.JoulePerKilogram,
@@ -164,23 +149,21 @@ def warmed_from_mouth(
 @small_kernel
 def cooled_parcel(
     heat: si.JoulePerKilogram,
-    age: si.Second,
-    turns: si.Ratio,
+    mean_age: si.Second,
     step: si.Second,
     weight: si.Ratio,
     rate: si.PerSecond,
     cooling: si.WattPerKilogramKelvin,
     mould: si.Kelvin,
     curve: Curve,
-) -> tuple[si.JoulePerKilogram, si.Second]:
-    """Return heat and contact age of the parcel at a front after a step [J/kg], [s].
+) -> si.JoulePerKilogram:
+    """Return the heat of the parcel at a front after a step [J/kg].
 
     Parameters
     ----------
     heat : float [J/kg]
-    age : float [s]
-    turns : float [-]
-        Bores that it crosses in the step.
+    mean_age : float [s]
+        From `pourcast.pour.contact.contact_ages`.
     step : float [s]
     weight : float [-]
     rate : float [1/s]
@@ -191,22 +174,17 @@ def cooled_parcel(
 
     Returns
     -------
-    tuple of float [J/kg], [s]
+    float [J/kg]
     """
-    kept = exponential(-turns)
-    fresh = mean_kept(turns, kept)
-    half = (1.0 - fresh) / max(turns, _FEW) if turns > _FEW else 0.5 - turns / 6.0
-    # The mean age over the step; its end would make the error of first order.
-    mean_age = age * fresh + step * half
     slowness = face_slowness(mean_age, 0.5, weight, rate)
     loss = heat_loss(heat, slowness, cooling, mould, curve)
     middle = heat_loss(heat - 0.5 * loss * step, slowness, cooling, mould, curve)
-    return heat - middle * step, age * kept + step * fresh
+    return heat - middle * step
 
 
 @small_kernel
 def feed_heat_of(
-    run: int, parameters: si.Table, moving: si.Table, marks: si.Integers
+    run: int, parameters: si.Table, moving: si.Table, marks: si.Places
 ) -> si.JoulePerKilogram:
     """Return the heat that a front gets through a narrow mouth behind it; none: NO_FEED [J/kg].
 
@@ -219,7 +197,7 @@ def feed_heat_of(
     feed = NO_FEED
     if marks[run, MOUTH] == 1:
         feeder = marks[run, FEEDER]
-        feed = parameters[CUP_HEAT] if feeder < 0 else moving[feeder, HEAT]
+        feed = parameters[CUP_HEAT] if feeder == NONE else moving[feeder, HEAT]
     return feed
 
 
@@ -231,7 +209,7 @@ def cool_front(
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
 ) -> None:
     """Take the parcel at a front one step on, with what it gets through a narrow mouth.
 
@@ -250,10 +228,10 @@ def cool_front(
         parameters[SPECIFIC_HEAT],
         parameters[LATENT_HEAT],
     )
-    after, age = cooled_parcel(
+    mean_age, age = contact_ages(moving[run, TIP_AGE], step * speed / fixed[run, BORE], step)
+    after = cooled_parcel(
         moving[run, TIP_HEAT],
-        moving[run, TIP_AGE],
-        step * speed / fixed[run, BORE],
+        mean_age,
         step,
         fixed[run, WALL_WEIGHT],
         fixed[run, WALL_RATE],

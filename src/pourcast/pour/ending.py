@@ -30,7 +30,7 @@ def write_segment(
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     filled: si.Ratios,
     cause: si.Integers,
     fill_time: si.Seconds,

@@ -33,6 +33,7 @@ from pourcast import units as si
 from pourcast.kernels import kernel
 from pourcast.pour.columns import (
     CALM_FLOW,
+    FIXED,
     FLOW,
     FLOW_GUESS,
     FLOW_SUM,
@@ -43,20 +44,26 @@ from pourcast.pour.columns import (
     INFLOW,
     LINK_BEFORE,
     LINK_CALM,
+    LINK_COLUMNS,
     LINK_DRAG,
     LINK_FLOW,
     LINK_FLOW_AT,
     LINK_INERTIA,
     LINK_INLET,
+    LINK_MARKS,
     LINK_OUTLET,
     LINK_PUSH,
     LINK_SQUARE,
     LINK_STIFF,
     LINK_WEIGHT,
+    MARKS,
+    MOVING,
+    NONE,
     OFFSET,
     OFFSET_SUM,
     OPEN,
     POCKET,
+    POCKET_COLUMNS,
     PUSH,
     REYNOLDS,
     ROUGH,
@@ -68,6 +75,7 @@ from pourcast.pour.columns import (
     TAIL,
     UPSTREAM,
     WET_DRAG,
+    of_width,
 )
 from pourcast.pour.friction import turbulent_factor, turbulent_share
 from pourcast.pour.links import MOVED, rub
@@ -82,10 +90,10 @@ def eliminate(
     step: si.Second,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
     flows: si.Table,
-    links: si.Integers,
+    links: si.Places,
 ) -> None:
     """Fill gain and offset of every link, from the tips to the cup.
 
@@ -99,6 +107,12 @@ def eliminate(
     marks : array of int, shape (runs, MARKS)
     links : array of int, shape (runs, LINK_MARKS)
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
+    of_width(marks, MARKS)
+    of_width(pockets, POCKET_COLUMNS)
+    of_width(flows, LINK_COLUMNS)
+    of_width(links, LINK_MARKS)
     often = 1.0 / step
     for link in range(count - 1, -1, -1):
         run = links[link, TAIL]
@@ -159,7 +173,7 @@ def eliminate(
         flows[link, LINK_PUSH] = push
         flows[link, LINK_STIFF] = stiff
         parent = links[link, UPSTREAM]
-        if parent >= 0:
+        if parent != NONE:
             flows[parent, GAIN_SUM] += gain
             flows[parent, OFFSET_SUM] += offset
 
@@ -170,10 +184,10 @@ def distribute(
     cup_pressure: si.Pascal,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
     flows: si.Table,
-    links: si.Integers,
+    links: si.Places,
 ) -> tuple[si.CubicMetrePerSecond, si.CubicMetrePerSecond, si.CubicMetrePerSecond]:
     """Return the flows out of the cup, of all fronts, and what this pass may miss [m³/s].
 
@@ -197,9 +211,15 @@ def distribute(
         The last without end where the pressure has risen so that a held front would move:
         a wave that comes when another front stops is gone by the next step.
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
+    of_width(marks, MARKS)
+    of_width(pockets, POCKET_COLUMNS)
+    of_width(flows, LINK_COLUMNS)
+    of_width(links, LINK_MARKS)
     for link in range(count):
         parent = links[link, UPSTREAM]
-        inlet = cup_pressure if parent < 0 else flows[parent, LINK_OUTLET]
+        inlet = cup_pressure if parent == NONE else flows[parent, LINK_OUTLET]
         flow = flows[link, GAIN] * inlet + flows[link, OFFSET]
         flows[link, LINK_INLET] = inlet
         # What equation 1 leaves of the pressure: no division that the links beyond wait for.
@@ -241,7 +261,7 @@ def distribute(
             missed += flows[link, GAIN] * flows[link, LINK_SQUARE] * change * change
         flows[link, LINK_FLOW] = flow
         parent = links[link, UPSTREAM]
-        if parent >= 0:
+        if parent != NONE:
             flows[parent, FLOW_SUM] += flow
         else:
             out += flow

@@ -35,13 +35,13 @@ def begin_link(
     old_pocket: int,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
     counts: si.Integers,
-    fronts: si.Integers,
-    ahead: si.Integers,
+    fronts: si.Places,
+    ahead: si.Places,
     flows: si.Table,
-    links: si.Integers,
+    links: si.Places,
 ) -> None:
     """Enter one way on from a fork into the lists of links, fronts and pockets.
 

@@ -233,11 +233,9 @@ def spread_depth(
 
 @kernel
 def pocket_pressure(
-    pressure: si.Pascal,
-    volume: si.CubicMetre,
+    held: si.Joule,
     volume_after: si.CubicMetre,
     leak: si.CubicMetrePerPascalSecond,
-    outside_squared: si.Ratio,
     step: si.Second,
 ) -> si.Pascal:
     """Return the pressure of a pocket at the end of a step [Pa].
@@ -246,20 +244,18 @@ def pocket_pressure(
 
     Parameters
     ----------
-    pressure : float [Pa]
-        At the start of the step.
-    volume, volume_after : float [m³]
-        At its start and end; > 0.
+    held : float [J]
+        (pV)₀ + ½ step · leak · p_out²: what the pocket holds at the start of the step, and what
+        comes in through the block in it.
+    volume_after : float [m³]
+        At the end of the step; > 0.
     leak : float [m³/(Pa·s)]
         K S / μ and vents; >= 0.
-    outside_squared : float [-]
-        Square of the pressure that it leaks to, in Pa²; mean over the ways out.
     step : float [s]
 
     Returns
     -------
     float [Pa]
     """
-    half = 0.5 * step * leak
-    held = pressure * volume + half * outside_squared
-    return 2.0 * held / (volume_after + math.sqrt(volume_after * volume_after + 4.0 * half * held))
+    root = math.sqrt(volume_after * volume_after + 2.0 * step * leak * held)
+    return 2.0 * held / (volume_after + root)

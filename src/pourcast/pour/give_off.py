@@ -29,6 +29,7 @@ from pourcast.pour.columns import (
     LENGTH,
     LIQUIDUS,
     MOULD_TEMPERATURE,
+    NONE,
     PARENT,
     POCKET,
     RUNNING,
@@ -52,7 +53,7 @@ still bound under the metal [J], gas sent on in this step [J], area of the ways 
 def give_off(
     time: si.Second,
     step: si.Second,
-    active: si.Integers,
+    active: si.Places,
     count: int,
     draw: int,
     char: si.Joules,
@@ -60,7 +61,7 @@ def give_off(
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
 ) -> si.Joule:
     """Return the gas that came into the pockets in this step, pressure times volume [J].
@@ -99,7 +100,7 @@ def give_off(
     for place in range(count):
         run = active[place]
         parent = marks[run, PARENT]
-        if parent >= 0 and marks[run, STATE] != DEAD:
+        if parent != NONE and marks[run, STATE] != DEAD:
             covered[parent, ONWARD] += fixed[run, AREA]
     given = 0.0
     for place in range(count):
@@ -117,7 +118,7 @@ def give_off(
             gas = bound * (1.0 - exponential(-rate * step))
         covered[run, BOUND] = bound - gas
         parent = marks[run, PARENT]
-        if parent >= 0 and covered[parent, ONWARD] > 0.0:
+        if parent != NONE and covered[parent, ONWARD] > 0.0:
             gas += covered[parent, SENT] * fixed[run, AREA] / covered[parent, ONWARD]
         if marks[run, STATE] == DEAD:
             gas = 0.0

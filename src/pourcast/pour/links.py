@@ -9,14 +9,15 @@ one that feeds it.
 Two links become one where all other ways of a fork have stopped: the flow is then the
 mean of both, weighted by their inertia, so that no momentum is lost.
 
-The friction factor of full runs changes slowly with the flow: it is worked out again where
-the flow has moved by 3 %, which is worth under 1 % of the drag.
+The friction of full runs is worked out again when a run is added to the link, when their heat is,
+since crystals drag, and where the flow has moved by 3 %, which is worth under 1 % of the drag.
 """
 
 from pourcast import units as si
 from pourcast.kernels import kernel, small_kernel
 from pourcast.pour.columns import (
     CALM_FLOW,
+    FIXED,
     FLOW,
     FLOW_BEFORE,
     INERTIA,
@@ -24,14 +25,19 @@ from pourcast.pour.columns import (
     LINK,
     LINK_BEFORE,
     LINK_CALM,
+    LINK_COLUMNS,
     LINK_DRAG,
     LINK_FED,
     LINK_FLOW,
     LINK_FLOW_AT,
     LINK_INERTIA,
     LINK_INLET,
+    LINK_MARKS,
     LINK_SQUARE,
     LINK_WEIGHT,
+    MARKS,
+    MOVING,
+    NONE,
     PARENT,
     REYNOLDS,
     ROUGH,
@@ -43,6 +49,7 @@ from pourcast.pour.columns import (
     UPSTREAM,
     WEIGHT,
     WET_DRAG,
+    of_width,
 )
 from pourcast.pour.friction import turbulent_factor, turbulent_share
 
@@ -63,19 +70,6 @@ def add_full(link: int, run: int, fixed: si.Table, moving: si.Table, flows: si.T
     flows[link, LINK_WEIGHT] += fixed[run, WEIGHT]
     flows[link, LINK_CALM] = min(flows[link, LINK_CALM], fixed[run, CALM_FLOW])
     flows[link, LINK_FLOW_AT] = STALE
-
-
-@kernel
-def make_stale(counts: si.Integers, flows: si.Table) -> None:
-    """Have the friction of all links worked out again.
-
-    Parameters
-    ----------
-    counts : array of int
-    flows : array [by column]
-    """
-    for link in range(counts[6]):
-        flows[link, LINK_FLOW_AT] = STALE
 
 
 @small_kernel
@@ -106,9 +100,9 @@ def rub(
     flow: si.CubicMetrePerSecond,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     flows: si.Table,
-    links: si.Integers,
+    links: si.Places,
 ) -> None:
     """Fill the drag of the full runs of a link at a flow.
 
@@ -120,13 +114,18 @@ def rub(
     marks : array of int, shape (runs, MARKS)
     links : array of int, shape (runs, LINK_MARKS)
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
+    of_width(marks, MARKS)
+    of_width(flows, LINK_COLUMNS)
+    of_width(links, LINK_MARKS)
     flows[link, LINK_FLOW_AT] = flow
     drag = 0.0
     square = 0.0
     run = links[link, TAIL]
     if marks[run, STATE] == RUNNING:
         run = marks[run, PARENT]
-    while run >= 0 and marks[run, LINK] == link:
+    while run != NONE and marks[run, LINK] == link:
         own_drag, own_square = rubbed(run, flow, fixed, moving)
         drag += own_drag
         square += own_square
@@ -139,7 +138,7 @@ def rub(
 def inlet_of_front(
     run: int,
     step: si.Second,
-    marks: si.Integers,
+    marks: si.Places,
     flows: si.Table,
 ) -> si.Pascal:
     """Return the pressure where the run of a front begins [Pa].
@@ -167,10 +166,10 @@ def inlet_of_front(
 @kernel
 def keep_flows(
     counts: si.Integers,
-    fronts: si.Integers,
+    fronts: si.Places,
     moving: si.Table,
     flows: si.Table,
-    links: si.Integers,
+    links: si.Places,
 ) -> si.CubicMetrePerSecond:
     """Return the flow out of the cup, and keep all flows as those at the start of a step [m³/s].
 
@@ -184,10 +183,13 @@ def keep_flows(
     -------
     float [m³/s]
     """
+    of_width(moving, MOVING)
+    of_width(flows, LINK_COLUMNS)
+    of_width(links, LINK_MARKS)
     out = 0.0
     for link in range(counts[6]):
         flows[link, LINK_BEFORE] = flows[link, LINK_FLOW]
-        if links[link, UPSTREAM] < 0:
+        if links[link, UPSTREAM] == NONE:
             out += flows[link, LINK_FLOW]
     for place in range(counts[3]):
         moving[fronts[place], FLOW_BEFORE] = moving[fronts[place], FLOW]
@@ -196,7 +198,7 @@ def keep_flows(
 
 @kernel
 def bring_back_flows(
-    counts: si.Integers, fronts: si.Integers, moving: si.Table, flows: si.Table
+    counts: si.Integers, fronts: si.Places, moving: si.Table, flows: si.Table
 ) -> None:
     """Put all flows back to those at the start of the step.
 
@@ -221,6 +223,7 @@ def feed(step: si.Second, counts: si.Integers, flows: si.Table) -> None:
     counts : array of int
     flows : array [by column]
     """
+    of_width(flows, LINK_COLUMNS)
     for link in range(counts[6]):
         flows[link, LINK_FED] += flows[link, LINK_FLOW] * step
 
@@ -229,8 +232,8 @@ def feed(step: si.Second, counts: si.Integers, flows: si.Table) -> None:
 def scale_flows(
     scale: si.Ratio,
     counts: si.Integers,
-    fronts: si.Integers,
-    ahead: si.Integers,
+    fronts: si.Places,
+    ahead: si.Places,
     moving: si.Table,
     pockets: si.Table,
     flows: si.Table,

@@ -43,7 +43,7 @@ def opposite_of(run: int, segments: int) -> int:
 
 
 @kernel
-def meets(run: int, segments: int, marks: si.Integers) -> bool:
+def meets(run: int, segments: int, marks: si.Places) -> bool:
     """Return whether another front has come into the segment of a run.
 
     Parameters
@@ -57,7 +57,7 @@ def meets(run: int, segments: int, marks: si.Integers) -> bool:
 
 @kernel
 def room_ahead(
-    run: int, segments: int, fixed: si.Table, moving: si.Table, marks: si.Integers
+    run: int, segments: int, fixed: si.Table, moving: si.Table, marks: si.Places
 ) -> si.Metre:
     """Return how far a front can still go in its segment [m].
 
@@ -83,7 +83,7 @@ def meet(
     segments: int,
     time: si.Second,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     counts: si.Integers,
 ) -> None:
     """Close a segment in which two fronts have come together.

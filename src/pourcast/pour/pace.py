@@ -16,6 +16,7 @@ from pourcast.pour.columns import (
     ENDS,
     FACES,
     FED,
+    FIXED,
     FLOW,
     FRONT,
     HALF_SOLID,
@@ -26,22 +27,30 @@ from pourcast.pour.columns import (
     LENGTH,
     LINK,
     LINK_CALM,
+    LINK_COLUMNS,
     LINK_FED,
     LINK_FLOW,
     LINK_FLOW_AT,
     LINK_INERTIA,
     LINK_INLET,
+    LINK_MARKS,
     LIQUIDUS,
     LISTED,
+    MARKS,
+    MOVING,
     NEXT,
+    NONE,
+    NOT_KNOWN,
     ONWARD,
     PARENT,
     PLACE,
     POCKET,
+    POCKET_COLUMNS,
     RADIUS,
     RUNNING,
     SOLIDUS,
     SPECIFIC_HEAT,
+    SPREAD_AT,
     STATE,
     TAIL,
     TAPER,
@@ -49,6 +58,7 @@ from pourcast.pour.columns import (
     WALL_RATE,
     WALL_WEIGHT,
     WETTED_AT,
+    of_width,
 )
 from pourcast.pour.cool import face_slowness
 from pourcast.pour.heat import Curve
@@ -63,16 +73,16 @@ _STANDING = 5.0  # steps while nothing flows may be longer by this
 def list_anew(
     time: si.Second,
     counts: si.Integers,
-    active: si.Integers,
-    fronts: si.Integers,
-    ahead: si.Integers,
+    active: si.Places,
+    fronts: si.Places,
+    ahead: si.Places,
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
     flows: si.Table,
-    links: si.Integers,
+    links: si.Places,
 ) -> None:
     """Make the lists of runs, links, fronts and pockets anew; flows and inlet pressures are kept.
 
@@ -91,6 +101,12 @@ def list_anew(
     marks : array of int, shape (runs, MARKS)
     links : array of int, shape (runs, LINK_MARKS)
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
+    of_width(marks, MARKS)
+    of_width(pockets, POCKET_COLUMNS)
+    of_width(flows, LINK_COLUMNS)
+    of_width(links, LINK_MARKS)
     curve = Curve(
         parameters[LIQUIDUS],
         parameters[HALF_SOLID],
@@ -105,10 +121,10 @@ def list_anew(
         marks[run, ONWARD] = onward
         running = marks[run, STATE] == RUNNING
         parent = marks[run, PARENT]
-        if parent >= 0 and (running or onward > 0):
+        if parent != NONE and (running or onward > 0):
             marks[parent, COUNTED] += 1
         link = marks[run, LINK]
-        if link >= 0:
+        if link != NONE:
             if not running:
                 moving[run, FLOW] = flows[link, LINK_FLOW]
             moving[run, INLET] = flows[link, LINK_INLET]
@@ -127,7 +143,7 @@ def list_anew(
         active[kept] = run
         kept += 1
         parent = marks[run, PARENT]
-        if parent >= 0 and marks[parent, ONWARD] == 1:
+        if parent != NONE and marks[parent, ONWARD] == 1:
             link = marks[parent, LINK]
             if not running:
                 held = flows[link, LINK_INERTIA]
@@ -142,7 +158,7 @@ def list_anew(
             flows[link, LINK_INLET] = moving[run, INLET]
             flows[link, LINK_CALM] = 1e300
             flows[link, LINK_FLOW_AT] = STALE
-            links[link, UPSTREAM] = -1 if parent < 0 else marks[parent, LINK]
+            links[link, UPSTREAM] = NONE if parent == NONE else marks[parent, LINK]
         marks[run, LINK] = link
         links[link, TAIL] = run
         if running:
@@ -161,6 +177,7 @@ def list_anew(
         pocket = marks[run, POCKET]
         if pockets[pocket, LISTED] == 0.0:
             pockets[pocket, FACES] = pockets[pocket, ENDS]
+            pockets[pocket, SPREAD_AT] = NOT_KNOWN
             ahead[counts[4]] = pocket
             counts[4] += 1
             pockets[pocket, LISTED] = counts[4]
@@ -169,7 +186,7 @@ def list_anew(
 
 @kernel
 def longest_step(
-    fronts: si.Integers,
+    fronts: si.Places,
     count: int,
     fixed: si.Table,
     moving: si.Table,
@@ -195,6 +212,8 @@ def longest_step(
     -------
     float [s]
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
     still = True
     longest: si.Second = limits[1] + limits[4] * time
     wanted = longest

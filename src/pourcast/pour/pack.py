@@ -53,7 +53,7 @@ class Tables:
     vents: si.Table
     height: si.Metres
     share: si.Ratios
-    marks: si.Integers
+    marks: si.Places
     parameters: si.Table
     limits: si.Table
     char: si.Joules
@@ -86,7 +86,7 @@ def pack(network: Network, case: PourCase, steps: Steps) -> Tables:
     ways = np.searchsorted(starts[order], np.arange(nodes + 1))
     looped = bool(np.bincount(network.end, minlength=nodes).max() > 1 or (network.end == 0).any())
     runs = 2 * segments if looped else segments
-    marks = np.zeros((runs, columns.MARKS), dtype=np.int64)
+    marks = np.zeros((runs, columns.MARKS), dtype=np.uint32)
     degree = np.diff(ways)
     onward = degree[starts] - np.where(starts == 0, 0, 1)
     marks[:, columns.FORKS] = np.where(starts == 0, 2, np.where(onward > 1, 1, 0))[:runs]

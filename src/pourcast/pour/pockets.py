@@ -13,6 +13,7 @@ from pourcast.pour.columns import (
     AREA,
     BORE,
     ENDS,
+    FIXED,
     FRONT,
     GAS_PRESSURE,
     GAS_VOLUME,
@@ -20,16 +21,22 @@ from pourcast.pour.columns import (
     LEAST_VOLUME,
     LENGTH,
     LOG_RADIUS,
+    MARKS,
+    MOVING,
+    NOT_KNOWN,
     POCKET,
+    POCKET_COLUMNS,
     RADIUS,
     RUNNING,
     SHARE,
+    SPREAD_AT,
     STATE,
     VENT_AIR,
     VENT_PUMP,
     WALL_LENGTH,
     WALL_LOG,
     WALL_SHARE,
+    of_width,
 )
 
 # A pocket is taken as gone below this share of the area times bore of its last passage.
@@ -48,10 +55,10 @@ def gather_pocket(
     vents: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
     seen: si.Integers,
-    queue: si.Integers,
+    queue: si.Places,
 ) -> int:
     """Fill the row of a pocket, all dry cavity that ``first_run`` opens on; return its segments.
 
@@ -136,7 +143,7 @@ def move_front(
     distance: si.Metre,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
 ) -> None:
     """Move a front and take what it wets from the pocket ahead of it.
@@ -148,9 +155,15 @@ def move_front(
     fixed, moving, pockets : array [by column]
     marks : array of int, shape (runs, MARKS)
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
+    of_width(marks, MARKS)
+    of_width(pockets, POCKET_COLUMNS)
     pocket = marks[run, POCKET]
     moving[run, FRONT] += distance
     pockets[pocket, GAS_VOLUME] -= distance * fixed[run, AREA]
     pockets[pocket, WALL_LENGTH] -= distance
     pockets[pocket, WALL_LOG] -= distance * fixed[run, LOG_RADIUS]
     pockets[pocket, WALL_SHARE] -= distance * fixed[run, SHARE]
+    if distance > 0.0:
+        pockets[pocket, SPREAD_AT] = NOT_KNOWN

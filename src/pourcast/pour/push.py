@@ -23,8 +23,8 @@ _NEAR = 0.015  # share of the flow of all fronts
 @kernel
 def push(
     counts: si.Integers,
-    fronts: si.Integers,
-    ahead: si.Integers,
+    fronts: si.Places,
+    ahead: si.Places,
     time: si.Second,
     step: si.Second,
     cup_pressure: si.Pascal,
@@ -33,10 +33,10 @@ def push(
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
     flows: si.Table,
-    links: si.Integers,
+    links: si.Places,
     lanes: si.Table,
 ) -> si.CubicMetrePerSecond:
     """Return the flow out of the cup, and fill the flow of every link [m³/s].

@@ -24,6 +24,7 @@ from pourcast.pour.columns import (
     DENSITY,
     DRAG,
     ENTRY,
+    FIXED,
     FLOW,
     FRONT,
     HALF_SOLID,
@@ -34,6 +35,7 @@ from pourcast.pour.columns import (
     LENGTH,
     LIQUIDUS,
     LOSS_SQUARE,
+    MOVING,
     PUSH,
     SOLIDUS,
     SPECIFIC_HEAT,
@@ -43,6 +45,7 @@ from pourcast.pour.columns import (
     TAPER,
     WEIGHT,
     WET_DRAG,
+    of_width,
 )
 from pourcast.pour.friction import crystal_factor
 from pourcast.pour.heat import Curve, solid_fraction_of
@@ -134,7 +137,7 @@ def resist_full(run: int, parameters: si.Table, fixed: si.Table, moving: si.Tabl
 
 @kernel
 def resist_fronts(
-    fronts: si.Integers,
+    fronts: si.Places,
     count: int,
     step: si.Second,
     parameters: si.Table,
@@ -152,6 +155,8 @@ def resist_fronts(
         The values are those of the middle of the step, by the flow at its start.
     parameters, fixed, moving : array [by column]
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
     curve = Curve(
         parameters[LIQUIDUS],
         parameters[HALF_SOLID],

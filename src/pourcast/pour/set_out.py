@@ -69,7 +69,7 @@ def set_out(
     share: si.Ratios,
     scale: si.Ratios,
     entry_factor: si.Ratios,
-    marks: si.Integers,
+    marks: si.Places,
     parameters: si.Table,
     fixed: si.Table,
 ) -> None:

@@ -17,6 +17,7 @@ from pourcast.pour.columns import (
     LENGTH,
     LINK,
     MOUTH,
+    NONE,
     OPEN,
     PARENT,
     POCKET,
@@ -29,6 +30,7 @@ from pourcast.pour.columns import (
     WEIGHT,
     WETTED_AT,
 )
+from pourcast.pour.model import FULL
 from pourcast.pour.resist import entry_pressure
 
 # Rise of the threshold pressure from which a joint is a narrow mouth: by rounding
@@ -44,7 +46,7 @@ def start_front(
     time: si.Second,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     parameters: si.Table,
 ) -> bool:
     """Start a front at the mouth of a run; return whether the rush of the metal carries it in.
@@ -64,11 +66,11 @@ def start_front(
         velocity head is less than the rise of the threshold pressure.
     """
     marks[run, STATE] = RUNNING
-    marks[run, LINK] = -1
+    marks[run, LINK] = NONE
     marks[run, PARENT] = parent
     marks[run, POCKET] = pocket
     marks[run, OPEN] = 1
-    marks[run, STOPPED] = -1
+    marks[run, STOPPED] = FULL
     moving[run, FRONT] = 0.0
     moving[run, FLOW] = 0.0
     moving[run, TIP_HEAT] = moving[parent, TIP_HEAT]

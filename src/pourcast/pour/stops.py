@@ -97,7 +97,7 @@ def cause_of_stop(
 def stop_rest(
     step: si.Second,
     counts: si.Integers,
-    active: si.Integers,
+    active: si.Places,
     pores: si.Pascal,
     level: si.Metre,
     highest_level: si.Metre,
@@ -105,7 +105,7 @@ def stop_rest(
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     pockets: si.Table,
     flows: si.Table,
 ) -> None:

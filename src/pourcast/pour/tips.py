@@ -12,6 +12,7 @@ from pourcast.pour.columns import (
     BORE,
     COOLING,
     DENSITY,
+    FIXED,
     FLOW,
     FRONT,
     HALF_SOLID,
@@ -19,8 +20,10 @@ from pourcast.pour.columns import (
     LATENT_HEAT,
     LENGTH,
     LIQUIDUS,
+    MARKS,
     METAL_CONDUCTIVITY,
     MOULD_TEMPERATURE,
+    MOVING,
     SOLIDUS,
     SPECIFIC_HEAT,
     TIP_AGE,
@@ -28,7 +31,9 @@ from pourcast.pour.columns import (
     TIP_HEAT,
     WALL_RATE,
     WALL_WEIGHT,
+    of_width,
 )
+from pourcast.pour.contact import contact_ages
 from pourcast.pour.cool import cooled_parcel, feed_heat_of, warmed_from_mouth
 from pourcast.pour.elementary import whole_groups
 from pourcast.pour.heat import Curve
@@ -53,8 +58,10 @@ from pourcast.pour.meet import room_ahead
     _FEED,
     _FROM_MOUTH,
     _PAST,
+    _MEAN_AGE,
+    _COOLED,
     TIP_RUN,
-) = range(0, 18 * LANES, LANES)
+) = range(0, 20 * LANES, LANES)
 
 
 @kernel
@@ -65,11 +72,11 @@ def cool_tips(
     every: bool,
     begun: si.Second,
     step: si.Second,
-    fronts: si.Integers,
+    fronts: si.Places,
     parameters: si.Table,
     fixed: si.Table,
     moving: si.Table,
-    marks: si.Integers,
+    marks: si.Places,
     segments: int,
     lanes: si.Table,
 ) -> tuple[int, int]:
@@ -98,6 +105,9 @@ def cool_tips(
     -------
     tuple of int
     """
+    of_width(fixed, FIXED)
+    of_width(moving, MOVING)
+    of_width(marks, MARKS)
     lane = 0
     place = first
     while place < last and lane < most:
@@ -134,37 +144,43 @@ def cool_tips(
     )
     mould = parameters[MOULD_TEMPERATURE]
     conduction = parameters[METAL_CONDUCTIVITY] / parameters[DENSITY]
+    # In three short loops: in one the machine does not see far enough to go on with the next.
     for lane in range(whole_groups(count)):
         speed = lanes[_FLOW + lane] / lanes[_AREA + lane]
         room = max(lanes[TIP_ROOM + lane], 0.0)
         distance = speed * step
         # Once the front has arrived its parcel cools in the passages beyond.
         time = room / speed if distance > room else step
+        distance = min(distance, room)
         cooled = lanes[_PAST + lane] + time
-        after, age = cooled_parcel(
+        turns = distance / lanes[_BORE + lane]
+        lanes[_MEAN_AGE + lane], lanes[TIP_AGE_AFTER + lane] = contact_ages(
+            lanes[_AGE + lane], turns, cooled
+        )
+        lanes[TIP_SPEED + lane] = speed
+        lanes[TIP_ROOM + lane] = room
+        lanes[TIP_TIME + lane] = time
+        lanes[TIP_DISTANCE + lane] = distance
+        lanes[_COOLED + lane] = cooled
+    for lane in range(whole_groups(count)):
+        lanes[TIP_AFTER + lane] = cooled_parcel(
             lanes[_HEAT + lane],
-            lanes[_AGE + lane],
-            time * speed / lanes[_BORE + lane],
-            cooled,
+            lanes[_MEAN_AGE + lane],
+            lanes[_COOLED + lane],
             lanes[_WEIGHT + lane],
             lanes[_RATE + lane],
             lanes[_COOLING + lane],
             mould,
             curve,
         )
-        after = warmed_from_mouth(
+    for lane in range(whole_groups(count)):
+        lanes[TIP_AFTER + lane] = warmed_from_mouth(
             lanes[_HEAT + lane],
-            after,
+            lanes[TIP_AFTER + lane],
             lanes[_FEED + lane],
             lanes[_FROM_MOUTH + lane],
-            cooled,
+            lanes[_COOLED + lane],
             conduction,
             curve,
         )
-        lanes[TIP_SPEED + lane] = speed
-        lanes[TIP_ROOM + lane] = room
-        lanes[TIP_TIME + lane] = time
-        lanes[TIP_DISTANCE + lane] = min(distance, room)
-        lanes[TIP_AFTER + lane] = after
-        lanes[TIP_AGE_AFTER + lane] = age
     return count, place
