@@ -1,4 +1,4 @@
-"""Middle lines, and what is read off them: knees, hidden ends and feet.
+"""Middle lines, and what is read off them: knees and feet.
 
 What is thin at the side of a head belongs here too: it made a length wrong.
 """
@@ -11,10 +11,12 @@ import pytest
 import trimesh
 
 from pourcast import units as si
-from pourcast.scan.ends import hidden_tip
 from pourcast.scan.lines import Line, centred, line_through
 from pourcast.scan.solve import solve
+from tests.plants import meshes
+from tests.plants.kinds import insect
 from tests.scan.make import joined, record, stem
+from tests.scan.score import Score
 
 LENGTH, RADIUS = 12e-3, 0.6e-3
 
@@ -64,6 +66,39 @@ def test_a_line_that_leans_comes_back_to_the_axis(bend: float, gap: float) -> No
     assert np.linalg.norm(across, axis=1).max() < 0.01e-3
 
 
+@pytest.mark.parametrize("seed", [1, 9, 29, 32, 34])
+def test_a_rough_short_foot_is_not_bowed(seed: int) -> None:
+    """Closed form: 2.8 mm of a straight rod of 0.7 mm, four pieces, noise of 0.05 mm.
+
+    At its knee the line goes on 0.7 mm beyond them, and over that 4° are 0.05 mm, the noise.
+    Found: within 2° for 40 seeds; with a bow up to 11°, for these five 7° and more.
+    """
+    rng = np.random.default_rng(seed)
+    turn, along = rng.uniform(0.0, 2 * np.pi, 280), rng.uniform(-7e-4, 2.8e-3, 280)
+    place = np.stack([3.5e-4 * np.cos(turn), 3.5e-4 * np.sin(turn), along], axis=1)
+    place += rng.normal(0.0, 5e-5, place.shape)
+    middles = np.array([[0.1, 0, 0], [0, 0.05, 0.9], [0, 0, 1.8], [0.1, 0.1, 2.6]]) * 1e-3
+
+    line = centred(through(middles), place, edge=3.5e-4)
+
+    assert line.toward(0.0)[2] > math.cos(math.radians(4.0))
+
+
+def test_a_line_moves_as_far_as_its_surface_tells() -> None:
+    """House: a foot whose first piece hugs the knee, 0.4 mm off (noisy insect 3024).
+
+    Its ends lie beyond what is seen of its surface, and may move by more than the radius.
+    """
+    rng = np.random.default_rng(0)
+    turn, along = rng.uniform(0.0, 2 * np.pi, 285), rng.uniform(0.0, 1.6e-3, 285)
+    place = np.stack([3.2e-4 * np.cos(turn), 3.2e-4 * np.sin(turn), along], axis=1)
+    middles = np.array([[0.40, 0, 0.0], [0.05, 0, 0.7], [-0.15, 0, 1.6]]) * 1e-3
+
+    line = centred(through(middles), place, edge=3.2e-4)
+
+    assert line.toward(0.0)[2] > math.cos(math.radians(4.0))
+
+
 def test_few_places_move_no_line() -> None:
     line = through(np.linspace([0, 0, 0], [0, 0, LENGTH], 26))
 
@@ -111,40 +146,6 @@ def test_a_foot_begins_where_its_shin_ends() -> None:
     assert 1e3 * third.length == pytest.approx(3.5, rel=0.08)
 
 
-def straight(base: list[float], ahead: list[float], length: float) -> Line:
-    """Return the line from a place along a direction, in millimetres."""
-    way = np.array(ahead) / np.linalg.norm(ahead)
-    steps = np.linspace(0.0, length, 12)[:, None]
-    return line_through(1e-3 * (base + steps * way), np.ones(12), beyond=5e-3, toward=way)
-
-
-@pytest.mark.parametrize("angle", [28.0, 50.0])
-def test_a_stem_ends_where_the_rays_of_its_whorl_begin(angle: float) -> None:
-    """Closed form: rays on the end face of a stem of 3 mm at 20 mm, its surface seen to 18.
-
-    Tolerance 0.1 mm, a step of the line.
-    """
-    lean, radius = math.radians(angle), 1.5
-    rays = []
-    for turn in np.linspace(0.0, 2 * math.pi, 6)[:-1]:
-        out = [math.cos(turn) * math.sin(lean), math.sin(turn) * math.sin(lean), math.cos(lean)]
-        base = [radius * out[0], radius * out[1], 20.0]
-        rays.append(straight(base, out, 15.0))
-    stem_ = straight([0, 0, 0], [0, 0, 1], 18.0)
-
-    assert hidden_tip(stem_, 1e-3 * radius, 18e-3, rays) == pytest.approx(20e-3, abs=1.5e-4)
-    # One alone may lean in from anywhere; and what is seen is not taken away.
-    assert hidden_tip(stem_, 1e-3 * radius, 18e-3, rays[:1]) == 18e-3
-    assert hidden_tip(stem_, 1e-3 * radius, 20.2e-3, rays) == 20.2e-3
-
-
-def test_what_leaves_at_the_side_moves_no_tip() -> None:
-    stem_ = straight([0, 0, 0], [0, 0, 1], 20.0)
-    side = [straight([1.5 * x, 0, 12.0], [x, 0, 1], 10.0) for x in (-1.0, 1.0)]
-
-    assert hidden_tip(stem_, 1.5e-3, 20e-3, side) == 20e-3
-
-
 def test_a_thin_body_on_the_side_of_a_head_is_not_its_end() -> None:
     """House: the head keeps its length, and the one feeler grows on it."""
     head = trimesh.creation.icosphere(subdivisions=4, radius=2.5)
@@ -157,3 +158,32 @@ def test_a_thin_body_on_the_side_of_a_head_is_not_its_end() -> None:
     assert [part.parent for part in found.parts] == [-1, 0, 1]
     # The base of the head lies in the stem, up to where the ball is as wide as that.
     assert 1e3 * found.parts[1].length == pytest.approx(2.5 + 2.0, abs=0.4)
+
+
+@pytest.mark.parametrize(
+    "seed",
+    [
+        3,
+        11,
+        pytest.param(
+            3047,
+            marks=[
+                pytest.mark.long,
+                pytest.mark.xfail(strict=True, reason="a foot behind a knee of 25° is 12 % long"),
+            ],
+        ),
+    ],
+)
+def test_legs_of_a_rough_insect_have_their_lengths(seed: int) -> None:
+    """House bar: 8 %, each stalk longer than 3 parent diameters; noise of 0.05 mm.
+
+    Before: a foot of 0.5 mm was taken for flat, or its line was bowed; 86 and 65 % off.
+    """
+    plant = insect(seed)
+    rough = meshes.noisy(meshes.clean(plant), seed=seed)
+    score = Score()
+
+    score.add("insect", plant, solve(record(rough), rng=np.random.default_rng(0)), None)
+
+    assert (score.missing, score.extra) == (0, 0)
+    assert max(map(abs, score.long_stalks)) < 0.08

@@ -5,11 +5,9 @@ two with a step between them.  A step of `JUMP` or more is a cut: stalk to leaf,
 stalk to bud.  A taper is a slope, not a step.  The thin side of a step must be
 nearly as long as it is wide, else it is the round of a lump.
 
-A waist with a bulge on both sides, `WAIST` times as thick, is a cut too: head,
-chest and tail of an insect.  It is looked for in the wall, and in the section of the
-cells where that is well told.  So is a kink, see `pourcast.scan.kinks`.  Where one
-body of the file ends and the next begins there is a cut, unless both run straight
-on with one section.
+A waist is a cut too, see `pourcast.scan.waists`, and so is a kink, see
+`pourcast.scan.kinks`.  Where one body of the file ends and the next begins there is
+a cut, unless both run straight on with one section.
 
 The last pieces of a rounded end are thinner, and no part.  The limits are our
 own choice, tried on a few drawn plants (estimate).
@@ -22,18 +20,13 @@ import numpy as np
 from pourcast import units as si
 from pourcast.scan.kinks import limbs
 from pourcast.scan.model import Pieces
-from pourcast.scan.slices import Slices
-from pourcast.scan.steps import LEAST, smoothed, step_of
+from pourcast.scan.slices import FLAT, Slices
+from pourcast.scan.steps import LEAST, filled, smoothed, step_of
 from pourcast.scan.strands import Strand
+from pourcast.scan.waists import neck, waist
 
 JUMP = 1.45
 """Ratio of widths that makes a cut."""
-
-WAIST = 1.3
-"""Ratio of a bulge to the waist beside it that makes a cut."""
-
-FLAT = 2.3
-"""Width over thickness from which a section is flat."""
 
 _EVEN = 1.25  # ratio of the section at the border of two bodies to the usual one
 _ROUNDED = 3  # pieces at an end that may be thinner without being a part
@@ -43,7 +36,7 @@ _WALL_JUMP = 1.3  # ratio of thickness that makes a cut
 _STOUT = 2.2  # length over width, under which a body is not cut
 _ROD = 3.0  # length over width, under which two bodies are never one rod
 _LONG = 0.9  # of its width, that the thin side of a step must be long
-_TOLD = 2.5  # bands; the spread of the cells tells the waist of what is as thick as that
+_BASE = 0.5  # of the width of a lump, in which it is round at its base
 _CLEAR_FOOT = 2.5  # of its width; a longer foot no wider than the next part is a part itself
 _SHRED = 0.55  # bands; a cell is half a band, and no section is told smaller than a cell
 _LONG_SHREDS = 1.5  # of the width of the part; estimate
@@ -78,22 +71,27 @@ def cut(
     list of lists of int
     """
     line = np.array(strand.pieces)
-    shreds = _shreds(line, pieces, slices) if hidden > 0.0 else 0
-    line = line[shreds:]
     parts: list[si.Integers] = []
-    for body in _bodies(line, pieces, slices):
+    shreds: list[tuple[int, si.Integers]] = []
+    for whole in _bodies(line, pieces, slices):
+        many = _shreds(whole, pieces, slices) if hidden > 0.0 or whole[0] != line[0] else 0
+        body = whole[many:]
+        shreds.append((int(body[0]), whole[:many]))
         wide = _typical(slices.wide[body])
         stout = len(body) * pieces.step < _STOUT * wide and not is_flat(body.tolist(), slices)
         if stout and pieces.shell.max() > 0:
             # A stout body of its own is one lump, whatever its ends look like.
             parts.append(body)
             continue
-        off = passed > 1 and body[0] == line[0]
+        off = passed > 1 and whole[0] == line[0]
         for limb in limbs(body, pieces, slices, forks, clear_foot=off):
             last = limb[-1] == body[-1]
-            parts += _split(limb, slices, forks, step=pieces.step, last=last, depth=0)
+            parts += _split(limb, pieces, slices, forks, last=last, depth=0)
     made = _joined([list(map(int, part)) for part in parts], pieces, slices)
-    made[0] = [*strand.pieces[:shreds], *made[0]]
+    made = _rounded(made, pieces, slices)
+    for first, some in shreds:
+        part = next(part for part in made if first in part)
+        part[part.index(first) : part.index(first)] = some.tolist()
     return _with_foot(made, max(0.0, hidden - passed * pieces.step), pieces, slices)
 
 
@@ -153,16 +151,17 @@ def _typical(values: si.Metres) -> si.Metre:
 
 def _split(
     line: si.Integers,
+    pieces: Pieces,
     slices: Slices,
     forks: si.Booleans,
     *,
-    step: si.Metre,
     last: bool,
     depth: int,
 ) -> list[si.Integers]:
     if len(line) < 2 * LEAST or depth > 4:
         return [line]
-    through = _filled(slices.through[line], slices.deep[line])
+    step = pieces.step
+    through = filled(slices.through[line], slices.deep[line])
     spread = slices.wide[line]
     # Under two cells the spread of the cells does not tell a width, and it tells too much where
     # a slice lies askew at a knee; of a rod the rays do.  Rays through a rough tip are too short,
@@ -179,22 +178,20 @@ def _split(
         at = np.arange(len(line))
         wide = np.interp(at, at[clear], wide[clear])
         through = np.interp(at, at[clear], through[clear])
-    place = _jump(wide, wide, math.log(JUMP), step, last=last)
+    place = neck(line, pieces, slices, wide)
+    if place is None:
+        place = _jump(wide, wide, math.log(JUMP), step, last=last)
     if place is None:
         # The wall of a lump changes along it; that of a rod or a blade does so at a joint.
         slim = len(line) * step > _ROD * math.exp(float(np.median(wide)))
         place = _jump(through, wide, math.log(_WALL_JUMP if slim else 1.8), step, last=last)
     if place is None:
-        place = _waist(wide, through)
-    section = 0.5 * np.log(np.maximum(slices.wide[line] * slices.deep[line], 1e-12))
-    if place is None and section.max() > math.log(_TOLD * step):
-        # Between two bulges of one surface a ray runs along the neck, not through it.
-        place = _waist(wide, np.minimum(through, section))
+        place = waist(wide, through)
     if place is None:
         return [line]
     return [
-        *_split(line[:place], slices, forks, step=step, last=False, depth=depth + 1),
-        *_split(line[place:], slices, forks, step=step, last=last, depth=depth + 1),
+        *_split(line[:place], pieces, slices, forks, last=False, depth=depth + 1),
+        *_split(line[place:], pieces, slices, forks, last=last, depth=depth + 1),
     ]
 
 
@@ -211,24 +208,6 @@ def _jump(
     if long < _LONG * math.exp(float(np.median(wide[thin]))):
         return None
     if height < 0 and last and len(wide) - place <= _ROUNDED:
-        return None
-    return place
-
-
-def _filled(values: si.Metres, instead: si.Metres) -> si.Metres:
-    return np.maximum(np.where(np.isfinite(values), values, instead), 1e-6)
-
-
-def _waist(wide: si.Ratios, through: si.Ratios) -> int | None:
-    """Return the narrowest place between two bulges of a round strand; None: there is none."""
-    if np.median(wide - through) > math.log(FLAT) or len(wide) < 5:
-        return None
-    size = smoothed(through)
-    high_before = np.maximum.accumulate(size)
-    high_after = np.maximum.accumulate(size[::-1])[::-1]
-    depth = np.minimum(high_before, high_after) - size
-    place = int(depth.argmax())
-    if depth[place] < math.log(WAIST) or place < LEAST or len(size) - place < LEAST:
         return None
     return place
 
@@ -263,13 +242,33 @@ def _with_foot(
         own = max(own, 0.5 * _typical(slices.wide[first]))
     wide = _typical(slices.wide[foot])
     slim = len(foot) * pieces.step > _CLEAR_FOOT * wide
-    if slim and wide < _ALIKE * _typical(slices.wide[first]) and not is_flat(first, slices):
+    alike = wide < _ALIKE * _typical(slices.wide[first])
+    if wide < _ALIKE * _typical(slices.through[foot]):
+        # One rod and no more: the rays tell how thick it is.
+        alike |= wall < _ALIKE
+    if slim and alike and not is_flat(first, slices):
         # A thigh is as thick as its shin; the foot of a ray is as wide as the rays beside it.
         return parts
     longest = hidden + own
     if len(foot) * pieces.step >= longest or pieces.shell[foot[-1]] != pieces.shell[first[0]]:
         return parts
     return [foot + first, *parts[2:]]
+
+
+def _rounded(parts: list[list[int]], pieces: Pieces, slices: Slices) -> list[list[int]]:
+    """Put the round base of a lump to it: it grows by two steps over half of its width."""
+    made = [parts[0]]
+    for part in parts[1:]:
+        before = made[-1]
+        below = _typical(slices.wide[made[-2]]) if len(made) > 1 else math.inf
+        sizes = [_typical(slices.wide[some]) for some in (before, part)]
+        short = len(before) * pieces.step < _BASE * sizes[1]
+        whole = pieces.shell[before[-1]] == pieces.shell[part[0]] and not is_flat(part, slices)
+        if below < sizes[0] < sizes[1] and short and whole:
+            made[-1] = before + part
+        else:
+            made.append(part)
+    return made
 
 
 def _joined(parts: list[list[int]], pieces: Pieces, slices: Slices) -> list[list[int]]:

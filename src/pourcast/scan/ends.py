@@ -205,13 +205,21 @@ def step_between(
     known = np.flatnonzero(np.isfinite(level))
     if not len(known):
         return border
-    limit = 0.5 * (thin + thick) if blade else _LEAVES * min(thin, thick)
+    limit = np.full(len(edge), 0.5 * (thin + thick))
+    if not blade:
+        # Farther from the joint the thinner one is thicker or thinner by its taper.
+        slim, its = (before, before.along) if grows else (after, along_after)
+        ends = np.percentile(its, [_LEFT, 100.0 - _LEFT])
+        radii = radius_at(slim, tip=False), radius_at(slim, tip=True)
+        limit = (
+            _LEAVES * min(thin, thick) * np.interp(edge + 0.5 * _BIN, ends, radii) / radii[grows]
+        )
     if not grows:
         known = known[::-1]
     last: si.Metre | None = None
     past = 0
     for k in known.tolist():
-        if level[k] <= limit:
+        if level[k] <= limit[k]:
             last, past = float(edge[k] + _BIN if grows else edge[k]), 0
         elif last is not None:
             past += 1

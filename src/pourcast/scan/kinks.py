@@ -58,25 +58,44 @@ def limbs(
         # The foot of a child pulls the middle of its pieces aside: they are read across.
         at = np.arange(many)
         middle = np.stack([np.interp(at, clear, middle[clear, k]) for k in range(3)], axis=1)
-    turn = np.zeros(many)
     # The first pieces lean to the parent, and those of the end are cut off askew, as far as
     # half of its width: they tell no turn.
     askew = max(1, math.ceil(0.5 * float(slices.wide[line[-_ROUND:]].max()) / pieces.step))
     inside = range(_KNEE if clear_foot else _KNEE + 1, many - _KNEE + 1 - askew)
     if len(clear) >= 2:
         inside = range(max(inside.start, clear[0]), min(inside.stop, clear[-1]))
-    if not len(inside):
-        return [line]
-    for k in inside:
-        came, goes = middle[k] - middle[k - _KNEE + 1], middle[k + _KNEE - 1] - middle[k]
-        size = max(float(np.linalg.norm(came) * np.linalg.norm(goes)), 1e-300)
-        turn[k] = math.acos(max(-1.0, min(1.0, float(came @ goes) / size)))
-    # A leg with two knees has more turns at knees than elsewhere: the median would be one of them.
-    usual = float(np.percentile(turn[inside.start : inside.stop], _USUAL))
-    place = int(turn.argmax())
-    if turn[place] < max(KINK, _SHARP * usual):
+    place = _sharpest(middle, inside, across=0)
+    if place is None:
+        # Cells round a knee off: over the piece that holds it the turn is told in full.
+        place = _sharpest(middle, range(inside.start, inside.stop - 1), across=1)
+    if place is None:
         return [line]
     return [
         *limbs(line[:place], pieces, slices, forks, clear_foot=clear_foot),
         *limbs(line[place:], pieces, slices, forks),
     ]
+
+
+def _sharpest(middle: si.Metres, inside: range, *, across: int) -> int | None:
+    """Return where a row of middles turns most, if that is a kink; None: it is none.
+
+    The turn at a piece is that between the ways to it and from it, or, ``across`` it, to the
+    piece before and from the piece behind.
+    """
+    if not len(inside):
+        return None
+    turn = np.zeros(len(middle))
+    for k in inside:
+        last, first = k - across, k + across
+        came, goes = (
+            middle[last] - middle[last - _KNEE + 1],
+            middle[first + _KNEE - 1] - middle[first],
+        )
+        size = max(float(np.linalg.norm(came) * np.linalg.norm(goes)), 1e-300)
+        turn[k] = math.acos(max(-1.0, min(1.0, float(came @ goes) / size)))
+    # A leg with two knees has more turns at knees than elsewhere: the median would be one of them.
+    usual = float(np.percentile(turn[inside.start : inside.stop], _USUAL))
+    # The first piece leans to the parent.
+    turn[: inside.start + across] = 0.0
+    place = int(turn.argmax())
+    return None if turn[place] < max(KINK, _SHARP * usual) else place

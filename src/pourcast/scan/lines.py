@@ -22,6 +22,7 @@ _ROUNDS = 2  # of moving a line to the middle of its surface
 _BOW, _SWELL = 2, 3  # order of the way that a line is moved, and of the radius along it
 _LEAST_SAMPLES = 40  # on the surface, that tell where its middle is; estimate
 _MOST_MOVED = 1.0  # of the radius; farther is no middle of this part
+_STRAIGHT = 1.0 - 1e-9  # cosine between its headings at both ends, of a line laid straight
 _EDGE = 0.2  # of the line, at most left out at each end
 
 
@@ -158,7 +159,9 @@ def centred(line: Line, place: si.Metres, *, edge: si.Metre) -> Line:
     side = np.cross(heading, np.eye(3)[np.abs(heading.sum(axis=0)).argmin()])
     side /= np.linalg.norm(side, axis=1)[:, None]
     other = np.cross(heading, side)
-    all_along = np.vander(np.linspace(-1.0, 1.0, len(curve)), _BOW + 1)
+    # The rough surface of a short part would bow a line that is straight by its pieces.
+    order = 1 if float(heading[0] @ heading[-1]) > _STRAIGHT else _BOW
+    all_along = np.vander(np.linspace(-1.0, 1.0, len(curve)), order + 1)
     margin = min(edge, _EDGE * line.end)
     for _ in range(_ROUNDS):
         now = _laid(curve, _STEP)
@@ -170,7 +173,7 @@ def centred(line: Line, place: si.Metres, *, edge: si.Metre) -> Line:
         radius, at = radius[good], along[good] / now.end
         way = off[good] / radius[:, None]
         k = np.rint(at * (len(curve) - 1)).astype(np.int64)
-        bow = np.vander(2.0 * at - 1.0, _BOW + 1)
+        bow = np.vander(2.0 * at - 1.0, order + 1)
         rows = np.hstack(
             [
                 np.einsum("ij,ij->i", way, side[k])[:, None] * bow,
@@ -179,8 +182,9 @@ def centred(line: Line, place: si.Metres, *, edge: si.Metre) -> Line:
             ]
         )
         found = _fitted(rows, radius)
-        over = all_along @ found[: 2 * _BOW + 2].reshape(2, _BOW + 1).T
-        if np.linalg.norm(over, axis=1).max() > _MOST_MOVED * np.median(radius):
+        over = all_along @ found[: 2 * order + 2].reshape(2, order + 1).T
+        told = np.abs(np.linspace(-1.0, 1.0, len(curve))) <= 1.0 - 2.0 * margin / now.end
+        if np.linalg.norm(over[told], axis=1).max() > _MOST_MOVED * np.median(radius):
             return line
         curve = curve + over[:, :1] * side + over[:, 1:] * other
     return _laid(curve, float(line.along[-1] - line.end))

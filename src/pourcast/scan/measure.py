@@ -107,11 +107,11 @@ def _take(
     place = walls.place[samples]
     mine = np.flatnonzero(owned.cell == k)
     line = part.line
-    section = section_of(place, walls.way[samples], line)
+    section = section_of(place, walls.way[samples], line, thin=2 * field.cell)
     half = float(np.median(section.radius))
     if not (section.flat or part.flat) and half < _SLENDER * line.end:
         line = centred(line, place, edge=half)
-        section = section_of(place, walls.way[samples], line)
+        section = section_of(place, walls.way[samples], line, thin=2 * field.cell)
     along, _ = line.feet(field.origin + field.cell * (cells.place[mine] + 0.5))
     return _Taken(
         section=section,
@@ -185,7 +185,7 @@ def _measure(
 ) -> tuple[ScannedPart, Body]:
     cell = field.cell
     length = tip - start
-    own = replace(own, section=_within(own, start, tip))
+    own = replace(own, section=_within(own, start, tip, thin=2 * cell))
     section = own.section
     inside = (own.cell_along > start - cell) & (own.cell_along < tip + cell)
     seen = float(own.cell_volume[inside].sum())
@@ -227,14 +227,14 @@ def _measure(
     return part, _body(own, part, start, tip)
 
 
-def _within(own: _Taken, start: si.Metre, tip: si.Metre) -> Section:
+def _within(own: _Taken, start: si.Metre, tip: si.Metre, *, thin: si.Metre) -> Section:
     """Return the section by what lies between both ends alone."""
     margin = min(_EDGE, 0.1 * (tip - start))
     section = own.section
     inside = (section.along > start + margin) & (section.along < tip - margin)
     if inside.sum() < _LEAST_SAMPLES:
         return section
-    return section_of(own.place[inside], section.way[inside], own.line)
+    return section_of(own.place[inside], section.way[inside], own.line, thin=thin)
 
 
 def _across(

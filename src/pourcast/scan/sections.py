@@ -17,6 +17,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.piece.model import Shape
 from pourcast.scan.lines import Line
+from pourcast.scan.slices import round_by_surface
 
 FLAT = 2.4
 """Width over thickness from which a part is a blade; estimate."""
@@ -24,6 +25,8 @@ FLAT = 2.4
 _BULGE = 1.22  # middle over ends, from which a part is a lump; estimate
 _LUMP = 4.0  # length over width up to which it may be one; estimate
 _HOLLOW = 0.42  # wall over diameter under which a round part is a tube; estimate
+_ACROSS = 0.7  # of its diameter, that a ray through a rod is long; estimate
+_SOLID = 0.25  # of the rays, that go across a rough rod and not across a tube; estimate
 _ROUND = 1.7  # larger over smaller way across up to which a tube is round
 _ROUND_LUMP = 1.12  # the same, under which a lump has one diameter
 _BIN = 5e-4  # m, of a profile along a part
@@ -76,7 +79,7 @@ class Section:
         return out
 
 
-def section_of(place: si.Metres, way: si.Metres, line: Line) -> Section:
+def section_of(place: si.Metres, way: si.Metres, line: Line, *, thin: si.Metre = 0.0) -> Section:
     """Return how a part looks across its line.
 
     Parameters
@@ -84,6 +87,8 @@ def section_of(place: si.Metres, way: si.Metres, line: Line) -> Section:
     place : array [m], shape (samples, 3)
     way : array [m], shape (samples,)
     line : Line
+    thin : float [m]
+        Of a rod thinner than this the surface tells the wall, where many rays end in its folds.
 
     Returns
     -------
@@ -101,6 +106,11 @@ def section_of(place: si.Metres, way: si.Metres, line: Line) -> Section:
         narrow = np.cross(heading, broad)
     read = way[core & np.isfinite(way)] if np.isfinite(way[core]).any() else way[np.isfinite(way)]
     wide, deep = _range(off @ broad), _range(off[core] @ narrow)
+    wall = float(np.median(read)) if len(read) else deep
+    spread = np.sqrt(np.maximum(values[1:], 0.0) / core.sum())
+    rod = float(round_by_surface(spread[None])[0])
+    if math.sqrt(8.0) * spread[1] < thin and (read > _ACROSS * rod).sum() > _SOLID * len(read):
+        wall = max(wall, rod)
     return Section(
         along=along,
         off=off,
@@ -109,7 +119,7 @@ def section_of(place: si.Metres, way: si.Metres, line: Line) -> Section:
         narrow=narrow,
         wide=wide,
         deep=deep,
-        wall=float(np.median(read)) if len(read) else deep,
+        wall=wall,
     )
 
 

@@ -6,12 +6,18 @@ one cell, its side over √12, is taken off first.  Thickness is the median way
 through the wall.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from pourcast import units as si
 from pourcast.scan.model import Cells, Field, Pieces, Walls
+
+FLAT = 2.3
+"""Width over thickness from which a section is flat."""
+
+_LEAST_SAMPLES = 12  # on the surface of a piece, that tell how round it is; estimate
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +31,8 @@ class Slices:
     wide, deep : array [m], shape (pieces,)
         Across the direction, the larger and the smaller way.
     through : array [m], shape (pieces,)
-        Median way through the wall; nan where none was read.
+        Median way through the wall; nan where none was read.  Of a piece under two cells nan
+        where too little is seen, and if it is round no less than its surface is wide.
     across : array [-], shape (pieces, 3)
         Direction of ``wide``.
     """
@@ -57,27 +64,88 @@ def measured(cells: Cells, field: Field, pieces: Pieces, walls: Walls) -> Slices
     owner = pieces.of_cell[good]
     weight = np.maximum(cells.share[good], 1e-3)
     middle = field.origin + field.cell * (cells.place[good] + 0.5)
-    off = middle - pieces.middle[owner]
-    off -= np.einsum("ij,ij->i", off, direction[owner])[:, None] * direction[owner]
-    total = np.bincount(owner, weights=weight, minlength=many)
+    values, vectors = np.linalg.eigh(
+        _spread(owner, middle - pieces.middle[owner], weight, direction)
+    )
+    least = (0.25 * field.cell) ** 2
+    values = np.maximum(values - field.cell**2 / 12, least)
+    major, minor = np.sqrt(values[:, 2]), np.sqrt(values[:, 1])
+    factor = np.where(major > 1.6 * minor, np.sqrt(12.0), 4.0)
+    wide = factor * major
+    under = piece_of(walls, cells, field, pieces)
+    # On a rough surface half of the rays through a thin rod end in a fold, and the few of a
+    # sliver tell nothing.
+    thin = wide < 2 * field.cell
+    seen = np.bincount(under[under >= 0], minlength=many)
+    through = np.fmax(
+        medians(under, walls.way, many),
+        np.where(thin, _round(under, walls.place, direction, seen), np.nan),
+    )
+    return Slices(
+        direction=direction,
+        wide=wide,
+        deep=4.0 * minor,
+        through=np.where(thin & (seen < _LEAST_SAMPLES), np.nan, through),
+        across=vectors[:, :, 2],
+    )
+
+
+def _spread(
+    owner: si.Integers, off: si.Metres, weight: si.Ratios, direction: si.Ratios
+) -> si.SquareMetres:
+    """Return the mean squares of what lies off the middle of each piece, across its direction."""
+    many = len(direction)
+    off = off - np.einsum("ij,ij->i", off, direction[owner])[:, None] * direction[owner]
+    total = np.maximum(np.bincount(owner, weights=weight, minlength=many), 1e-300)
     spread = np.empty((many, 3, 3))
     for i in range(3):
         for j in range(i, 3):
             spread[:, i, j] = spread[:, j, i] = (
                 np.bincount(owner, weights=weight * off[:, i] * off[:, j], minlength=many) / total
             )
-    values, vectors = np.linalg.eigh(spread)
-    least = (0.25 * field.cell) ** 2
-    values = np.maximum(values - field.cell**2 / 12, least)
-    major, minor = np.sqrt(values[:, 2]), np.sqrt(values[:, 1])
-    factor = np.where(major > 1.6 * minor, np.sqrt(12.0), 4.0)
-    return Slices(
-        direction=direction,
-        wide=factor * major,
-        deep=4.0 * minor,
-        through=medians(piece_of(walls, cells, field, pieces), walls.way, many),
-        across=vectors[:, :, 2],
+    return spread
+
+
+def _round(
+    under: si.Integers, place: si.Metres, direction: si.Ratios, seen: si.Integers
+) -> si.Metres:
+    """Return how thick the surface of each piece says it is; nan: it is not round."""
+    many = len(direction)
+    good = under >= 0
+    under, place = under[good], place[good]
+    middle = (
+        np.stack(
+            [np.bincount(under, weights=place[:, k], minlength=many) for k in range(3)], axis=1
+        )
+        / np.maximum(seen, 1)[:, None]
     )
+    values = np.linalg.eigvalsh(
+        _spread(under, place - middle[under], np.ones(len(under)), direction)
+    )
+    return round_by_surface(np.sqrt(np.maximum(values[:, 1:], 0.0)))
+
+
+def round_by_surface(spread: si.Metres) -> si.Metres:
+    """Return the diameter of a rod by the spread of its surface; nan where it is no rod.
+
+    A circle has the diameter √8 times its spread each way.  A slice that lies askew spreads
+    the one way, so the other one is taken.  The rim of a strip r times as wide as thick spreads
+    r √((r + 3) / (1 + 3 r)) times as far along as across.
+
+    Parameters
+    ----------
+    spread : array [m], shape (pieces, 2)
+        The smaller and the larger one.
+
+    Returns
+    -------
+    array [m], shape (pieces,)
+    """
+    strip = FLAT * math.sqrt((FLAT + 3.0) / (1.0 + 3.0 * FLAT))
+    out: si.Metres = np.where(
+        spread[:, 1] < strip * spread[:, 0], math.sqrt(8.0) * spread[:, 0], np.nan
+    )
+    return out
 
 
 def _directions(pieces: Pieces) -> si.Ratios:

@@ -29,6 +29,20 @@ def smoothed(values: si.Ratios) -> si.Ratios:
     return np.concatenate([inner[:1], inner, inner[-1:]])
 
 
+def filled(values: si.Metres, instead: si.Metres) -> si.Metres:
+    """Return lengths of which a logarithm can be taken, others where there are none.
+
+    Parameters
+    ----------
+    values, instead : array [m], shape (pieces,)
+
+    Returns
+    -------
+    array [m], shape (pieces,)
+    """
+    return np.maximum(np.where(np.isfinite(values), values, instead), 1e-6)
+
+
 def step_of(values: si.Ratios) -> tuple[int, si.Ratio] | None:
     """Return the best place for a step, and its height; None: one line does as well.
 
