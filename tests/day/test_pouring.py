@@ -9,6 +9,8 @@ from pourcast.day.flask_out import flask_out
 from pourcast.day.metal import melt_clock
 from pourcast.day.pouring import PourLengths, countdown, order_of_pours, queue
 from pourcast.errors import InputError
+from pourcast.forecast.prepare import prepare
+from pourcast.forecast.solve import DRAWS
 from pourcast.melt.melting import Furnace
 from pourcast.runsheet.usual import USUAL
 
@@ -34,6 +36,11 @@ def test_metal_is_ready_before_the_flask_leaves(case: DayCase) -> None:
     assert acts["quench"].opens == pytest.approx(acts["pour"].opens + 600.0)
     order = [act.opens for act in acts.values()]
     assert order == sorted(order)
+
+
+def test_the_charge_of_the_day_is_that_of_the_forecast(case: DayCase) -> None:
+    """One plan has one charge: the more draws of the day moved it by some tenths of 1 g."""
+    assert case.ready.metal == prepare(case.plan, None, DRAWS, 0).metal
 
 
 def test_after_the_pour_the_quench_counts_from_it(case: DayCase) -> None:

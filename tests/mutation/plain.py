@@ -39,9 +39,22 @@ class _Math(ModuleType):
         return math.sqrt(number) if number >= 0.0 else math.nan
 
 
+class _Numpy(ModuleType):
+    """As `numpy`, but a nan made a whole number is some whole number, as in a compiled kernel."""
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(np, name)
+
+    @staticmethod
+    def int32(number: Any) -> Any:
+        return np.int32(number) if number == number else np.iinfo(np.int32).min
+
+
 def _as_compiled(function: Any) -> Any:
     if function.__globals__.get("math") is math:
         function.__globals__["math"] = _Math("math")
+    if "int32" in function.__code__.co_names and function.__globals__.get("np") is np:
+        function.__globals__["np"] = _Numpy("numpy")
     return np.errstate(all="ignore")(function)
 
 

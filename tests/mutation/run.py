@@ -11,7 +11,9 @@ A mutant is tried on the test files of its stage that call its function or read 
 Kernels run as plain Python here, since a wrong kernel would have to be compiled for up
 to a minute.  Test files that take too long that way are left out of the run, and the
 table says which: ``--compiled`` tries the survivors of their stages with those files as well.
-What is found so was not found by a check that was added for it, and does not count as that.
+What is found so was not found by a check that was added for it, and does not count as that; what
+takes too long even so stays a survivor.  Of a compiled kernel nothing is noted, so a mutant of a
+module that holds kernels is tried on all of them, any other on those that reach it.
 ``--page`` tries nothing and writes the page with what was judged since.
 """
 
@@ -58,13 +60,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
     sys.dont_write_bytecode = False
     state = _state(root)
     now = [one for one in chosen if not asked.only or one.group in asked.only]
-    files = _baseline(root, copy, sorted({folder for one in now for folder in one.tests}), state)
+    folders = sorted({folder for one in now for folder in one.tests})
+    if asked.compiled:
+        files = _slow_ones(root, copy, folders, state)
+    else:
+        files = _baseline(root, copy, folders, state)
     sys.dont_write_bytecode = True
     for number, mutant in enumerate(now, 1):
         if not _wanted(mutant, state, again=asked.again, compiled=asked.compiled):
             continue
         outcome = _try(copy, mutant, files, compiled=asked.compiled)
-        if outcome is None:
+        if outcome is None or (asked.compiled and outcome.end == STOPPED):
+            # Compiled files are many and slow: to be stopped says nothing of the mutant.
             continue
         once = state["mutants"].get(mutant.key, {}).get("survived_once", False)
         state["mutants"][mutant.key] = {
@@ -110,7 +117,7 @@ def _try(
             name
             for name, kept in files.items()
             if name.split("/")[1] in mutant.tests
-            and (kept["end"] == STOPPED if compiled else _reaches(name, kept, mutant))
+            and ((compiled and _holds_kernels(right)) or _reaches(name, kept, mutant))
         ]
         names.sort(key=lambda name: (not _names_it(copy / name, mutant), files[name]["seconds"]))
         limit = LIMIT_COMPILED if compiled else LIMIT * 15.0
@@ -129,6 +136,11 @@ def _reaches(name: str, kept: dict[str, Any], mutant: Mutant) -> bool:
     """
     by_itself = not mutant.reach or name.split("/")[1] == "materials"
     return kept["end"] == GREEN and (by_itself or mutant.reach in kept["reached"])
+
+
+def _holds_kernels(source: bytes) -> bool:
+    """Return whether a module has kernels, of which nothing is noted once they are compiled."""
+    return b"\n@kernel" in source or b"\n@small_kernel" in source
 
 
 def _names_it(test: Path, mutant: Mutant) -> bool:
@@ -164,6 +176,29 @@ def _baseline(
                 _keep(root, state)
                 print(f"as it is: {outcome.end} {outcome.seconds:.0f} s {outcome.first or name}")
             found[name] = state["baseline"][name]
+    return found
+
+
+def _slow_ones(
+    root: Path, copy: Path, folders: Sequence[str], state: dict[str, Any]
+) -> dict[str, dict[str, Any]]:
+    """Return what the test files that are too slow as plain Python reach with kernels compiled.
+
+    Only those that are green so.
+    """
+    found: dict[str, dict[str, Any]] = {}
+    package = _text_of(*sorted((copy / PACKAGE).rglob("*.py")), *sorted((copy / DATA).glob("*")))
+    for name, kept in sorted(state["baseline"].items()):
+        if kept["end"] != STOPPED or name.split("/")[1] not in folders:
+            continue
+        now = _hash(package + _text_of(copy / name))
+        if kept.get("compiled", {}).get("hash") != now:
+            outcome = looked_through(copy, name, limit=LIMIT_COMPILED)
+            kept["compiled"] = {"hash": now, **asdict(outcome)}
+            _keep(root, state)
+            print(f"compiled: {outcome.end} {outcome.seconds:.0f} s {outcome.first or name}")
+        if kept["compiled"]["end"] == GREEN:
+            found[name] = kept["compiled"]
     return found
 
 

@@ -12,6 +12,7 @@ import pytest
 
 from tests.mutation.equations import with_wrong, wrong_equations
 from tests.mutation.mutants import DATA, STAGES, TESTS_OF_VALUES, mutants
+from tests.mutation.run import _holds_kernels
 from tests.mutation.table import write_table
 from tests.mutation.trial import GREEN, RED, STOPPED, looked_through, tried
 from tests.mutation.values import wrong_values
@@ -87,6 +88,12 @@ def test_a_larger_choice_holds_the_smaller_one() -> None:
 
     assert len(small) == 3 * len(STAGES) + 2 * len(TESTS_OF_VALUES)
     assert small < large
+
+
+@pytest.mark.parametrize(("module", "holds"), [("pour/flow", True), ("change/family", False)])
+def test_modules_that_hold_kernels_are_known(module: str, holds: bool) -> None:
+    """Of a compiled function nothing is noted: no test file may be left out for not calling it."""
+    assert _holds_kernels((ROOT / "src" / "pourcast" / f"{module}.py").read_bytes()) is holds
 
 
 @pytest.fixture
@@ -181,7 +188,7 @@ def test_the_table_keeps_what_an_earlier_run_found_of_other_stages(tmp_path: Pat
         one = {"end": GREEN, "group": group, "survived_once": True}
         state: dict[str, Any] = {
             "baseline": {
-                slow: {"end": STOPPED},
+                slow: {"end": STOPPED, "compiled": {"end": GREEN if group == "pour" else STOPPED}},
                 "tests/melt/test_a.py": {"end": RED, "first": "f"},
             },
             "mutants": {f"src/pourcast/{file} b | c → d": one},
@@ -202,7 +209,7 @@ def test_the_table_keeps_what_an_earlier_run_found_of_other_stages(tmp_path: Pat
         "| materials/kiln | 1 | 0 | 0 | 1 |",
         "| materials/data/kiln.toml | `b \\| c → d` | not judged yet |",
         "- tests/melt/test_slow.py",
-        "- tests/pour/test_slow.py",
+        "- tests/pour/test_slow.py (with kernels compiled what survived was tried on it)",
     ):
         assert page.splitlines().count(line) == 1, line
 

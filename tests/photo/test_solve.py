@@ -33,9 +33,10 @@ def pressed() -> Held:
     return hold("pressed", 0, (90.0,), flat=True)
 
 
-@pytest.fixture(scope="module")
-def turned() -> Held:
-    return hold("twig", 3, (0.0, 90.0))
+@pytest.fixture(scope="module", params=[0.0, 90.0], ids=["first clearer", "second clearer"])
+def turned(request: pytest.FixtureRequest) -> Held:
+    """Two pictures; the clearer one, which is read first, was taken first or second."""
+    return hold("twig", 3, (request.param, request.param + 90.0))
 
 
 def worst_lengths(held: Held) -> list[float]:

@@ -1,8 +1,13 @@
 """What a mesh file holds, and in which unit."""
 
+import re
+from io import BytesIO
+from zipfile import ZipFile
+
 import numpy as np
 import pytest
 
+from pourcast import units as si
 from pourcast.errors import InputError
 from pourcast.scan.model import Reading
 from pourcast.scan.read import in_metres, read_mesh
@@ -37,6 +42,37 @@ def test_the_file_gives_back_the_size_that_was_written(kind: str) -> None:
     )
     assert size == pytest.approx(40.0, rel=1e-6)
     assert len(read.faces) == len(stem().faces)
+
+
+@pytest.mark.parametrize(
+    ("unit", "long"),
+    [
+        ("micron", 40e-6),
+        ("millimeter", 0.040),
+        ("centimeter", 0.40),
+        ("inch", 1.016),
+        ("foot", 12.192),
+        ("meter", 40.0),
+        (None, 0.040),
+    ],
+)
+def test_a_3mf_says_its_unit(unit: str | None, long: float) -> None:
+    """Published: 3MF Core 1.3, sec. 3.4, the six units of a model; millimetres where none is said.
+
+    From memory.  The inch is 25.4 mm exactly (international yard of 1959).
+    """
+    packed = BytesIO()
+    with ZipFile(BytesIO(stem().export(file_type="3mf"))) as old, ZipFile(packed, "w") as new:
+        for name in old.namelist():
+            text = re.sub(rb'(<model[^>]*) unit="[a-z]+"', rb"\1", old.read(name))
+            new.writestr(name, text.replace(b"<model ", b'<model unit="%s" ' % unit.encode())
+                         if unit else text)  # fmt: skip
+
+    read = read_mesh(packed.getvalue())
+
+    assert read.unit is not None
+    size = float(np.ptp(read.vertices[:, 2])) * si.to_si(1.0, read.unit)
+    assert size == pytest.approx(long, rel=1e-6)
 
 
 def test_gltf_is_in_metres_with_y_up() -> None:
