@@ -10,6 +10,7 @@ from pourcast.app.day_room import DayNow, DayRoom
 from pourcast.app.keep import replace_text
 from pourcast.app.studio import Studio
 from pourcast.book.kiln_days import events_of
+from pourcast.book.words import BEGAN
 from pourcast.burnout.places import place_told
 from pourcast.day.judge import questioned
 from pourcast.day.model import Judged
@@ -202,12 +203,17 @@ def _log_lines(studio: Studio, day: DayNow) -> list[tuple[str, str]]:
         (each.reading.at, words_day.reading_told(each.reading) + (" ?" if each.doubt else ""))
         for each in readings
     ]
-    lines += [
+    lines += acts_told(studio, day.pour.id)
+    return [(at_clock(day, at), text) for at, text in sorted(lines, reverse=True)]
+
+
+def acts_told(studio: Studio, pour_id: str) -> list[tuple[si.Second, str]]:
+    """Return the acts of a day that count, each with its moment since 1970."""
+    return [
         (
             event.at.timestamp(),
             event.act if event.setting is None else f"turned to {place_told(event.setting)}",
         )
-        for event in events_of(studio.book, day.pour.id)
-        if event.act != "began"
+        for event in events_of(studio.book, pour_id)
+        if event.act != BEGAN
     ]
-    return [(at_clock(day, at), text) for at, text in sorted(lines, reverse=True)]

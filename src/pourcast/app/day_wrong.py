@@ -1,16 +1,15 @@
 """Day wrong: what the page says of a kiln day that was begun by mistake, and all that it holds."""
 
-from datetime import datetime, timedelta
+from datetime import timedelta
 from typing import Any
 
-from pourcast import units as si
+from pourcast.app.day_view import acts_told
 from pourcast.app.studio import Studio
 from pourcast.book.days import readings_of
-from pourcast.book.kiln_days import BEGAN, PLACES, events_of
+from pourcast.book.kiln_days import PLACES, as_read, events_of
 from pourcast.book.outcomes import read_pour
 from pourcast.book.plans import read_plan
-from pourcast.burnout.places import place_told
-from pourcast.day.model import DayReading
+from pourcast.book.words import BEGAN
 from pourcast.page.words_day import clock, reading_told
 from pourcast.page.zones import zone_record
 
@@ -33,14 +32,9 @@ def wrong_values(studio: Studio, pour_id: str) -> dict[str, Any]:
     start = max(event.at for event in events if event.act == BEGAN)
     said = max(event.created for event in events if event.takes_back is not None)
     zone = zone_record(None, None, start, start + timedelta(days=2))
-    back = {event.takes_back for event in events}
-    lines = [
-        (event.at.timestamp(), _act_told(event.act, event.setting))
-        for event in events
-        if event.act != BEGAN and event.takes_back is None and event.id not in back
-    ]
+    lines = acts_told(studio, pour_id)
     lines += [
-        (each.taken.timestamp(), reading_told(_reading(each.kind, each.taken, each.value)))
+        (each.taken.timestamp(), reading_told(as_read(each)))
         for each in readings_of(studio.book, pour_id)
         if each.kind in PLACES
     ]
@@ -51,11 +45,3 @@ def wrong_values(studio: Studio, pour_id: str) -> dict[str, Any]:
         "said_at": said.astimezone(),
         "lines": [(clock(zone, at), text) for at, text in sorted(lines)],
     }
-
-
-def _act_told(act: str, setting: float | None) -> str:
-    return act if setting is None else f"turned to {place_told(setting)}"
-
-
-def _reading(kind: str, taken: datetime, value: float) -> DayReading:
-    return DayReading(place=PLACES[kind], at=taken.timestamp(), temperature=si.to_si(value, "degC"))

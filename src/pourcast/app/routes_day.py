@@ -18,10 +18,10 @@ from pourcast.app.day_wrong import begun_by_mistake, wrong_values
 from pourcast.app.pages import StudioOf, VisitorOf, fill, only_laptop, show
 from pourcast.app.studio import Studio
 from pourcast.book.day_tokens import new_token, token_opens
-from pourcast.book.kiln_days import BEGAN, begin_day, events_of
+from pourcast.book.day_wrong import kiln_days_of_plans
+from pourcast.book.kiln_days import begin_day
 from pourcast.book.listing import list_pieces
 from pourcast.book.model import KeptPlan, Pour
-from pourcast.book.outcomes import pours_of
 from pourcast.book.plans import latest_plan
 from pourcast.day.checks import LONGEST_HOLD
 from pourcast.errors import InputError, PourcastError
@@ -241,14 +241,9 @@ def _plans(studio: Studio) -> list[KeptPlan]:
 
 def _begun(studio: Studio, plans: list[KeptPlan]) -> list[tuple[KeptPlan, Pour, datetime]]:
     """Return all kiln days of some plans and when each began, the latest first."""
-    days = []
-    for kept in plans:
-        for pour in pours_of(studio.book, kept.id, all_of_them=True):
-            acts = events_of(studio.book, pour.id, all_of_them=True)
-            began = [each.at for each in acts if each.act == BEGAN]
-            if began:
-                days.append((kept, pour, began[-1].astimezone()))
-    return sorted(days, key=lambda each: each[2], reverse=True)
+    by_id = {kept.id: kept for kept in plans}
+    days = kiln_days_of_plans(studio.book, by_id)
+    return [(by_id[pour.plan_id], pour, at.astimezone()) for pour, at in days]
 
 
 def _which(request: Request, studio: Studio, fault: str = "") -> HTMLResponse:

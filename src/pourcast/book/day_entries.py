@@ -10,9 +10,10 @@ from datetime import UTC, datetime, timedelta, tzinfo
 from pourcast import units as si
 from pourcast.book.day_wrong import call_day_right, call_day_wrong
 from pourcast.book.days import keep_reading
-from pourcast.book.kiln_days import BEGAN, KINDS, day_log, events_of, keep_event, start_of
+from pourcast.book.kiln_days import KINDS, day_log, events_of, keep_event, start_of
 from pourcast.book.model import KeptEvent
 from pourcast.book.store import Book
+from pourcast.book.words import BEGAN
 from pourcast.day.judge import judged, questioned
 from pourcast.day.model import DayEvent, DayReading
 from pourcast.day.typed import Typed, typed

@@ -15,6 +15,7 @@ from pourcast.book import tables
 from pourcast.book.kiln_days import day_log
 from pourcast.book.pour_days import standing
 from pourcast.book.store import Book
+from pourcast.book.words import BEGAN
 from pourcast.burnout.kiln_fit import KilnFit
 from pourcast.day.case import DIAL_TOP
 from pourcast.day.judge import judged
@@ -50,7 +51,7 @@ def kiln_before(book: Book, start: datetime, plain: KilnFit) -> tuple[KilnFit, s
     turned = sa.select(events.pour_id).where(events.act == "turned").distinct()
     asked = (
         sa.select(events.pour_id)
-        .where(events.act == "began", standing(), events.at < start, events.pour_id.in_(turned))
+        .where(events.act == BEGAN, standing(), events.at < start, events.pour_id.in_(turned))
         .order_by(events.at.desc())
         .limit(MOST_LOOKED_AT)
     )
@@ -77,7 +78,7 @@ def days_ended(book: Book, before: datetime | None = None) -> tuple[tuple[str, i
     events, readings = tables.events.c, tables.readings.c
     ended = sa.select(events.pour_id).where(events.act.in_(_ENDS), standing())
     turned = sa.select(events.pour_id).where(events.act == "turned", standing())
-    began = events.act == "began" if before is None else _began_before(before)
+    began = events.act == BEGAN if before is None else _began_before(before)
     asked = (
         sa.select(events.pour_id)
         .where(began, standing(), events.pour_id.in_(ended), events.pour_id.in_(turned))
@@ -176,7 +177,7 @@ def _first_that_tells(
 
 def _began_before(moment: datetime) -> "sa.ColumnElement[bool]":
     events = tables.events.c
-    return (events.act == "began") & (events.at < moment)
+    return (events.act == BEGAN) & (events.at < moment)
 
 
 def _count(connection: sa.Connection, column: "sa.ColumnElement[str]", pour_id: str) -> int:

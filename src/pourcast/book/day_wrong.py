@@ -5,17 +5,19 @@ before.  What was read and done stays in the book.  Said to be right again, the 
 begins anew at its old moment, and all of it counts as before.
 """
 
+from collections.abc import Iterable
 from datetime import datetime
 
 import sqlalchemy as sa
 from sqlalchemy import Connection
 
 from pourcast.book import tables
-from pourcast.book.kiln_days import BEGAN, put_event
+from pourcast.book.kiln_days import put_event
 from pourcast.book.model import Pour
 from pourcast.book.outcomes import load_pour
-from pourcast.book.pour_days import load_pours
+from pourcast.book.pour_days import load_pours, standing
 from pourcast.book.store import Book, find_id, retried
+from pourcast.book.words import BEGAN
 from pourcast.errors import InputError
 
 
@@ -70,7 +72,7 @@ def call_day_right(book: Book, pour_id: str, *, at: datetime) -> Pour:
     with book.writing() as connection:
         pour = _kiln_day(connection, pour_id)
         if pour.stage == "by mistake":
-            start = _start(connection, pour.id)
+            start = _starts(connection, [pour.id])[pour.id]
             put_event(connection, pour.id, BEGAN, at=start, entered=at)
         return load_pour(connection, pour.id)
 
@@ -89,10 +91,29 @@ def kiln_days_of(book: Book, piece_id: str) -> tuple[tuple[Pour, datetime], ...]
         With those that were begun by mistake.
     """
     plans = tables.plans.c
-    of_it = tables.pours.c.plan_id.in_(sa.select(plans.id).where(plans.piece_id == piece_id))
+    return _kiln_days(book, sa.select(plans.id).where(plans.piece_id == piece_id))
+
+
+def kiln_days_of_plans(book: Book, plan_ids: Iterable[str]) -> tuple[tuple[Pour, datetime], ...]:
+    """Return all kiln days of some plans and when each began, as `kiln_days_of` does.
+
+    Parameters
+    ----------
+    book : Book
+    plan_ids : iterable of str
+        Whole.
+    """
+    return _kiln_days(book, list(plan_ids))
+
+
+def _kiln_days(
+    book: Book, plans: "list[str] | sa.Select[tuple[str]]"
+) -> tuple[tuple[Pour, datetime], ...]:
     with book.reading() as connection:
-        pours = [each for each in load_pours(connection, of_it) if each.lit is not None]
-        days = [(pour, _start(connection, pour.id)) for pour in pours]
+        found = load_pours(connection, tables.pours.c.plan_id.in_(plans))
+        pours = [each for each in found if each.lit is not None]
+        starts = _starts(connection, [pour.id for pour in pours])
+    days = [(pour, starts[pour.id]) for pour in pours]
     return tuple(sorted(days, key=lambda day: day[1], reverse=True))
 
 
@@ -106,18 +127,15 @@ def _kiln_day(connection: Connection, pour_id: str) -> Pour:
 def _standing(connection: Connection, pour_id: str) -> list[str]:
     """Return the beginnings of a day that were not taken back."""
     events = tables.events.c
-    back = sa.select(events.takes_back).where(
-        events.pour_id == pour_id, events.takes_back.is_not(None)
-    )
-    asked = sa.select(events.id).where(
-        events.pour_id == pour_id, events.act == BEGAN, events.id.not_in(back)
-    )
+    asked = sa.select(events.id).where(events.pour_id == pour_id, events.act == BEGAN, standing())
     return list(connection.execute(asked).scalars())
 
 
-def _start(connection: Connection, pour_id: str) -> datetime:
-    """Return when a day began, whether that was taken back or not."""
+def _starts(connection: Connection, pour_ids: list[str]) -> dict[str, datetime]:
+    """Return when each of some days began, whether that was taken back or not."""
     events = tables.events.c
-    asked = sa.select(events.at).where(events.pour_id == pour_id, events.act == BEGAN)
-    found: datetime = connection.execute(asked.order_by(events.created.desc())).scalars().first()  # type: ignore[assignment]
-    return found
+    asked = sa.select(events.pour_id, events.at).where(
+        events.pour_id.in_(pour_ids), events.act == BEGAN
+    )
+    # What was entered last of a day stays.
+    return {row.pour_id: row.at for row in connection.execute(asked.order_by(events.created))}

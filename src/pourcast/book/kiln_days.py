@@ -22,7 +22,7 @@ from pourcast.book.model import KeptEvent, Pour, Reading
 from pourcast.book.outcomes import load_pour, put_pour
 from pourcast.book.pour_days import standing
 from pourcast.book.store import Book, find_id, new_id, retried
-from pourcast.book.words import DAY_ACTS
+from pourcast.book.words import BEGAN, DAY_ACTS
 from pourcast.day.model import ACTS, Act, DayEvent, DayLog, DayReading, Place
 from pourcast.errors import InputError
 
@@ -36,7 +36,6 @@ PLACES: dict[str, Place] = {
 
 KINDS: dict[Place, str] = {place: kind for kind, place in PLACES.items()}
 
-BEGAN = "began"
 _KEY_LENGTH = 100
 
 
@@ -267,16 +266,7 @@ def read_on(book: Book, pour_id: str, before: ReadLog | None) -> ReadLog:
     names: Mapping[str, Act] = {act: act for act in ACTS}
     log = DayLog(
         start=start.timestamp(),
-        readings=old
-        + tuple(
-            DayReading(
-                place=PLACES[each.kind],
-                at=each.taken.timestamp(),
-                temperature=si.to_si(each.value, "degC"),
-            )
-            for each in new
-            if each.kind in PLACES
-        ),
+        readings=old + tuple(as_read(each) for each in new if each.kind in PLACES),
         events=tuple(
             DayEvent(
                 act=names[each.act],
@@ -290,6 +280,15 @@ def read_on(book: Book, pour_id: str, before: ReadLog | None) -> ReadLog:
     )
     last = max((each.taken for each in new), default=None if before is None else before.last)
     return ReadLog(log=log, rows=rows, last=last)
+
+
+def as_read(kept: Reading) -> DayReading:
+    """Return a reading of the book, of a kind in `PLACES`, as the forecast of the day takes it."""
+    return DayReading(
+        place=PLACES[kept.kind],
+        at=kept.taken.timestamp(),
+        temperature=si.to_si(kept.value, "degC"),
+    )
 
 
 def _require_of(connection: Connection, pour_id: str, event_id: str) -> None:

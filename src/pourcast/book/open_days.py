@@ -7,8 +7,7 @@ import sqlalchemy as sa
 from pourcast.book import tables
 from pourcast.book.pour_days import load_pours, standing
 from pourcast.book.store import Book
-
-_BEGAN = "began"
+from pourcast.book.words import BEGAN
 
 OPEN_FOR = 2.0 * 86_400.0
 """s, after which a day that was never poured is not waited for any more; our own choice."""
@@ -30,7 +29,7 @@ def open_days(book: Book, now: datetime) -> tuple[str, ...]:
     asked = (
         sa.select(events.pour_id)
         .where(
-            events.act == _BEGAN,
+            events.act == BEGAN,
             events.at >= since,
             standing(),
             events.pour_id.not_in(poured),

@@ -20,10 +20,10 @@ from sqlalchemy import Connection
 from pourcast.book import tables
 from pourcast.book.model import Pour, PourStage
 from pourcast.book.store import new_id
+from pourcast.book.words import BEGAN
 from pourcast.errors import InputError
 
 WHAT = "day of the pour"
-_BEGAN = "began"
 _POURED = ("poured", "quenched")
 
 
@@ -132,7 +132,7 @@ _NO_ACTS = _Acts(began=False, stands=False, ended=False, poured=None)
 def _acts(connection: Connection, ids: "sa.Select[tuple[str]]") -> dict[str, _Acts]:
     events = tables.events.c
     asked = sa.select(events.pour_id, events.id, events.act, events.at, events.takes_back).where(
-        events.pour_id.in_(ids), events.act.in_((_BEGAN, *_POURED, "taken back"))
+        events.pour_id.in_(ids), events.act.in_((BEGAN, *_POURED, "taken back"))
     )
     rows = connection.execute(asked.order_by(events.at, events.created, events.id)).all()
     back = {row.takes_back for row in rows}
@@ -141,8 +141,8 @@ def _acts(connection: Connection, ids: "sa.Select[tuple[str]]") -> dict[str, _Ac
         before = made.get(row.pour_id, _NO_ACTS)
         stands = row.id not in back
         made[row.pour_id] = _Acts(
-            began=before.began or row.act == _BEGAN,
-            stands=before.stands or (stands and row.act == _BEGAN),
+            began=before.began or row.act == BEGAN,
+            stands=before.stands or (stands and row.act == BEGAN),
             ended=before.ended or (stands and row.act in _POURED),
             poured=row.at if stands and row.act == "poured" else before.poured,
         )

@@ -60,8 +60,11 @@ READINGS: dict[str, tuple[str, float, float]] = {
 }
 """What is read on the day, and within which limits; the limits tell a slip from a reading."""
 
+BEGAN = "began"
+"""The act that makes a pour a kiln day."""
+
 DAY_ACTS: dict[str, str] = {
-    "began": "the block went into the kiln",
+    BEGAN: "the block went into the kiln",
     "turned": "the dial was turned",
     "out": "the flask was taken out",
     "blew": "the cavity was blown out",

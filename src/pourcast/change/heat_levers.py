@@ -17,6 +17,7 @@ from pourcast.change.ask import Ask, moved_to, offer, plainly_out, shown, tidy
 from pourcast.change.edit_plan import setting
 from pourcast.change.model import NO_WORK, Cost, Lever, Refused
 from pourcast.forecast.burn import casting_temperature
+from pourcast.forecast.prepare import by_the_curve
 from pourcast.mould.flask_heat import usual_flask_temperature, usual_for_any
 from pourcast.sheet.edit import Edit
 
@@ -55,7 +56,6 @@ def _flask(ask: Ask, step: si.Kelvin) -> Iterator[Lever | Refused]:
     steps = plan.kiln.steps
     usual = usual_flask_temperature(alloy, ask.ready.measures.thinnest)
     now = casting_temperature(plan, ask.ready)
-    by_the_curve = plan.flask.temperature is None and bool(steps) and plan.kiln.volume is not None
     low, high = usual_for_any(alloy)
     to = moved_to(now, step, (usual.si_low, usual.si, usual.si_high))
     to = min(max(to, low), high)
@@ -63,7 +63,7 @@ def _flask(ask: Ask, step: si.Kelvin) -> Iterator[Lever | Refused]:
         return
     written = tidy(si.from_si(to, "degC"), 0)
     edits: list[Edit] = []
-    if not by_the_curve:
+    if not by_the_curve(plan):
         edits += setting(("flask", "temperature_C"), written)
     if step < 0.0 and now > _hard_stop(ask):
         edits += _under_the_stop(ask)

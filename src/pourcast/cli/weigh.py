@@ -21,25 +21,25 @@ def lines(metal: MetalAccount, mould: Mould, told: Sequence[Finding] = ()) -> li
     told : sequence of Finding
         Of the mould; what says stop stands first, for no mass mends it.
     """
-    grams = {name: si.from_si(getattr(metal, name), "g") for name in _METAL}
     # As forecast, page and run sheet have them.
-    told_in = {name: in_grams(getattr(metal, name)) for name in _METAL}
+    grams = {name: in_grams(getattr(metal, name)) for name in _METAL}
+    wax = si.from_si(metal.wax_equivalent, "g")
     said = [f"Stop.    {finding.text}" for finding in told if finding.level == "STOP"]
     said += [
-        f"Metal    {told_in['metal']}  (5 to 95 in 100: {told_in['metal_low']} to "
-        f"{told_in['metal_high']})",
-        f"         as it fills {told_in['piece_metal']} in the piece, {told_in['button_metal']} "
-        f"in the button, {told_in['lost_metal']} lost",
-        f"         new {told_in['new_metal']}, returns {told_in['return_metal']}",
+        f"Metal    {grams['metal']}  (5 to 95 in 100: {grams['metal_low']} to "
+        f"{grams['metal_high']})",
+        f"         as it fills {grams['piece_metal']} in the piece, {grams['button_metal']} "
+        f"in the button, {grams['lost_metal']} lost",
+        f"         new {grams['new_metal']}, returns {grams['return_metal']}",
     ]
     if metal.short_by > 0.0:
-        said.append(f"         SHORT BY {told_in['short_by']} of what is on hand")
+        said.append(f"         SHORT BY {grams['short_by']} of what is on hand")
     said += [
         f"Powder   {si.from_si(mould.powder, 'g'):.0f} g",
         f"Water    {si.from_si(mould.water, 'g'):.0f} g",
         f"         {si.from_si(mould.slurry_volume, 'l'):.2f} l of slurry, "
         f"{100 * mould.waste:.0f} % of it for the bowl",
-        f"For those who think in wax: {grams['wax_equivalent']:.1f} g of wax of the same volume, "
+        f"For those who think in wax: {wax:.1f} g of wax of the same volume, "
         f"times {metal.wax_factor:.1f}.",
         "This holds for wax only: a dried plant weighs 2 to 10 times less than wax of its volume.",
         f"Take care. {' '.join(caution.text for caution in cautions.in_short())}",

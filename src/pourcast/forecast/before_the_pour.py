@@ -1,7 +1,7 @@
 """Before the pour: what piece, mould and melt tell of a plan that is prepared."""
 
 from pourcast.findings import Finding
-from pourcast.forecast.prepare import Prepared
+from pourcast.forecast.prepare import Prepared, by_the_curve
 from pourcast.melt.checks import findings as melt_findings
 from pourcast.mould.checks import findings as mould_findings
 from pourcast.mould.flask_heat import usual_flask_temperature, usual_for_any
@@ -66,7 +66,7 @@ def mould_told(plan: Plan, ready: Prepared) -> tuple[Finding, ...]:
             plan.flask,
             plan.mix,
             ends_at=plan.kiln.steps[-1].temperature if plan.kiln.steps else None,
-            followed=plan.kiln.volume is not None,
+            followed=by_the_curve(plan),
             usual_temperature=usual_flask_temperature(ready.alloy, ready.measures.thinnest),
             any_section=usual_for_any(ready.alloy),
             hard_stop=ready.book.investment["limits"]["burnout_peak_hard_stop"],

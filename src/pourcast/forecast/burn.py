@@ -17,7 +17,7 @@ from pourcast.burnout.usual import usual_steps, within_curve
 from pourcast.findings import Finding
 from pourcast.forecast.burnout_case import ROOM, burnout_case
 from pourcast.forecast.burnout_unknowns import organs
-from pourcast.forecast.prepare import Prepared
+from pourcast.forecast.prepare import Prepared, by_the_curve
 from pourcast.materials import Material
 from pourcast.mould.flask_heat import usual_flask_temperature
 from pourcast.sheet.model import Plan
@@ -91,8 +91,8 @@ def steps_as_usual(plan: Plan, ready: Prepared) -> tuple[KilnStep, ...]:
 def casting_temperature(plan: Plan, ready: Prepared) -> si.Kelvin:
     """Return the heat of the flask that is meant for the pour [K].
 
-    That of the sheet; else the end of the curve, where the burnout is followed; else what is
-    usual for so thin a piece.
+    That of the sheet; else the end of the curve (`pourcast.forecast.prepare.by_the_curve`);
+    else what is usual for so thin a piece.
 
     Parameters
     ----------
@@ -105,7 +105,7 @@ def casting_temperature(plan: Plan, ready: Prepared) -> si.Kelvin:
     """
     if plan.flask.temperature is not None:
         return plan.flask.temperature
-    if plan.kiln.volume is not None and plan.kiln.steps:
+    if by_the_curve(plan):
         return plan.kiln.steps[-1].temperature
     return usual_flask_temperature(ready.alloy, ready.measures.thinnest).si
 

@@ -70,6 +70,18 @@ class Prepared:
     seed: int
 
 
+def by_the_curve(plan: Plan) -> bool:
+    """Say whether the flask is poured as hot as the curve of the sheet ends.
+
+    It is where the sheet does not say its heat, and the burnout is followed.
+
+    Parameters
+    ----------
+    plan : Plan
+    """
+    return plan.flask.temperature is None and bool(plan.kiln.steps) and plan.kiln.volume is not None
+
+
 def prepare(
     plan: Plan, calibration: Calibration | None, draws: int, rng: np.random.Generator | int
 ) -> Prepared:

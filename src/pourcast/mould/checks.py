@@ -50,7 +50,7 @@ def findings(
     ends_at : float [K], optional
         End of the curve of the sheet; None: it has none.
     followed : bool
-        Whether that curve is followed, so that a flask whose heat is not said is as hot as its end.
+        Whether a flask whose heat is not said is poured as hot as that end.
     usual_temperature : Value
         Of the flask at the pour, for the thinnest section of the piece; see
         `pourcast.mould.flask_heat`.

@@ -26,7 +26,7 @@ def flask_heat_finding(
     ends_at : float [K], optional
         End of the curve of the sheet; None: it has none.
     followed : bool
-        Whether that curve is followed, so that a flask whose heat is not said is as hot as its end.
+        Whether a flask whose heat is not said is poured as hot as that end.
     usual : Value
         For the thinnest section of the piece; see `pourcast.mould.flask_heat`.
     any_section : pair of float [K]

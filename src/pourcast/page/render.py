@@ -65,7 +65,7 @@ def render(forecast: Forecast, ranking: Ranking | None = None) -> str:
     str
         A whole HTML document in UTF-8, without any reference to another file.
     """
-    look = style()
+    look, known = style(), rests_on(forecast)
     return template("page.html.j2").render(
         forecast=forecast,
         style=Markup(look),
@@ -83,8 +83,8 @@ def render(forecast: Forecast, ranking: Ranking | None = None) -> str:
         legend=legend(),
         rows=day_rows(forecast),
         basis=basis,
-        rests=rests_on(forecast)[:MOST_UNKNOWNS],
-        known=rests_on(forecast),
+        rests=known[:MOST_UNKNOWNS],
+        known=known,
         bar=svg_pictures.strength,
         ruler=svg_pictures.ruler,
         version=importlib.metadata.version("pourcast"),

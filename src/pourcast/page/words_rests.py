@@ -3,10 +3,8 @@
 import math
 from statistics import NormalDist
 
+from pourcast.change.family import BY_LUCK
 from pourcast.forecast.model import Forecast, Unknown
-
-_BY_LUCK = 0.05
-"""Share of tables in which luck alone makes a row stand out; as `pourcast.change.family`."""
 
 
 def rests_on(forecast: Forecast) -> list[tuple[Unknown, bool]]:
@@ -18,7 +16,7 @@ def rests_on(forecast: Forecast) -> list[tuple[Unknown, bool]]:
     values (Bonferroni).
     """
     rows = max(len(forecast.unknowns), 1)
-    times = NormalDist().inv_cdf(1.0 - _BY_LUCK / (2.0 * rows))
+    times = NormalDist().inv_cdf(1.0 - BY_LUCK / (2.0 * rows))
     noise = times / math.sqrt(max(forecast.draws - 1, 1))
     ranked = sorted(forecast.unknowns, key=lambda known: -abs(known.rank_correlation))
     return [(known, abs(known.rank_correlation) > noise) for known in ranked]

@@ -65,7 +65,8 @@ def _heat(found: re.Match[str]) -> str:
 
 def _ramp(found: re.Match[str]) -> str:
     # A difference: no zero of the scale is in it.
-    return f"{round(1.8 * float(found[1]))}{JOIN}°F"
+    ramp = si.from_si(si.to_si(float(found[1]), "C/h"), "F/h")
+    return f"{round(ramp)}{JOIN}°F"
 
 
 def _act(act: Act) -> Act:
