@@ -42,6 +42,14 @@ def test_new_sheet_writes_over_nothing(typed: Typed, tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["poppy_head.toml"]
 
 
+def test_new_sheet_may_be_asked_for_by_its_file(typed: Typed, tmp_path: Path) -> None:
+    """House rule: who types the name of a file gets that file, with the piece named after it."""
+    made = typed("new", "teasel.toml")
+
+    assert "pourcast forecast teasel.toml" in made.out
+    assert 'name = "teasel"' in (tmp_path / "teasel.toml").read_text(encoding="utf-8")
+
+
 @pytest.mark.parametrize(
     ("name", "file"),
     [

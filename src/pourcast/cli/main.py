@@ -77,7 +77,7 @@ def everywhere(
 
 @app.command()
 def new(
-    name: Annotated[str, typer.Argument(help="Name of the piece.")],
+    name: Annotated[str, typer.Argument(help="Name of the piece, or the file NAME.toml.")],
     out: Annotated[Path | None, typer.Option(help="File to write; - writes to the output.")] = None,
 ) -> None:
     """Write a sheet of measures to fill in, with a line on each measure."""
@@ -87,6 +87,8 @@ def new(
     from pourcast.cli.signs import write_out
     from pourcast.sheet import new_sheet
 
+    if name.lower().endswith(".toml"):
+        out, name = out or Path(name), Path(name).stem
     if str(out) == "-":
         write_out(new_sheet(name))
         return
