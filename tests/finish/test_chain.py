@@ -100,6 +100,18 @@ def test_even_pressure_on_a_blade_is_that_of_the_table() -> None:
     assert got == pytest.approx(sway, rel=1e-9, abs=0.0)
 
 
+def test_a_load_that_bends_a_blade_moves_it_as_far_as_to_its_yield() -> None:
+    """Roark or Gere, from memory, with Z / I = 2 / t: it yields once the tip has moved so far.
+
+    2 σ L²/(3 E t) under an end load, σ L²/(2 E t) under an even one.  Tolerance 1e-9 as above.
+    """
+    found = limits(BLADE, push=loads(hand_brush=1e6, light_blast=1e12))
+
+    reach = YIELD * 0.03**2 / (YOUNGS * 0.0005)
+    assert found.deflection[0, 0] == pytest.approx(reach * 2 / 3, rel=1e-9, abs=0.0)
+    assert found.blast_deflection[0, 0] == pytest.approx(reach / 2, rel=1e-9, abs=0.0)
+
+
 def test_a_cone_yields_where_it_is_half_as_thick_again_as_its_tip() -> None:
     """Closed form: x/d³ is largest at d = 3/2 of the tip, so F = σ π (3/2 d)³ / (32 x).
 

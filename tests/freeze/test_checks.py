@@ -251,6 +251,24 @@ def test_the_window_says_the_middle_and_the_outer_tenths_of_its_castings() -> No
     assert (closing.value, closing.limit) == pytest.approx((210.0, 90.0))
 
 
+@pytest.mark.parametrize("early", [0, 1])
+def test_castings_whose_block_is_cold_before_the_metal_are_counted(early: int) -> None:
+    """Definition of a share: one casting of four is 25 of 100; of none nothing is told."""
+    network = bar(0.02, 3e-3, 4)
+    frozen, result, freezing = made(network)
+    first = 60.0 * np.array([20.0, 30.0, 40.0, 50.0])
+    last = first + 600.0
+    last[:early] = first[:early] - 600.0
+    spread = replace(freezing, quench_from=first, button_dark=first, quench_to=last)
+
+    found = findings(network, frozen, result, spread, facts=library().facts)
+
+    closing = one(found, "bursts off in water until")
+    assert ("In 25 of 100 castings that is before the metal" in closing.text) is (early == 1)
+    assert ("castings that is before" in closing.text) is (early == 1)
+    assert closing.level == ("WATCH" if early else "GOOD")
+
+
 def test_the_mould_beside_the_button_is_told() -> None:
     finding = one(told(headed(6e-3, 6e-3)), "Beside the button the mould face")
 

@@ -10,6 +10,7 @@ from pourcast.freeze.stacks_cut import LONGEST, cut_rods
 from pourcast.freeze.stacks_graph import graph_of
 from pourcast.freeze.voxel_grid import HOST, METAL
 from pourcast.freeze.voxel_passages import passages_of
+from pourcast.piece.model import Shape
 from tests.freeze.test_voxel_grid import grid_of
 from tests.freeze.voxel_cases import rod, thin_bar
 from tests.piece.make import part, piece
@@ -67,14 +68,50 @@ def test_lengths_of_a_cut_rod_add_up_to_the_rod(cells: float) -> None:
     assert ends[-1] == pytest.approx(-cells * VOXEL, rel=1e-12)
 
 
-def test_a_thin_part_grows_on_the_metal_nearest_to_its_joint() -> None:
-    """Geometry of three hairs on a stem of 4 mm, all distances taken anew here.
+@pytest.mark.parametrize("cells", [7.0, 9.0, 20.5])
+def test_a_cut_rod_passes_heat_along_as_the_whole_one(cells: float) -> None:
+    """Closed form, Fourier (1822): an even rod passes A / L times the difference over its length.
 
-    The way from hair to cells is that of a rod: section over length, through all cells together.
+    Between the middles of the first and the last piece, by all links together.
+    """
+    network = rod((0.0, 0.0, 0.0), (0.0, 0.0, -cells * VOXEL), 1e-3)
+    rods = cut_rods(network, passages_of(network, VOXEL), VOXEL)
+    balance = np.zeros((rods.length.size, rods.length.size))
+    for (one, other), passed in zip(rods.links.tolist(), rods.link_length, strict=True):
+        balance[[one, other], [one, other]] += passed
+        balance[[one, other], [other, one]] -= passed
+
+    # What flows where the last piece is held at 0 and the first is given a unit of heat.
+    difference = np.linalg.solve(balance[:-1, :-1], np.eye(rods.length.size - 1)[0])[0]
+    way = cells * VOXEL - 0.5 * (rods.length[0] + rods.length[-1])
+
+    assert 1.0 / difference == pytest.approx(math.pi / 4 * 1e-6 / way, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("stem", "shape", "width", "thickness"),
+    [(0.004, "rod", 0.0015, 0.0015), (0.008, "blade", 0.006, 0.0025)],
+)
+def test_a_thin_part_grows_on_the_metal_nearest_to_its_joint(
+    stem: float, shape: Shape, width: float, thickness: float
+) -> None:
+    """Geometry of three hairs or three broad ribs on a stem, all distances taken anew here.
+
+    The way from part to cells is that of a rod: section over length, through all cells together.
     """
     made = piece(
-        part("stem", length=0.04, width=0.004),
-        part("hair", "stem", count=3, length=0.015, width=0.0015, position=0.6, angle=70),
+        part("stem", length=0.04, width=stem),
+        part(
+            "thin",
+            "stem",
+            shape=shape,
+            count=3,
+            length=0.015,
+            width=width,
+            thickness=thickness,
+            position=0.6,
+            angle=70,
+        ),
     )
     grid = grid_of(made)
     graph, rods = graph_of(grid, 1500.0, 90.0), grid.rods
@@ -90,8 +127,8 @@ def test_a_thin_part_grows_on_the_metal_nearest_to_its_joint() -> None:
         mine = pairs[:, 0] == rods.joint_stack[joint]
         taken = np.isin(flat, graph.ports[pairs[mine, 1] - first_port])
         far = np.linalg.norm(grid.origin + metal * VOXEL - rods.joint_place[joint], axis=1)
-        section = math.pi / 4 * 0.0015**2
+        section = width * thickness * (math.pi / 4 if shape == "rod" else 1.0)
         assert taken.sum() == mine.sum() == round(section / VOXEL**2)
-        assert far[taken].max() <= far[~taken].min()
+        assert far[taken].max() <= far[~taken].min() * (1.0 + 1e-12)
         want = section / (rods.joint_arm[joint] + 0.5 * VOXEL)
         assert passes[mine].sum() == pytest.approx(want, rel=1e-6)

@@ -87,6 +87,28 @@ def test_block_has_its_volume_and_its_side() -> None:
     assert side == pytest.approx(2 * math.pi * 0.035 * height, rel=1e-9)
 
 
+def test_a_plane_is_worked_out_from_end_to_end_of_its_chord() -> None:
+    """Geometry: a plane cuts a round block in a strip as long as its chord, 2 √(R² - x²).
+
+    Its first cell stands at the lower near corner, its last at the upper far one.  Tolerance one
+    cell: a cell belongs to the block where its middle lies in the circle.  Found: 0.9.
+    """
+    grid = grid_of(thick_piece())
+    lists = lists_of(grid, block())
+    nx, ny, nz = grid.kind.shape
+    full = lists.run_last > lists.run_first
+    plane = np.arange(nx)[full]
+    half = np.sqrt(0.035**2 - (grid.origin[0] + plane * VOXEL) ** 2)
+    ends = lists.run_first[full].astype(int), lists.run_last[full].astype(int) - 1
+
+    assert full.sum() == 70
+    for end, way, level in zip(ends, (-1, 1), (1, nz - 2), strict=True):
+        place = end - plane * ny * nz
+        assert (place % nz == level).all()
+        y = grid.origin[1] + place // nz * VOXEL
+        assert y == pytest.approx(way * half, abs=VOXEL)
+
+
 def test_every_part_hangs_together_and_on_the_button() -> None:
     """The piece is one body; cells that share a face are neighbours."""
     grid = grid_of(thick_piece())

@@ -18,6 +18,9 @@ LIQUID = {
 """Densities of liquid elements at their melting points, kg/m³: Crawley (1974), Int. Metall. Rev.
 19, 32, and Smithells Metals Reference Book, from memory."""
 
+KSI = 6.894757e6
+"""A thousand pounds-force to the square inch, Pa."""
+
 SPECIFIC_HEAT = {
     "Ag": 235.0, "Al": 897.0, "Cu": 385.0, "Fe": 449.0, "Mn": 479.0, "Pb": 129.0,
     "Sb": 207.0, "Si": 712.0, "Sn": 228.0, "Zn": 388.0,
@@ -240,3 +243,47 @@ def test_gypsum_has_lost_its_water_before_the_next_change_of_its_crystal() -> No
     assert 200.0 <= end.si - 273.15 <= 290.0
     assert end.high <= 330.0
     assert math.isfinite(end.low)
+
+
+@pytest.mark.parametrize(
+    ("alloy", "least", "typical"),
+    [
+        ("si_bronze_c87300", 18.0, 25.0),
+        ("si_bronze_c87200", 18.0, 25.0),
+        ("red_brass_c83600", 14.0, 17.0),
+        ("yellow_brass_c85700", 14.0, 18.0),
+        ("al_bronze_c95400", 30.0, 35.0),
+    ],
+)
+def test_a_casting_yields_between_the_least_of_the_standard_and_the_typical_bar(
+    alloy: str, least: float, typical: float
+) -> None:
+    """Table: ASTM B584 and B148, least, and alloy sheets, typical, in ksi, from memory.
+
+    Both are of bars cast in sand; a small casting is not counted on for more than the typical one.
+    """
+    got = library().alloys[alloy]["yield_strength"].si
+
+    middle, half = 0.5 * (least + typical) * KSI, 0.5 * (typical - least) * KSI
+    record(
+        "materials", f"yield strength of cast {alloy}",
+        "ASTM B584, B148 and alloy sheets, from memory",
+        got / 1e6, middle / 1e6, "MPa", half / 1e6, kind="table",
+    )  # fmt: skip
+    assert least * KSI <= got <= typical * KSI
+
+
+def test_the_usual_peak_lies_below_the_heat_at_which_char_breaks_the_gypsum() -> None:
+    """Table: CaSO4 + C = CaO + SO2 + CO gives gas of 1 bar each where ΔH = T ΔS.
+
+    Enthalpies and entropies at 25 °C: CRC Handbook of Chemistry and Physics, from memory;
+    taken as the same at all temperatures, which is worth some 20 K here.
+    """
+    enthalpy = 1e3 * (-635.1 - 296.8 - 110.5 + 1434.5)  # J/mol: CaO, SO2, CO less CaSO4
+    entropy = 38.1 + 248.2 + 197.7 - 106.5 - 5.7  # J/(mol·K): less graphite too
+    limits = library().investment["limits"]
+
+    breaks = enthalpy / entropy
+    assert breaks == pytest.approx(782.0 + 273.15, abs=2.0)
+    assert limits["burnout_peak_default"].si < breaks
+    assert limits["burnout_peak_hard_stop"].si < breaks
