@@ -3,8 +3,9 @@
 import pytest
 
 from tests.app import client
+from tests.once import anew, few_draws, worked_out_once
 
-__all__ = ["client"]
+__all__ = ["anew", "client", "few_draws", "worked_out_once"]
 
 
 @pytest.fixture(scope="module")

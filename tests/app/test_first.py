@@ -86,6 +86,7 @@ def test_quiet_is_waited_for_and_not_for_ever() -> None:
     thread.join()
 
 
+@pytest.mark.usefixtures("anew")
 def test_ranking_stands_still_while_somebody_waits(tmp_path: Path) -> None:
     with opened(tmp_path) as (studio, _):
         quiet = Quiet()

@@ -6,6 +6,7 @@ What a page must do is our own rule, unless a test says more.
 import re
 from pathlib import Path
 
+import pytest
 from starlette.testclient import TestClient
 
 from tests.app.client import ADDRESS, EXAMPLES, browser, opened
@@ -43,6 +44,7 @@ def test_what_was_turned_outlives_the_program(tmp_path: Path) -> None:
         assert studio.piece(piece).text == HOLLY
 
 
+@pytest.mark.usefixtures("anew")
 def test_first_answer_and_the_whole_are_poured_alike(tmp_path: Path) -> None:
     """Our own rule: "was" and "now" have the same number of draws, also before all are there."""
     with opened(tmp_path) as (studio, app):

@@ -1,5 +1,6 @@
 """A book in an empty folder, and forecasts that are made up for the test."""
 
+import shutil
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -9,7 +10,7 @@ import pytest
 
 from pourcast.book.model import KeptPlan
 from pourcast.book.plans import keep_plan
-from pourcast.book.store import Book, open_book
+from pourcast.book.store import FILE, Book, open_book
 from tests.book.server import Server, find_binaries
 
 AT = datetime(2026, 3, 1, 9, 30, tzinfo=UTC)
@@ -110,11 +111,28 @@ def another_address(server: Server, empty_book: str) -> Iterator[str]:
     server.drop(made)
 
 
+@pytest.fixture(scope="session")
+def empty_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the file of a book with nothing in it: the steps to its form are taken once."""
+    folder = tmp_path_factory.mktemp("empty file")
+    open_book(folder).close()
+    return folder / FILE
+
+
+def lay(empty_file: Path, folder: Path) -> Path:
+    """Put an empty book into a folder that is not there yet, with the rights of a new one."""
+    folder.mkdir(mode=0o700)
+    shutil.copy(empty_file, folder / FILE)
+    return folder
+
+
 @pytest.fixture(params=STORES)
-def book(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Book]:
+def book(request: pytest.FixtureRequest, tmp_path: Path, empty_file: Path) -> Iterator[Book]:
     """Open an empty book, in a folder and on a server."""
-    place = request.getfixturevalue("address") if request.param == "server" else None
-    with open_book(tmp_path / "book", address=place) as opened:
+    at_server = request.param == "server"
+    place = request.getfixturevalue("address") if at_server else None
+    folder = tmp_path / "book" if at_server else lay(empty_file, tmp_path / "book")
+    with open_book(folder, address=place) as opened:
         yield opened
 
 

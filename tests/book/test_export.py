@@ -35,7 +35,7 @@ from pourcast.book.store import PICTURES, Book, open_book
 from pourcast.book.take_in import import_book
 from pourcast.book.users import add_user
 from pourcast.errors import InputError
-from tests.book.conftest import AT, DAY, LATER, in_a_file, kept
+from tests.book.conftest import AT, DAY, LATER, in_a_file, kept, lay
 from tests.book.strategies import amounts, names, part_outcomes
 from tests.book.test_pictures import PNG
 
@@ -80,8 +80,9 @@ def fill(book: Book, name: str = "Teasel head", price: Decimal = Decimal("84.5")
 
 
 @pytest.fixture
-def exported(book: Book, tmp_path: Path) -> Path:
-    """Export a book that holds something of everything."""
+def exported(book: Book, tmp_path: Path, empty_file: Path) -> Path:
+    """Export a book that holds something of everything; an empty one lies beside it."""
+    lay(empty_file, tmp_path / "other")
     pour = fill(book)
     short = PartOutcome(part="bract", state="short", signs=(("dirt", "many"),))
     keep_outcome(book, pour, [short], seen=DAY, at=LATER)

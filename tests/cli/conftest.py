@@ -9,6 +9,9 @@ from pathlib import Path
 import pytest
 
 from pourcast.cli.main import main
+from tests.once import anew, worked_out_once
+
+__all__ = ["anew", "worked_out_once"]
 
 
 @dataclass(frozen=True)

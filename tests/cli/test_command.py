@@ -123,6 +123,7 @@ def test_link_where_the_half_written_page_goes_is_not_written_through(
     assert not (tmp_path / "x.html").is_symlink()
 
 
+@pytest.mark.usefixtures("anew")
 def test_same_seed_gives_the_same_json_on_any_number_of_threads(typed: Typed) -> None:
     """House rule: same input, same output; only the time that it took differs."""
     trees = []

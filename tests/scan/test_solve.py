@@ -41,9 +41,14 @@ def plant(kind: str, seed: int, fault: str = "clean") -> tuple[Score, Scanned]:
     return score, scanned
 
 
+@cache
+def plain_rod() -> Scanned:
+    return taken(stem())
+
+
 def test_a_rod_comes_back_as_it_was_made() -> None:
     """Outside: a cylinder of 3 by 40 mm; tolerance 1 %, the facets and half a cell at each end."""
-    (part,) = taken(stem()).parts
+    (part,) = plain_rod().parts
 
     write_down(
         "scan",
@@ -214,7 +219,7 @@ def test_a_bad_scan_of_a_plant_gives_the_same_parts(fault: str) -> None:
 
 
 def test_the_same_scan_gives_the_same_parts() -> None:
-    first, second = taken(stem()), taken(stem())
+    first, second = plain_rod(), taken(stem())
 
     assert first.parts[0].length == second.parts[0].length
     assert first.parts[0].width == second.parts[0].width
@@ -222,7 +227,7 @@ def test_the_same_scan_gives_the_same_parts() -> None:
 
 def test_the_gate_may_be_said() -> None:
     """A rod that is gated at its upper end runs down from there."""
-    low, high = taken(stem()), taken(stem(), gate="highest")
+    low, high = plain_rod(), taken(stem(), gate="highest")
     said = taken(stem(), gate=np.array([0.0, 0.0, 0.040]))
 
     assert low.parts[0].line[0, 2] == pytest.approx(0.0, abs=1e-3)

@@ -5,6 +5,7 @@ out of a pool of nasty ones, a key renamed, lines lost, doubled, swapped, a
 character put in.  Source: none is needed; the claim is about errors alone.
 """
 
+import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
@@ -96,13 +97,17 @@ QUICK = settings(
 )
 
 
-@settings(QUICK, max_examples=10_000)
-@given(st.integers(0, len(BASES) - 1), st.lists(DAMAGE, min_size=1, max_size=4))
-def test_a_damaged_sheet_is_read_or_refused(base: int, damages: list[tuple[str, int, int]]) -> None:
-    lines = list(BASES[base])
-    for kind, place, choice in damages:
-        lines = damaged(lines, kind, place, choice)
-    read_or_refuse("\n".join(lines))
+@pytest.mark.parametrize("examples", [2000, pytest.param(10_000, marks=pytest.mark.long)])
+def test_a_damaged_sheet_is_read_or_refused(examples: int) -> None:
+    @settings(QUICK, max_examples=examples)
+    @given(st.integers(0, len(BASES) - 1), st.lists(DAMAGE, min_size=1, max_size=4))
+    def damage(base: int, damages: list[tuple[str, int, int]]) -> None:
+        lines = list(BASES[base])
+        for kind, place, choice in damages:
+            lines = damaged(lines, kind, place, choice)
+        read_or_refuse("\n".join(lines))
+
+    damage()
 
 
 @settings(QUICK, max_examples=1000)

@@ -182,7 +182,7 @@ def leaves(value: Any) -> Iterator[Any]:
         yield value
 
 
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(plans())
 def test_a_plan_written_out_reads_back_the_same(plan: Plan) -> None:
     """Source: the writer of this test, with its own factors.

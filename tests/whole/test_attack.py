@@ -20,7 +20,7 @@ from tests.whole.attack import ALLOYS, forecast_or_refusal, hard_plans, sums_hol
 from tests.whole.paired import plan_of, rod
 
 FEW = settings(
-    max_examples=100,
+    max_examples=50,
     database=None,
     derandomize=True,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
