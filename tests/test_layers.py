@@ -16,6 +16,7 @@ ORDER = (
     "errors",
     "units",
     "findings",
+    "speech",
     "kernels",
     "execute",
     "trade_units",
@@ -85,6 +86,7 @@ OPEN_TO_ALL = (
     "errors",
     "units",
     "findings",
+    "speech",
     "kernels",
     "execute",
     "trade_units",
@@ -169,6 +171,7 @@ LONG_FILES: dict[str, str] = {
     "forecast/model.py": "records only, as above",
     "mould/model.py": "records only, as above",
     "photo/model.py": "records only, as above",
+    "piece/model.py": "records, and the order of segments that all stages rest on, as above",
     "scan/model.py": "records only, as above",
 }
 """File of more than 300 lines: the reason."""

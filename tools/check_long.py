@@ -2,7 +2,9 @@
 
 ``make check-long`` runs it.  A run takes hours; one that was broken off goes on where
 it stood, for what came out of each file is kept under out/check-long as long as no
-source changes.  Files may be named: ``python tools/check_long.py tests/learn``.
+source changes.  Of a study that fails or breaks off, the rows that it did not come to stay
+in the book and are marked as those of an earlier run.  Files may be named:
+``python tools/check_long.py tests/learn``.
 """
 
 import hashlib
@@ -97,7 +99,9 @@ def study(file: str, sources: str) -> Done:
         sources=sources,
         passed=ran.returncode == 0,
         seconds=round(time.monotonic() - began, 1),
-        said=ran.stdout.strip().splitlines()[-1],
+        said=(ran.stdout.strip().splitlines() or [f"ended with {ran.returncode}, without a word"])[
+            -1
+        ],
         rows=[asdict(row) for row in read_rows(ROOT / TABLE_FILE)]
         if (ROOT / TABLE_FILE).exists()
         else [],
@@ -130,7 +134,7 @@ def main(named: list[str]) -> int:
         if not done.passed:
             failed.append(file)
         rows = [Row(**row) for row in done.rows]
-        write_checks(ROOT, rows, slow=True, files={file})
+        write_checks(ROOT, rows, slow=True, files={file}, whole=done.passed)
     print(f"{len(files) - len(failed)} of {len(files)} files of slow studies passed.")
     return 1 if failed else 0
 

@@ -27,6 +27,9 @@ class Finding:
     ----------
     stage : str
         The stage that found it, by its folder name.
+    key : str
+        What it is of, a plain word that is kept for good, such as "ash-left"; a program that
+        looks for one finding goes by it.  All are listed in docs/findings.md.
     level : {"GOOD", "WATCH", "STOP"}
     text : str
         A whole sentence in the trade's words, with its numbers and units.
@@ -45,6 +48,7 @@ class Finding:
     """
 
     stage: str
+    key: str
     level: Level
     text: str
     part: str | None = None

@@ -54,6 +54,7 @@ _WITHOUT_KERNELS = frozenset(
         "sheet",
         "signs",
         "sweep",
+        "speech",
         "trade_units",
     }
 )

@@ -369,7 +369,7 @@ def test_a_day_begun_on_the_wrong_piece_is_taken_back_and_set_right(
     piece, day = begun_in_studio(studio)
     tag = f"/shelf/{piece}/tag"
     browser.post(f"{day}/entry", data={"token": token, "number": "95", "unit": "C"})
-    assert "in the kiln now" in browser.get(tag).text
+    assert "in the kiln since" in browser.get(tag).text
     assert "Was the day begun on the wrong piece?" in browser.get(day).text
 
     wrong = browser.post(f"{day}/entry", data={"token": token, "act": "wrong day"})
@@ -377,7 +377,7 @@ def test_a_day_begun_on_the_wrong_piece_is_taken_back_and_set_right(
     assert wrong.status_code == 200
     assert "<h1>Begun by mistake</h1>" in wrong.text
     assert "kiln 95" in wrong.text
-    assert "in the kiln now" not in browser.get(tag).text
+    assert "in the kiln since" not in browser.get(tag).text
     going, _, mistaken = browser.get("/day").text.partition("Begun by mistake</summary>")
     assert day not in going
     assert day in mistaken
@@ -386,7 +386,7 @@ def test_a_day_begun_on_the_wrong_piece_is_taken_back_and_set_right(
     page = browser.get(day).text
     assert "Begun by mistake" not in page
     assert "kiln 95" in page
-    assert "in the kiln now" in browser.get(tag).text
+    assert "in the kiln since" in browser.get(tag).text
 
 
 def test_a_window_that_still_shows_a_day_taken_back_is_told_and_led_on(

@@ -11,9 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pourcast import units as si
+from pourcast.app.knob import Knob
 from pourcast.app.knob_edits import edits_for
 from pourcast.app.knob_ruler import ruler
-from pourcast.app.knobs import Knob, knobs
+from pourcast.app.knobs import knobs
 from pourcast.app.look import Look
 from pourcast.errors import InputError
 from pourcast.forecast.model import Forecast

@@ -172,7 +172,10 @@ def test_sentence_with_a_number_begins_with_its_word() -> None:
 
 
 def test_piece_whose_day_is_under_way_is_in_the_kiln_and_not_poured(tmp_path: Path) -> None:
-    """House rule: a day that has begun is no pour yet; two days later it is not waited for."""
+    """House rule: a day that has begun is no pour, however long nothing is said of it.
+
+    After two days the shelf counted it as poured and the book did not.
+    """
     now = datetime.now(UTC)
     with opened(tmp_path) as (studio, app):
         pieces = [studio.add(example()), studio.add(example("larch_twig"))]
@@ -180,11 +183,13 @@ def test_piece_whose_day_is_under_way_is_in_the_kiln_and_not_poured(tmp_path: Pa
             plan = studio.keep_in_book(piece.id)
             begin_day(studio.book, plan.id, start=now - ago, at=now)
         page = browser(app)
-        shelf, out = page.get("/").text, page.get("/break-out").text
+        shelf, out, book = (page.get(at).text for at in ("/", "/break-out", "/book"))
 
-    for text in (shelf, out):
-        assert text.count("in the kiln now") == 1
-    assert "One waits. One is poured." in " ".join(shelf.split())
+    for text in (shelf, out, book):
+        assert text.count("in the kiln since ") == 2
+        assert text.count("no pour told") == 2
+    assert "Two wait." in shelf
+    assert "poured." not in shelf
 
 
 def test_book_is_counted_anew_once_there_is_something_new(tmp_path: Path) -> None:

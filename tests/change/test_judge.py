@@ -32,7 +32,13 @@ def test_what_stops_the_plan_is_told_as_its_forecast_tells_it(
 
 def _stop(part: str, text: str) -> Finding:
     return Finding(
-        stage="freeze", level="STOP", text=text, part=part, source="by hand", kind="estimate"
+        stage="freeze",
+        key="hot-spot",
+        level="STOP",
+        text=text,
+        part=part,
+        source="by hand",
+        kind="estimate",
     )
 
 

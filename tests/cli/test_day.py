@@ -38,6 +38,7 @@ def rows(count: int) -> str:
     return "time,temperature C,dial\n" + made
 
 
+@pytest.mark.usefixtures("anew")
 def test_a_day_is_begun_and_gone_on_with(typed: Typed, tmp_path: Path) -> None:
     """What was typed before stands in the book, and the second time is the same day."""
     log = tmp_path / "kiln.csv"
@@ -175,7 +176,7 @@ def test_flasks_in_the_kiln_are_put_in_order(typed: Typed, tmp_path: Path) -> No
     start = (datetime.now(UTC) - timedelta(hours=8)).strftime("%Y-%m-%d %H:%M")
     other = EXAMPLE.replace("sea_holly", "larch_twig")
     for file in (other, EXAMPLE):
-        typed("day", file, "--start", start, "--zone", "UTC", *data)
+        typed("day", file, "--start", start, "--zone", "UTC", "--threads", "1", *data)
 
     said = typed("queue", *data)
 
@@ -303,7 +304,8 @@ def test_practice_with_a_controller_follows_the_plan(monkeypatch: pytest.MonkeyP
     lines: list[str] = []
     monkeypatch.setattr(day_replay, "typed_in", lambda _, line, __: lines.append(line))
     monkeypatch.setattr(day_replay, "next_line", lambda _: None)
-    view = SimpleNamespace(book=None, pour_id="", case=case, log=lambda: turned)
+    speech = case.plan.speech
+    view = SimpleNamespace(book=None, pour_id="", case=case, log=lambda: turned, speech=speech)
 
     day_replay.replay(cast("DayView", view), day_replay.MADE_UP, 1e6)
 

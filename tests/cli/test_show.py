@@ -8,7 +8,7 @@ from rich.cells import cell_len
 
 from pourcast.cli.show import MOST_PARTS, show, terminal, text
 from pourcast.cli.signs import plain_signs
-from pourcast.findings import Finding
+from pourcast.materials import caution
 from pourcast.materials.load import library
 from pourcast.page.names import CAUSES
 from tests.page import sample
@@ -103,7 +103,7 @@ def test_what_a_caution_says_is_no_finding_too() -> None:
     """House rule: each thing is said once; the stages give some cautions as findings as well."""
     base = sample.forecast()
     fact = library().facts["moisture"]
-    twice = Finding(stage="melt", level="WATCH", text=fact.text, source=fact.source, kind=fact.kind)
+    twice = caution(fact, "melt")
     forecast = replace(base, findings=(*base.findings, twice))
 
     assert text(forecast, 500, full=True).count(fact.text) == 1

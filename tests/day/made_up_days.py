@@ -8,11 +8,11 @@ from pourcast import units as si
 from pourcast.burnout.curves import steps_of
 from pourcast.burnout.model import BurnoutCase
 from pourcast.burnout.solve import solve
-from pourcast.day.case import DayCase, waiting
+from pourcast.day.case import DayCase
 from pourcast.day.futures import HEAT, PACE, one_future
 from pourcast.day.model import DayForecast, DayLog, DayReading
 from pourcast.day.particles import rows_of
-from pourcast.day.rest import rest_of_plan
+from pourcast.day.rest import rest_of_plan, waiting
 from pourcast.day.solve import reforecast
 from pourcast.forecast.burnout_case import burnout_case
 from pourcast.forecast.model import Hour

@@ -67,3 +67,19 @@ def test_a_plan_that_is_over_leaves_nothing() -> None:
     assert (
         rest((0, 20), (2, 150), (4, 150), (8.6, 700), (12.6, 700), (13.6, 600), (14.6, 600)) == ()
     )
+
+
+def test_the_last_of_a_way_is_not_hold() -> None:
+    """At 60 K/h the 10 K to a hold of two hours are ten minutes more, before it and after."""
+    near = rest((0, 20), (2, 140))
+    after = rest((0, 20), (2, 140), (2.5, 150))
+
+    assert near[0].hold == 2.0 * HOUR
+    assert abs(after[0].hold - (2.0 - 20.0 / 60.0) * HOUR) < 1e-6
+
+
+def test_a_hold_that_came_between_two_readings_counts_from_there() -> None:
+    """130 °C at 2 h and 150 at 3 h: by the ramp of 60 K/h it was there at 2 h 20."""
+    found = rest((0, 20), (2, 130), (3, 150))
+
+    assert abs(found[0].hold - (2.0 - 40.0 / 60.0) * HOUR) < 1e-6

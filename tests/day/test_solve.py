@@ -43,10 +43,10 @@ def test_a_day_that_goes_as_planned_is_on_time(case: DayCase) -> None:
     """
     said = reforecast(case, as_planned(case, 5.0))
 
-    assert case.dry is not None
-    assert case.clean is not None
-    assert by_name(said)["dry"] == pytest.approx(case.dry, abs=600.0)
-    assert by_name(said)["clean"] == pytest.approx(case.clean, abs=600.0)
+    assert case.expected.dry is not None
+    assert case.expected.clean is not None
+    assert by_name(said)["dry"] == pytest.approx(case.expected.dry, abs=600.0)
+    assert by_name(said)["clean"] == pytest.approx(case.expected.clean, abs=600.0)
 
 
 def test_the_same_log_gives_the_same_day_to_the_last_digit(case: DayCase) -> None:
@@ -93,8 +93,10 @@ def test_taking_the_flask_out_while_wet_costs_time(case: DayCase) -> None:
 def test_a_core_that_reads_dry_early_draws_the_day_earlier(case: DayCase) -> None:
     """Particles whose core left 100 °C by then weigh more; the others less."""
     log = as_planned(case, 6.0)
-    assert case.dry is not None
-    early = DayReading(place="core", at=case.dry - 1800.0, temperature=si.to_si(220.0, "degC"))
+    assert case.expected.dry is not None
+    early = DayReading(
+        place="core", at=case.expected.dry - 1800.0, temperature=si.to_si(220.0, "degC")
+    )
     there = DayLog(start=0.0, readings=(*as_planned(case, 6.5).readings, early))
 
     before, after = reforecast(case, log), reforecast(case, there)
@@ -148,8 +150,8 @@ def test_a_questioned_reading_is_kept_and_told_and_counts_for_nothing(case: DayC
 def test_a_day_without_a_reading_is_the_plan(case: DayCase) -> None:
     said = reforecast(case, DayLog(start=0.0))
 
-    assert case.dry is not None
-    assert by_name(said)["dry"] == pytest.approx(case.dry, abs=600.0)
+    assert case.expected.dry is not None
+    assert by_name(said)["dry"] == pytest.approx(case.expected.dry, abs=600.0)
     assert said.turns == ()
     assert "dial" in said.turns_reason
 
@@ -199,3 +201,67 @@ def test_a_longer_hold_is_poured_later_and_no_less_clean(case: DayCase) -> None:
     assert longer.pour_at == now.pour_at + 7200.0
     assert longer.chance_clean >= now.chance_clean
     assert longer.dry_at == now.dry_at
+
+
+def late(said: DayForecast) -> dict[str, float]:
+    """Return by how many minutes each hour is told behind its plan."""
+    pairs = {
+        "dry": (said.dry_at.p50, said.planned_dry),
+        "clean": (said.clean_at.p50, said.planned_clean),
+        "ready": (said.ready_at.p50, said.planned_ready),
+    }
+    found = {}
+    for name, (here, planned) in pairs.items():
+        assert here is not None
+        assert planned is not None
+        found[name] = (here - planned) / 60.0
+    return found
+
+
+def test_a_day_without_a_reading_is_neither_ahead_nor_behind(case: DayCase) -> None:
+    """Nothing was read and nothing happened: on plan to rounding, whoever asks at which hour.
+
+    Casting heat was told 35 min behind from the first minute on: a third of the draws never
+    come near it, and the paces of the futures moved the middle of the others.
+    """
+    begun = reforecast(case, DayLog(start=0.0))
+    lit = reforecast(case, DayLog(start=1e9, events=(DayEvent(act="lit", at=1e9 + HOUR),)))
+
+    assert list(late(begun).values()) == pytest.approx([0.0] * 3, abs=1e-6)
+    assert list(late(lit).values()) == pytest.approx([0.0] * 3, abs=1e-6)
+
+
+@pytest.mark.parametrize("hours", [3.0, 9.0, 15.0])
+def test_a_day_that_keeps_to_its_plan_stays_on_plan(case: DayCase, hours: float) -> None:
+    """Within 8 min in a hold, on a ramp and after all ramps; 8 of 10 draws are within 25 to 40.
+
+    Found: 4.4 min with 96 particles and 6.2 at the casting heat; it was 25 and 36 ahead.
+    """
+    assert max(map(abs, late(reforecast(case, as_planned(case, hours))).values())) < 8.0
+
+
+@pytest.mark.parametrize("hours", [6.0, 15.0])
+def test_a_day_half_an_hour_late_is_told_half_an_hour_behind(case: DayCase, hours: float) -> None:
+    """The plan half an hour later is half an hour behind, in every hour that is told.
+
+    Tolerance 9 min, a quarter of the spread of the draws; found: 23 to 33 min in all four
+    examples.
+    """
+    at = np.arange(0.0, hours * HOUR + 1.0, 900.0)
+    heat = np.interp(at - 1800.0, case.planned.time, case.planned.temperature)
+    readings = tuple(
+        DayReading(place="kiln", at=time, temperature=read)
+        for time, read in zip(at.tolist(), heat.tolist(), strict=True)
+    )
+
+    said = late(reforecast(case, DayLog(start=0.0, readings=readings)))
+
+    assert list(said.values()) == pytest.approx([30.0] * 3, abs=9.0)
+
+
+def test_a_late_reading_alone_shows(case: DayCase) -> None:
+    """One reading, 100 K under the plan at 4 h, is behind in every hour that is told."""
+    planned = float(np.interp(4.0 * HOUR, case.planned.time, case.planned.temperature))
+    cold = DayReading(place="kiln", at=4.0 * HOUR, temperature=planned - 100.0)
+
+    assert min(late(reforecast(case, DayLog(start=0.0, readings=(cold,)))).values()) > 30.0

@@ -18,14 +18,14 @@ from pourcast.gating.leans import flask_proposals, lean_proposals
 from pourcast.gating.model import Proposal
 from pourcast.gating.modulus import rod_for
 from pourcast.gating.pose import Poser
-from pourcast.gating.shape import first_segments, members_of, tips_of
+from pourcast.gating.shape import members_of, tips_of
 from pourcast.gating.solve import proposals
 from pourcast.gating.take import take
 from pourcast.gating.vents import vent_proposals
 from pourcast.materials import library
 from pourcast.mould.gaps import NARROW
 from pourcast.piece.measure import measure
-from pourcast.piece.model import Network, Piece
+from pourcast.piece.model import Network, Piece, first_segments
 from pourcast.piece.network import build
 from pourcast.sheet import read_plan
 from pourcast.sheet.edit import Edit

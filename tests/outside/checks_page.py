@@ -23,6 +23,7 @@ fails on the day that it is held.
 data base. *Reference library*: an open library solves the same problem. *Closed form*: an exact or
 textbook formula, on our solver. *Common practice*: what the trade says, no source. *By
 construction*: a test object that was made so. *Slow*: the row comes from `make check-long`.
+*Earlier run*: the last run of its study broke off before it came to this row.
 
 The last column is the file under `tests/` that holds the row.
 """
@@ -94,7 +95,7 @@ def _table(rows: list[Row], *, with_stage: bool = False) -> str:
             _miss(row),
             f"{row.tolerance:.2g}{unit}",
             "yes" if row.held else "**no**",
-            row.kind + (", slow" if row.slow else ""),
+            row.kind + (", slow" if row.slow else "") + (", earlier run" if row.earlier else ""),
             row.source,
             row.file.removeprefix("tests/").removesuffix(".py"),
         )

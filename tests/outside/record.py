@@ -27,7 +27,11 @@ TABLE_FILE = Path("out") / "checks.json"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One number of ours beside one from outside; see `record`."""
+    """One number of ours beside one from outside; see `record`.
+
+    ``earlier`` says that the last run of its study ended before it came to this row, which is
+    that of a run before.
+    """
 
     stage: str
     claim: str
@@ -39,6 +43,7 @@ class Row:
     kind: Kind
     slow: bool = False
     file: str = ""
+    earlier: bool = False
 
     @property
     def held(self) -> bool:

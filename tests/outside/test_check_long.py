@@ -73,3 +73,22 @@ def test_a_study_that_failed_is_run_again(tool: ModuleType, tmp_path: Path) -> N
     assert tool.main([]) == 1
     assert tool.main([]) == 1
     assert (tmp_path / "ran.txt").read_text(encoding="utf-8") == "xx"
+
+
+def test_a_study_that_breaks_off_takes_no_row_out_of_the_book(
+    tool: ModuleType, tmp_path: Path
+) -> None:
+    """What an earlier run found stays, marked; a whole run takes the mark away again."""
+    page, study = tmp_path / "docs" / "checks.md", tmp_path / "tests" / "test_slow.py"
+    assert tool.main([]) == 0
+    assert "earlier run |" not in page.read_text(encoding="utf-8")
+
+    study.write_text(
+        "import os\n" + STUDY.replace("    row = dict", "    os._exit(3)\n    row = dict")
+    )
+    assert tool.main([]) == 1
+    assert page.read_text(encoding="utf-8").count("table, slow, earlier run |") == 1
+
+    study.write_text(STUDY, encoding="utf-8")
+    assert tool.main([]) == 0
+    assert "earlier run |" not in page.read_text(encoding="utf-8")

@@ -2,12 +2,14 @@
 
 A quick run makes all the rows of quick tests anew.  Slow studies are run file by
 file (`tools/check_long.py`), and each makes the rows of its own file anew; the others
-stay as the last run left them.  Run as
+stay as the last run left them.  A run that broke off takes no row out: those that it did
+not come to are marked.  Run as
 ``python -m tests.outside.write_checks`` it writes the pages from the rows that are kept.
 """
 
 import sys
 from collections.abc import Collection, Iterable
+from dataclasses import replace
 from pathlib import Path
 
 from tests.outside.checks_page import page, summary
@@ -25,6 +27,7 @@ def joined(
     *,
     slow: bool,
     files: Collection[str] | None = None,
+    whole: bool = True,
 ) -> list[Row]:
     """Return the kept rows with those of one kind of run made anew.
 
@@ -36,11 +39,19 @@ def joined(
         True for a run of the slow tests.
     files : collection of str, optional
         The test files that ran; without it all did.
+    whole : bool
+        False: the run broke off or failed, and rows that it did not come to stay, marked as of
+        an earlier run.
     """
-    others = [
-        row for row in kept if row.slow != slow or (files is not None and row.file not in files)
-    ]
-    return merged([*others, *(row for row in new if row.slow == slow)])
+    made = [row for row in new if row.slow == slow]
+    here = {(row.stage, row.claim) for row in made}
+    others: list[Row] = []
+    for row in kept:
+        if row.slow != slow or (files is not None and row.file not in files):
+            others.append(row)
+        elif not whole and (row.stage, row.claim) not in here:
+            others.append(replace(row, earlier=True))
+    return merged([*others, *made])
 
 
 def with_summary(text: str, rows: Iterable[Row]) -> str:
@@ -59,11 +70,16 @@ def with_summary(text: str, rows: Iterable[Row]) -> str:
 
 
 def write_checks(
-    root: Path, new: Iterable[Row], *, slow: bool, files: Collection[str] | None = None
+    root: Path,
+    new: Iterable[Row],
+    *,
+    slow: bool,
+    files: Collection[str] | None = None,
+    whole: bool = True,
 ) -> None:
     """Put the rows of a run among those kept under ``root``, as `joined`; write the pages."""
     kept = read_rows(root / KEPT) if (root / KEPT).exists() else []
-    write_rows(root / KEPT, joined(kept, new, slow=slow, files=files))
+    write_rows(root / KEPT, joined(kept, new, slow=slow, files=files, whole=whole))
     write_pages(root)
 
 

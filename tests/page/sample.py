@@ -354,6 +354,7 @@ def _findings() -> tuple[Finding, ...]:
     return (
         Finding(
             stage="piece",
+            key="thin-for-trade",
             level="WATCH",
             text="Side spines are 0.35 mm thick; below 0.4 mm metal often stays out.",
             part="Side spines",
@@ -365,6 +366,7 @@ def _findings() -> tuple[Finding, ...]:
         ),
         Finding(
             stage="mould",
+            key="wall-beside",
             level="GOOD",
             text="The block beside the piece is 12 mm thick.",
             value=11.9,
@@ -375,6 +377,7 @@ def _findings() -> tuple[Finding, ...]:
         ),
         Finding(
             stage="pour",
+            key="metal-enough",
             level="STOP",
             text="The cup holds less metal than the piece needs.",
             value=40.0,

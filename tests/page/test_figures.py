@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from pourcast.forecast.model import Outcomes
 from pourcast.page.figures import (
-    celsius,
     clean,
     counts,
+    degrees,
     grams,
     hundred,
     in_100,
@@ -103,8 +103,8 @@ def test_written_number_is_the_number(value: float, digits: int) -> None:
 def test_units_stand_behind_a_space_that_does_not_break() -> None:
     """Usage: the SI brochure (BIPM 2019, 5.4.3) puts a space before a unit, none before °."""
     assert millimetres(0.00035) == "0.35\u00a0mm"
-    assert celsius(1423.15) == "1150\u00a0°C"
-    assert celsius(263.15) == "−10\u00a0°C"
+    assert degrees(1423.15) == "1150\u00a0°C"
+    assert degrees(263.15) == "−10\u00a0°C"
     assert grams(0.6081) == "608\u00a0g"
     assert grams(0.0904) == "90.4\u00a0g"
     assert with_unit(12.0, "deg") == "12°"

@@ -13,6 +13,7 @@ from pourcast.findings import Finding, Level, in_order
 from pourcast.forecast.model import Forecast
 from pourcast.forecast.names import unknown_name
 from pourcast.forecast.unknowns import unknowns
+from pourcast.materials import caution
 from pourcast.page import findings, svg_labels
 from pourcast.page.render import render
 from pourcast.sheet import new_sheet, read_plan
@@ -27,11 +28,13 @@ def _with(*more: Finding) -> Forecast:
 
 def _fact(key: str) -> Finding:
     kept = materials.library().facts[key]
-    return Finding(stage="melt", level="WATCH", text=kept.text, source=kept.source, kind=kept.kind)
+    return caution(kept, "melt")
 
 
 def _of_the_whole(level: Level) -> Finding:
-    return Finding(stage="forecast", level=level, text=f"This is to {level.casefold()}.")
+    return Finding(
+        stage="forecast", key="left-out", level=level, text=f"This is to {level.casefold()}."
+    )
 
 
 def test_each_finding_has_one_place() -> None:
@@ -92,8 +95,8 @@ def test_text_is_cut_between_sentences() -> None:
 
 def test_limits_of_fume_are_left_to_the_caution() -> None:
     """House rule: the caution tells of fume; what an alloy is flagged for comes first."""
-    fume = replace(_fact("so2"), text="Fume.", limit=0.1, unit="mg/m³")
-    flag = replace(_fact("so2"), text="NOT FOR A HOME STUDIO.")
+    fume = replace(_fact("so2"), key="fume-lead", text="Fume.", limit=0.1, unit="mg/m³")
+    flag = replace(_fact("so2"), key="alloy-flag", text="NOT FOR A HOME STUDIO.")
 
     watch = [alike.finding.text for alike in findings.to_watch(_with(fume, flag))]
 
@@ -108,7 +111,9 @@ def test_what_does_not_burn_stands_first_at_the_bench() -> None:
     """
     (pin,) = matter_findings(Original(holds=("pin",)), materials.library().matter)
     thin = [
-        Finding(stage="piece", level="WATCH", text=f"Part {name} is thin.", value=0.5, unit="mm")
+        Finding(
+            stage="piece", key="thin-for-trade", level="WATCH", text=f"{name} is thin.", value=0.5
+        )
         for name in "abc"
     ]
     forecast = _with(*thin, pin)
@@ -124,7 +129,15 @@ def test_what_does_not_burn_stands_first_at_the_bench() -> None:
 def test_what_all_else_rests_on_stands_with_the_answer_on_page_and_terminal() -> None:
     """House rule: a sheet that its own weighing contradicts is mended before it is read on."""
     said = "The sheet comes to 4 ml, the water to 2 ml. The sheet is likelier wrong."
-    off = Finding(stage="piece", level="WATCH", text=said, value=100.0, limit=15.0, first=True)
+    off = Finding(
+        stage="piece",
+        key="volume-by-water",
+        level="WATCH",
+        text=said,
+        value=100.0,
+        limit=15.0,
+        first=True,
+    )
     late = replace(off, text="A part leans.", first=False)
     forecast = _with(late, off)
 

@@ -189,7 +189,7 @@ def test_a_part_under_the_proved_range_is_named_beside_the_answer_and_in_the_tab
     """House rule: each chance under 0.5 mm under vacuum carries a watch."""
     forecast = _with_whole(0.62)
     name = forecast.parts[-1].name
-    thin = Finding(stage="pour", level="WATCH", text="Thin.", part=name, value=0.4, unit="mm")
+    thin = Finding(stage="pour", key="thin-unproved", level="WATCH", text="Thin.", part=name)
     plain = replace(forecast, findings=())
     watched = replace(forecast, findings=(thin,))
 

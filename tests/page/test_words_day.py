@@ -56,6 +56,7 @@ SAID = DayForecast(
     turns=(Turn(time=4.25 * HOUR, clock="09:15", setting=3.0),),
     turns_reason="",
     ended=None,
+    out_since=None,
     alone=96.0,
     particles=96,
     renewed=False,
@@ -174,3 +175,15 @@ def test_picture_is_whole_and_says_what_the_words_say(turned: bool) -> None:
     assert len(circles) == len(said.readings)
     for each in circles:
         assert 0.0 <= float(each.attrib["cx"]) <= 400.0
+
+
+def test_a_flask_that_nobody_said_is_back_is_asked_for() -> None:
+    """House rule: it counts as back after five minutes, and then the caster is asked."""
+    out = replace(SAID, out_since=11.0 * HOUR)
+
+    assert pour_words.out_asked(SAID, UTC, START + 12.0 * HOUR) == ""
+    assert pour_words.out_asked(out, UTC, START + 11.0 * HOUR + 290.0) == ""
+    assert pour_words.out_asked(out, UTC, START + 11.5 * HOUR) == (
+        "The flask went out at 16:00, 30 min ago, and counts as back since 16:05. "
+        "Is it back? Say in, or poured, and how long ago."
+    )

@@ -32,6 +32,7 @@ def told(
     assist: Literal["gravity", "vacuum"] = "gravity",
     density: float | None = None,
     between: tuple[float, float] | None = None,
+    dry_lumps: tuple[str, ...] = (),
 ) -> tuple[Finding, ...]:
     network = build(whole)
     return findings(
@@ -42,6 +43,7 @@ def told(
         assist=assist,
         original_density=density,
         density_range=between,
+        dry_lumps=dry_lumps,
     )
 
 
@@ -253,3 +255,39 @@ def test_findings_are_whole_sentences_with_their_source(drawn: Piece) -> None:
         assert found.value is not None
         assert found.limit is not None
         assert "nan" not in found.text
+
+
+HEAD = piece(
+    part(length=0.06, width=0.004),
+    part(name="head", parent="stem", shape="lump", length=0.03, width=0.02),
+)
+
+
+def hollow(whole: Piece, dry_lumps: tuple[str, ...] = ("head",)) -> list[Finding]:
+    found = told(whole, dry_lumps=dry_lumps)
+    return [each for each in found if "often hollow" in each.text]
+
+
+def test_a_dry_head_that_nothing_measured_is_asked_for() -> None:
+    """Common practice, no source: dry heads and pods are often hollow, and no sheet says so."""
+    (found,) = hollow(HEAD)
+
+    assert found.level == "WATCH"
+    assert found.value is not None
+    assert found.value > 80.0  # the head is nearly all of it
+    for words in ("“head”", "in thin film", "bare", "displaced_ml", "split one"):
+        assert words in found.text
+
+
+def test_a_dry_head_is_not_asked_for_where_water_or_weight_have_told() -> None:
+    """Water tells its volume; a weight tells that it is not hollow, from 0.35 g/ml up (estimate).
+
+    Under that it may as well be pith, and the question stays.
+    """
+    sheet = measure(HEAD, build(HEAD)).original_volume
+
+    assert not hollow(replace(HEAD, displaced_volume=sheet))
+    assert not hollow(replace(HEAD, weighed_mass=400.0 * sheet))
+    (light,) = hollow(replace(HEAD, weighed_mass=100.0 * sheet))
+    assert "weighs 0.10 g per ml" in light.text
+    assert not hollow(HEAD, dry_lumps=())

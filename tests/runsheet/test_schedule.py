@@ -8,12 +8,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from pourcast.burnout.ash_checks import OF_THE_WAY
 from pourcast.burnout.model import KilnStep, Original
 from pourcast.errors import InputError, SourceError
 from pourcast.findings import Finding
 from pourcast.forecast.model import Forecast, FreezeForecast, Hour, Spread
-from pourcast.materials import library
+from pourcast.materials import caution_key, library
 from pourcast.runsheet.bench import mix_times, usual_clock
 from pourcast.runsheet.model import Act, RunSheet
 from pourcast.runsheet.solve import NOT_WORKED_OUT, schedule
@@ -51,6 +50,7 @@ def test_acts_stand_in_the_order_of_the_work() -> None:
 
     assert found == [
         "weigh",
+        "wet",
         "mix",
         "first_vacuum",
         "pour_in",
@@ -68,8 +68,8 @@ def test_acts_stand_in_the_order_of_the_work() -> None:
     ]
 
 
-def with_ash(made: Forecast, level: Literal["GOOD", "WATCH"] = "WATCH") -> Forecast:
-    ash = Finding(stage="burnout", level=level, text="Ash.", value=40.0, unit=OF_THE_WAY)
+def with_ash(made: Forecast, key: str = "ash-left") -> Forecast:
+    ash = Finding(stage="burnout", key=key, level="WATCH", text="Ash.")
     return replace(made, findings=(*made.findings, ash))
 
 
@@ -104,7 +104,7 @@ def test_without_ash_in_the_way_nobody_is_sent_to_blow() -> None:
     never = replace(hours, clean_at=Hour(p10=None, p50=None, p90=None))
 
     assert "ash" not in keys(sheet(forecast(worked_out=hours)))
-    assert "ash" not in keys(sheet(with_ash(forecast(worked_out=hours), "GOOD")))
+    assert "ash" not in keys(sheet(with_ash(forecast(worked_out=hours), "ash-thin")))
     assert "ash" not in keys(sheet(with_ash(forecast(worked_out=never))))
     assert "ash" not in keys(sheet(with_ash(forecast())))
 
@@ -456,7 +456,11 @@ def test_caution_that_stands_in_its_block_is_not_counted_as_a_thing_to_watch() -
     """Made to fail: the forecast hands each caution of an act on as a WATCH of its own."""
     base = forecast()
     (watched,) = [found for found in base.findings if found.level == "WATCH"]
-    cautions = [replace(watched, text=fact.text) for block in sheet().blocks for fact in block.care]
+    cautions = [
+        replace(watched, key=caution_key(fact), text=fact.text)
+        for block in sheet().blocks
+        for fact in block.care
+    ]
 
     made = sheet(replace(base, findings=(*base.findings, *cautions)))
 

@@ -103,8 +103,8 @@ LENGTH = "it must be a length such as 12 mm, 3/16 in or 2 ft 3 in"
         (
             "= 1120",
             '= "3000 F"',
-            '4: metal.pour_temperature_C: is "3000 F" (1648.89 °C); it must '
-            'be 100 to 1400 °C; read in Fahrenheit it is written with its unit, such as "2000 F"',
+            '4: metal.pour_temperature_C: is "3000 F"; it must '
+            'be 212 to 2552 °F; read in Fahrenheit it is written with its unit, such as "2000 F"',
         ),
         (
             "= 1120",

@@ -8,9 +8,10 @@ from pourcast import units as si
 from pourcast.app.day_room import DayNow
 from pourcast.app.words import say
 from pourcast.burnout.places import place_told
-from pourcast.page.figures import celsius
+from pourcast.page.figures import degrees
 from pourcast.page.words_day import clock
 from pourcast.page.words_pour_day import STEPS
+from pourcast.speech import Speech
 
 LATE = 900.0
 """s, for which an act that is due still stands as the next one; own choice."""
@@ -73,7 +74,7 @@ def _corners(day: DayNow) -> list[NextAct]:
     return [
         NextAct(
             at=day.forecast.start + float(curve.time[place]),
-            text=_corner(float(slope[place]), float(curve.temperature[place])),
+            text=_corner(float(slope[place]), float(curve.temperature[place]), day.plan.speech),
             key="kiln",
         )
         for place in corners.tolist()
@@ -81,10 +82,11 @@ def _corners(day: DayNow) -> list[NextAct]:
     ]
 
 
-def _corner(slope: float, here: si.Kelvin) -> str:
+def _corner(slope: float, here: si.Kelvin, speech: Speech) -> str:
+    told = degrees(here, speech)
     if abs(slope) < _BEND:
-        return say("day.hold_at", temperature=celsius(here))
-    return say("day.rise_from" if slope > 0.0 else "day.fall_from", temperature=celsius(here))
+        return say("day.hold_at", temperature=told)
+    return say("day.rise_from" if slope > 0.0 else "day.fall_from", temperature=told)
 
 
 def _pour(day: DayNow) -> list[NextAct]:

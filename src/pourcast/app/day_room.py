@@ -89,19 +89,25 @@ class DayRoom:
         self._locks: dict[str, threading.Lock] = {}
         self._door = threading.Lock()
 
-    def now(self, pour_id: str) -> DayNow:
+    def now(self, asked: str | Pour) -> DayNow:
         """Return a day as it stands by all that is in the book.
+
+        Parameters
+        ----------
+        asked : str or Pour
+            Its id, or the pour where it was just read.
 
         Raises
         ------
         PourcastError
             If the pour has no beginning in the kiln, or its plan no kiln.
         """
+        pour_id = asked.id if isinstance(asked, Pour) else asked
         with self._door:
             lock = self._locks.setdefault(pour_id, threading.Lock())
         # Two windows that ask for the same day wait for one answer.
         with lock:
-            pour = read_pour(self._studio.book, pour_id)
+            pour = asked if isinstance(asked, Pour) else read_pour(self._studio.book, pour_id)
             self._read[pour_id] = read_on(self._studio.book, pour_id, self._read.get(pour_id))
             log = self._read[pour_id].log
             last = self._last.get(pour_id)

@@ -10,14 +10,16 @@ from pourcast.app.day_room import DayNow, DayRoom
 from pourcast.app.keep import replace_text
 from pourcast.app.studio import Studio
 from pourcast.book.kiln_days import events_of
+from pourcast.book.model import Pour
 from pourcast.book.words import BEGAN
 from pourcast.burnout.places import place_told
 from pourcast.day.judge import questioned
-from pourcast.day.model import Judged
+from pourcast.day.model import DayForecast, Judged
+from pourcast.findings import Finding
 from pourcast.materials import library
 from pourcast.page import words_day, words_pour_day
 from pourcast.page.cautions import LAST_WORD, Caution, named
-from pourcast.page.figures import celsius
+from pourcast.page.figures import degrees
 from pourcast.page.svg_day import day_so_far
 from pourcast.runsheet.clock import wall
 
@@ -49,16 +51,18 @@ def note_unit(studio: Studio, unit: str) -> None:
         replace_text(studio.folder / _UNIT, unit)
 
 
-def day_values(room: DayRoom, studio: Studio, pour_id: str) -> dict[str, Any]:
+def day_values(room: DayRoom, studio: Studio, pour: Pour) -> dict[str, Any]:
     """Return all that the page of a day shows."""
     now = time.time()
-    day = room.now(pour_id)
+    day = room.now(pour)
     found = day.forecast
     coming = next_acts(day, now)
-    unit = last_unit(studio) or ("F" if studio.look.lengths == "in" else "degC")
+    speech = day.plan.speech
+    in_inches = studio.look.lengths == "in" or speech.degrees == "F"
+    unit = last_unit(studio) or ("F" if in_inches else "degC")
     wanted = expected(day, now)
     return {
-        "pour_id": pour_id,
+        "pour_id": pour.id,
         "day": day,
         "now_clock": at_clock(day, now),
         "next": coming[0] if coming else None,
@@ -68,19 +72,20 @@ def day_values(room: DayRoom, studio: Studio, pour_id: str) -> dict[str, Any]:
         "unit": unit,
         "units": UNITS,
         "expected": round(si.from_si(wanted, unit)),
-        "expected_told": celsius(wanted),
-        "age": words_day.age_told(found, now),
+        "expected_told": degrees(wanted, speech),
+        "age": words_day.age_told(found, now, speech=speech),
         "shift": _shift(day),
         "hours": _hours(day, now),
-        "words": (words_day.now_told(found), words_day.pour_told(found, day.zone)),
+        "words": (words_day.now_told(found, speech), words_day.pour_told(found, day.zone)),
         "can_hold": not any(act.act in ("sealed", "poured") for act in day.log.events),
         "turns_told": words_day.turn_told(found, day.zone, now),
         "asked": _asked(day, found.readings),
-        "findings": [each for each in found.findings if each.level != "GOOD"],
+        "out_asked": words_pour_day.out_asked(found, day.zone, now),
+        "findings": _heeded(day, found),
         "acts": [words_pour_day.act_told(act, found.start, day.zone) for act in day.acts],
-        "metal": words_pour_day.melt_told(day.melt),
-        "flask": words_pour_day.flask_told(day.flask),
-        "curve": day_so_far(found, day.zone, stop=_stop()),
+        "metal": words_pour_day.melt_told(day.melt, speech),
+        "flask": words_pour_day.flask_told(day.flask, speech),
+        "curve": day_so_far(found, day.zone, stop=_stop(), speech=speech),
         "ended_after": STEP * math.ceil(found.known_until / STEP),
         "slider_step": STEP,
         "buttons": ACTS,
@@ -107,18 +112,25 @@ def then_values(room: DayRoom, pour_id: str, since: si.Second) -> dict[str, Any]
     """
     at = room.now(pour_id).log.start + since
     day, found = room.then(pour_id, at)
+    speech = day.plan.speech
     return {
         "clock": at_clock(day, at),
-        "curve": day_so_far(found, day.zone, stop=_stop()),
+        "curve": day_so_far(found, day.zone, stop=_stop(), speech=speech),
         "said": (
-            words_day.age_told(found, at),
+            words_day.age_told(found, at, speech=speech),
             words_day.answer(found, day.zone),
-            words_day.now_told(found),
+            words_day.now_told(found, speech),
             words_day.pour_told(found, day.zone),
             words_day.turn_told(found, day.zone, at),
         ),
-        "findings": [each for each in found.findings if each.level != "GOOD"],
+        "findings": _heeded(day, found),
     }
+
+
+def _heeded(day: DayNow, found: DayForecast) -> list[Finding]:
+    """Return what is not as it should be, in the unit of the caster."""
+    told = map(day.plan.speech.finding, found.findings)
+    return [each for each in told if each.level != "GOOD"]
 
 
 def _stop() -> si.Kelvin:
@@ -182,7 +194,7 @@ def _asked(day: DayNow, readings: tuple[Judged, ...]) -> tuple[str, str] | None:
     if not doubted:
         return None
     last = doubted[-1]
-    return words_day.reading_told(last), at_clock(day, last.at)
+    return words_day.reading_told(last, speech=day.plan.speech), at_clock(day, last.at)
 
 
 def _log_lines(studio: Studio, day: DayNow) -> list[tuple[str, str]]:
@@ -200,7 +212,11 @@ def _log_lines(studio: Studio, day: DayNow) -> list[tuple[str, str]]:
         doubted = [each for each in readings if each.doubt is not None][-MOST_LINES:]
         readings = (*list(minutes.values())[-MOST_LINES:], *doubted)
     lines = [
-        (each.reading.at, words_day.reading_told(each.reading) + (" ?" if each.doubt else ""))
+        (
+            each.reading.at,
+            words_day.reading_told(each.reading, speech=day.plan.speech)
+            + (" ?" if each.doubt else ""),
+        )
         for each in readings
     ]
     lines += acts_told(studio, day.pour.id)

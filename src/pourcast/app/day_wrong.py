@@ -7,40 +7,38 @@ from pourcast.app.day_view import acts_told
 from pourcast.app.studio import Studio
 from pourcast.book.days import readings_of
 from pourcast.book.kiln_days import PLACES, as_read, events_of
-from pourcast.book.outcomes import read_pour
+from pourcast.book.model import Pour
 from pourcast.book.plans import read_plan
 from pourcast.book.words import BEGAN
 from pourcast.page.words_day import clock, reading_told
 from pourcast.page.zones import zone_record
+from pourcast.sheet.spoken import speech_of_text
 
 
-def begun_by_mistake(studio: Studio, pour_id: str) -> bool:
-    """Return whether a day was taken back as a whole."""
-    return read_pour(studio.book, pour_id).stage == "by mistake"
-
-
-def wrong_values(studio: Studio, pour_id: str) -> dict[str, Any]:
+def wrong_values(studio: Studio, pour: Pour) -> dict[str, Any]:
     """Return what the page of such a day shows; nothing of it is forecast.
 
     Parameters
     ----------
     studio : Studio
-    pour_id : str
+    pour : Pour
     """
-    pour = read_pour(studio.book, pour_id)
+    pour_id = pour.id
     events = events_of(studio.book, pour_id, all_of_them=True)
     start = max(event.at for event in events if event.act == BEGAN)
     said = max(event.created for event in events if event.takes_back is not None)
     zone = zone_record(None, None, start, start + timedelta(days=2))
+    kept = read_plan(studio.book, pour.plan_id)
+    speech = speech_of_text(kept.sheet)
     lines = acts_told(studio, pour_id)
     lines += [
-        (each.taken.timestamp(), reading_told(as_read(each)))
+        (each.taken.timestamp(), reading_told(as_read(each), speech=speech))
         for each in readings_of(studio.book, pour_id)
         if each.kind in PLACES
     ]
     return {
         "pour_id": pour_id,
-        "called": read_plan(studio.book, pour.plan_id).piece_name,
+        "called": kept.piece_name,
         "began": start.astimezone(),
         "said_at": said.astimezone(),
         "lines": [(clock(zone, at), text) for at, text in sorted(lines)],

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 from pourcast import units as si
 from pourcast.app.behind import Behind, Quiet
 from pourcast.app.hand import at_hand
-from pourcast.app.knobs import Knob
+from pourcast.app.knob import Knob
 from pourcast.app.memory import plan_of
 from pourcast.app.studio import Studio
 from pourcast.app.words import say
@@ -20,7 +20,7 @@ from pourcast.errors import PourcastError
 from pourcast.findings import half_up, in_100_draws
 from pourcast.forecast.model import Calibration
 from pourcast.page.figures import clean
-from pourcast.page.words_change import beside, mended
+from pourcast.page.words_change import as_told, beside, mended
 from pourcast.sheet import read_plan
 from pourcast.sheet.lines import Path
 from pourcast.sheet.model import Plan
@@ -207,6 +207,7 @@ def lines(ranking: "Ranking", there: list[Knob]) -> list[Line]:
     from pourcast.change.places import order
 
     known = {knob.id for knob in there}
+    ranking = as_told(ranking)
     helps = [
         *ranking.combinations,
         *(

@@ -3,7 +3,7 @@
 import re
 import tomllib
 
-from pourcast.app.knobs import Knob
+from pourcast.app.knob import Knob
 from pourcast.app.words import say
 from pourcast.errors import InputError
 from pourcast.sheet.edit import Edit
@@ -11,6 +11,9 @@ from pourcast.sheet.keys import bare
 from pourcast.sheet.lines import Path
 
 _COMMA = re.compile(r"[+-]?\d*,\d+")
+_SAID = ("in", "F")
+"""Units that stand with the number in the file, since that of the key is another."""
+
 LONGEST = 60
 """Characters of a value that is typed."""
 
@@ -49,7 +52,7 @@ def edits_for(knob: Knob, typed: str, text: str) -> list[Edit]:
     if knob.choices:
         figure = None
     if figure is not None:
-        value = f"{plain} in" if knob.unit == "in" else _whole(figure)
+        value = f"{plain} {knob.unit}" if knob.unit in _SAID else _whole(figure)
     if knob.tail:
         value = [value, *knob.tail]
     edits = [Edit(path=path, value=value)]

@@ -2,7 +2,7 @@
 
 from markupsafe import Markup
 
-from pourcast.app.knobs import Knob
+from pourcast.app.knob import Knob
 from pourcast.app.words import say
 from pourcast.page.figures import number
 

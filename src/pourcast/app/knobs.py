@@ -5,101 +5,19 @@ materials library where there is one (`pourcast.page.usual`); the width of a ste
 the ends of other rulers are our own choice.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from pourcast import units as si
+from pourcast.app.knob import Knob, as_told
 from pourcast.app.look import Look
 from pourcast.app.words import say
 from pourcast.forecast.model import Forecast
 from pourcast.page import usual
-from pourcast.page.figures import clean, number, unit_text
+from pourcast.page.figures import clean
 from pourcast.page.usual import Chosen
 from pourcast.piece.model import Part
 
-_INCH = 25.4
 _THIN = 1.5e-3  # m; a part thinner than this is offered a coat at once
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Knob:
-    """One key of the piece file, as it stands on the page.
-
-    Parameters
-    ----------
-    id : str
-        Its path with points: "part.2.coat_mm".
-    row : str
-        Key of the row of the day.
-    label : str
-    value : float or None [-]
-        In ``unit``; None: the plan does not say.
-    unit : str
-        As in `pourcast.units`.
-    step : float [-]
-    low, high : float [-]
-        Ends of the ruler.
-    band : pair of float or None [-]
-        What is usual.
-    note : str
-        Where the band comes from, or "".
-    tail : tuple of float [-]
-        What stands behind the value in the file, such as the tip of a taper.
-    choices : tuple of str
-        Words, where the key takes one; ``word`` is the one that stands.
-    folded : bool
-        It stands under a line to be opened.
-    """
-
-    id: str
-    row: str
-    label: str
-    value: si.Ratio | None = None
-    unit: str = "-"
-    step: si.Ratio = 1.0
-    low: si.Ratio = 0.0
-    high: si.Ratio = 1.0
-    band: tuple[si.Ratio, si.Ratio] | None = None
-    note: str = ""
-    tail: tuple[si.Ratio, ...] = ()
-    choices: tuple[str, ...] = ()
-    word: str = ""
-    folded: bool = False
-
-    @property
-    def shown(self) -> str:
-        """The value as it stands in the field."""
-        return self.word if self.choices else self.text_of(self.value)
-
-    @property
-    def unit_shown(self) -> str:
-        """The unit as people write it."""
-        return unit_text(self.unit)
-
-    @property
-    def said(self) -> str:
-        """What is usual, in words; "" where nothing is kept."""
-        if self.band is None:
-            return ""
-        low, high = (number(end, 4) for end in self.band)
-        return say("piece.usual", low=low, high=high, note=self.note)
-
-    def text_of(self, value: si.Ratio | None) -> str:
-        """Return a value of this knob as text, a plain minus before it."""
-        return "" if value is None else number(value, 4).replace("−", "-")
-
-    def with_unit(self, shown: str) -> str:
-        """Return a text of this knob and its unit."""
-        joint = "" if self.unit_shown in ("", "°") else "\u00a0"
-        return f"{shown}{joint}{self.unit_shown}" if shown else say("piece.not_said")
-
-    def turned(self, by: int) -> str:
-        """Return the value so many steps on, as text; the ruler's low end where none is said."""
-        if self.value is None:
-            return self.text_of(self.low if self.band is None else self.band[0])
-        steps = round(self.value / self.step, 6) + by
-        # From a value between two marks the next mark is the next step.
-        whole = round(steps) if abs(steps - round(steps)) < 1e-3 else steps
-        return self.text_of(max(whole * self.step, 0.0 if self.low >= 0.0 else self.low))
 
 
 def knobs(forecast: Forecast, look: Look) -> list[Knob]:
@@ -107,7 +25,7 @@ def knobs(forecast: Forecast, look: Look) -> list[Knob]:
     made = [*_bench(forecast), *_mix(forecast), *_burn(forecast), *_pour(forecast)]
     if forecast.freeze is not None:
         made += _freeze(forecast)
-    return [_in_inches(knob) if look.lengths == "in" else knob for knob in made]
+    return [as_told(knob, look, forecast.plan.speech) for knob in made]
 
 
 def _from(
@@ -276,17 +194,3 @@ def _freeze(forecast: Forecast) -> list[Knob]:
         word=button.top,
     )
     return [*made, top]
-
-
-def _in_inches(knob: Knob) -> Knob:
-    if knob.unit != "mm":
-        return knob
-    return replace(
-        knob,
-        unit="in",
-        value=None if knob.value is None else knob.value / _INCH,
-        step=round(knob.step / _INCH, 3),
-        low=knob.low / _INCH,
-        high=knob.high / _INCH,
-        band=None if knob.band is None else (knob.band[0] / _INCH, knob.band[1] / _INCH),
-    )

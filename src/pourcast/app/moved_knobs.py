@@ -1,6 +1,7 @@
 """Moved knobs: what was turned since the kept plan, and what that did, in sentences."""
 
-from pourcast.app.knobs import Knob, knobs
+from pourcast.app.knob import Knob
+from pourcast.app.knobs import knobs
 from pourcast.app.look import Look
 from pourcast.app.moved import time_told, whole_told
 from pourcast.app.trials import Trial

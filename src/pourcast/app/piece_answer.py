@@ -93,8 +93,8 @@ def cells_values(frozen: Frozen) -> dict[str, Any]:
         "share": round(100.0 * frozen.share),
         "fault": clean(frozen.fault),
         "lines": words_voxel.lines(study)[1:] if study else (),
-        "sections": svg_voxel.sections(_few(study.fields)) if study else "",
-        "cooling": svg_voxel.cooling(study.fields) if study else "",
+        "sections": svg_voxel.sections(_few(study.fields), study.plan.speech) if study else "",
+        "cooling": svg_voxel.cooling(study.fields, study.plan.speech) if study else "",
     }
 
 

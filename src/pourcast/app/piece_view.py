@@ -11,8 +11,9 @@ from markupsafe import Markup
 from pourcast import __version__
 from pourcast.app.clocks import Hand, hands, run_sheet
 from pourcast.app.forecasts import Pair
+from pourcast.app.knob import Knob
 from pourcast.app.knob_ruler import ruler
-from pourcast.app.knobs import Knob, knobs
+from pourcast.app.knobs import knobs
 from pourcast.app.look import Look
 from pourcast.app.moved import was_figure, with_was
 from pourcast.app.moved_knobs import what_moved

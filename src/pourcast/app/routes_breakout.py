@@ -30,6 +30,7 @@ from pourcast.book.words import BUTTONS, SIGN_AMOUNTS, SIGNS, STATES, SURE
 from pourcast.errors import PourcastError
 from pourcast.page import words_signs
 from pourcast.sheet import read_plan
+from pourcast.sheet.spoken import speech_of_text
 from pourcast.signs.model import Answer
 from pourcast.signs.solve import diagnose
 from pourcast.signs.table import LOOKS_LIKE
@@ -153,18 +154,19 @@ def _behind(
         elif key in TELLS and answer == "no":
             said[key] = "no"
     record |= said
+    speech = speech_of_text(plan.sheet)
     found = diagnose(seen, record)
     return {
         "seen": seen,
         "said": said,
-        "tells": TELLS,
+        "tells": {key: speech.text(asks) for key, asks in TELLS.items()},
         "causes": [
-            (sentence, words_signs.why(each, record), each.sign.text)
+            (sentence, words_signs.why(each, record, speech), each.sign.text)
             for each, sentence in zip(found.likely, words_signs.causes(found), strict=True)
         ],
         "several": any(len(LOOKS_LIKE.get(word, ())) > 1 for word in seen),
-        "remedy": words_signs.remedy(found),
-        "questions": words_signs.questions(found),
+        "remedy": words_signs.remedy(found, speech),
+        "questions": words_signs.questions(found, speech),
         "signs_words": words_signs,
     }
 

@@ -14,7 +14,7 @@ from pourcast.app.day_entry import put_down
 from pourcast.app.day_queue import waiting_line
 from pourcast.app.day_room import DayRoom
 from pourcast.app.day_view import day_values, last_unit, note_unit, then_values
-from pourcast.app.day_wrong import begun_by_mistake, wrong_values
+from pourcast.app.day_wrong import wrong_values
 from pourcast.app.pages import StudioOf, VisitorOf, fill, only_laptop, show
 from pourcast.app.studio import Studio
 from pourcast.book.day_tokens import new_token, token_opens
@@ -22,6 +22,7 @@ from pourcast.book.day_wrong import kiln_days_of_plans
 from pourcast.book.kiln_days import begin_day
 from pourcast.book.listing import list_pieces
 from pourcast.book.model import KeptPlan, Pour
+from pourcast.book.outcomes import read_pour
 from pourcast.book.plans import latest_plan
 from pourcast.day.checks import LONGEST_HOLD
 from pourcast.errors import InputError, PourcastError
@@ -88,10 +89,11 @@ async def day(request: Request, studio: StudioOf, pour_id: PourId) -> HTMLRespon
 @router.get("/{pour_id}/now")
 async def again(request: Request, studio: StudioOf, pour_id: PourId) -> HTMLResponse:
     """Return what changes as the day goes on, for a page that asks again."""
-    if await run_in_threadpool(begun_by_mistake, studio, pour_id):
+    pour = await run_in_threadpool(read_pour, studio.book, pour_id)
+    if pour.stage == "by mistake":
         # The whole page is another one now.
         return HTMLResponse("", headers={"hx-redirect": f"/day/{pour_id}"})
-    values = await run_in_threadpool(day_values, room_of(request), studio, pour_id)
+    values = await run_in_threadpool(day_values, room_of(request), studio, pour)
     return HTMLResponse(fill(request, "day_again.html.j2", here="day", **values))
 
 
@@ -207,11 +209,12 @@ async def _page(
     typed: dict[str, str] | None = None,
     made: str = "",
 ) -> HTMLResponse:
-    if await run_in_threadpool(begun_by_mistake, studio, pour_id):
-        found = await run_in_threadpool(wrong_values, studio, pour_id)
+    pour = await run_in_threadpool(read_pour, studio.book, pour_id)
+    if pour.stage == "by mistake":
+        found = await run_in_threadpool(wrong_values, studio, pour)
         status = 422 if fault else 200
         return show(request, "day_wrong.html.j2", status=status, here="day", fault=fault, **found)
-    values = await run_in_threadpool(day_values, room_of(request), studio, pour_id)
+    values = await run_in_threadpool(day_values, room_of(request), studio, pour)
     return show(
         request,
         "day.html.j2",

@@ -11,10 +11,6 @@ from pourcast.app.desk import desk_of, texts_of
 from pourcast.app.pages import StudioOf, VisitorOf
 from pourcast.app.piece_answer import own_names
 from pourcast.app.routes_shelf import PieceId
-from pourcast.change.as_written import writes_fahrenheit
-from pourcast.forecast.model import Forecast
-from pourcast.runsheet.heats import in_fahrenheit
-from pourcast.runsheet.model import RunSheet
 
 router = APIRouter()
 
@@ -37,7 +33,7 @@ def run_sheet_pdf(
     own = own_names(said.plan)
     drawing = page_as_chosen(str(bench(said)), studio.look.chosen, own)
     made = printed(
-        _sheet(texts.now, said, start),
+        run_sheet(said, start),
         picture=self_contained(drawing, style()),
         told=lambda tree: tree_as_chosen(tree, studio.look.chosen, own),
     )
@@ -54,14 +50,8 @@ def run_sheet_calendar(
     texts = texts_of(request, studio, visitor, piece_id)
     desk = desk_of(request)
     start, _ = desk.starts.read(piece_id, datetime.now().astimezone())
-    sheet = _sheet(texts.now, studio.forecast(texts.now), start)
+    sheet = run_sheet(studio.forecast(texts.now), start)
     return _file(calendar_file(sheet, stamp=time.time()), "text/calendar", "run-sheet.ics")
-
-
-def _sheet(text: str, said: Forecast, start: datetime) -> RunSheet:
-    """Return the run sheet, its heats as the piece file says them."""
-    sheet = run_sheet(said, start)
-    return in_fahrenheit(sheet) if writes_fahrenheit(text) else sheet
 
 
 def _file(content: bytes, media_type: str, name: str) -> Response:

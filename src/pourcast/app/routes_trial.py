@@ -7,8 +7,9 @@ from fastapi.responses import Response
 
 from pourcast.app.desk import desk_of, texts_of
 from pourcast.app.faults import NotThereError
+from pourcast.app.knob import Knob
 from pourcast.app.knob_edits import edits_for
-from pourcast.app.knobs import Knob, knobs
+from pourcast.app.knobs import knobs
 from pourcast.app.pages import StudioOf, VisitorOf
 from pourcast.app.piece_answer import answer, to
 from pourcast.app.piece_view import Fault

@@ -13,6 +13,7 @@ from pourcast.forecast.model import BurnoutForecast, Forecast, FreezeForecast
 from pourcast.page.figures import clean
 from pourcast.page.svg_shapes import CLASSES, broadside
 from pourcast.piece.model import RECTANGLE
+from pourcast.speech import Speech
 
 Tree: TypeAlias = dict[str, Any]
 
@@ -71,8 +72,15 @@ def scene(forecast: Forecast) -> Tree:
         "solid_s": _solid(forecast.freeze, network.length.size),
         "part_solid_s": _part_solid(forecast.freeze, len(network.part_names)),
         "freeze": _freeze(forecast.freeze),
+        "degrees": _degrees(forecast.plan.speech),
         "burnout": None if forecast.burnout is None else _burnout(forecast.burnout),
     }
+
+
+def _degrees(speech: Speech) -> Tree:
+    """Return how a heat in °C is told: its unit, and the number of 0 and of 1 °C."""
+    zero, one = (speech.exact(si.ZERO_CELSIUS + heat) for heat in (0.0, 1.0))
+    return {"unit": speech.unit, "of_0": round(zero, 6), "each": round(one - zero, 6)}
 
 
 def _solid(freeze: FreezeForecast | None, segments: int) -> list[float | None]:

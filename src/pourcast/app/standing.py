@@ -1,7 +1,7 @@
 """Standing: how each piece of the shelf stands, in book and forecast."""
 
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import date
 
 from markupsafe import Markup
 
@@ -9,8 +9,7 @@ from pourcast.app.board import standing as picture_of
 from pourcast.app.pieces import PieceText
 from pourcast.app.studio import Studio
 from pourcast.book.model import KeptPlan
-from pourcast.book.open_days import open_days
-from pourcast.book.outcomes import came, pours_of, revisions
+from pourcast.book.outcomes import came, latest_pour, revisions
 from pourcast.book.plans import latest_plan
 from pourcast.errors import PourcastError
 from pourcast.page.figures import clean
@@ -32,12 +31,15 @@ class Standing:
     kept : KeptPlan or None
         Of the book, the latest; None: none is kept.
     poured : date or None
+        Of its latest pour; None: it was not poured, or is in the kiln again.
     came : str or None
         As the book says; None: not told.
     chance : float or None
         Of the text that stands, if it is known without working it out.
-    in_kiln : bool
-        Its day has begun and it is not poured.
+    begun : date or None
+        When the block that is in the kiln went in; None: there is none.  It is in the kiln until
+        something says that it was poured, however long that takes: see
+        `pourcast.book.pour_days`.
     """
 
     piece: PieceText
@@ -48,7 +50,7 @@ class Standing:
     poured: date | None
     came: str | None
     chance: float | None
-    in_kiln: bool = False
+    begun: date | None = None
 
     @property
     def has_changed(self) -> bool:
@@ -75,7 +77,7 @@ def stands(studio: Studio, piece_id: str) -> Standing:
         plan: Plan | None = studio.plan(piece)
     except PourcastError:
         plan = None
-    kept, day, how, in_kiln = _in_book(studio, piece_id)
+    kept, day, how, begun = _in_book(studio, piece_id)
     return Standing(
         piece=piece,
         name=clean(plan.piece.name) if plan else piece_id,
@@ -85,22 +87,21 @@ def stands(studio: Studio, piece_id: str) -> Standing:
         poured=day,
         came=how,
         chance=studio.known_chance(piece) if plan else None,
-        in_kiln=in_kiln,
+        begun=begun,
     )
 
 
 def _in_book(
     studio: Studio, piece_id: str
-) -> tuple[KeptPlan | None, date | None, str | None, bool]:
+) -> tuple[KeptPlan | None, date | None, str | None, date | None]:
     book_piece = studio.pieces.book_piece(piece_id)
     if book_piece is None:
-        return None, None, None, False
+        return None, None, None, None
     kept = latest_plan(studio.book, book_piece)
-    pours = pours_of(studio.book, kept.id)
-    if not pours:
-        return kept, None, None, False
-    told = revisions(studio.book, pours[0].id)
-    if not told and pours[0].id in open_days(studio.book, datetime.now(UTC)):
-        # A day that has begun has a pour in the book, with the day on which it is meant to be.
-        return kept, None, None, True
-    return kept, pours[0].day, came(told[-1].parts) if told else None, False
+    pour = latest_pour(studio.book, kept.id)
+    if pour is None:
+        return kept, None, None, None
+    if pour.stage == "in kiln":
+        return kept, None, None, pour.day
+    told = revisions(studio.book, pour.id)
+    return kept, pour.day, came(told[-1].parts) if told else None, None

@@ -153,7 +153,8 @@ WORDS: Mapping[str, str] = {
     "box.original.days_dried": "Dried for",
     "box.original.days_dried.how": "Since it was picked.",
     "box.measured.displaced_ml": "Water that runs over",
-    "box.measured.displaced_ml.how": "From a full glass, when it goes under without its button.",
+    "box.measured.displaced_ml.how": "From a full glass, when it goes under without its button. "
+    "A dry head or pod may be hollow: dip it bare, so that water gets in like slurry.",
     "box.measured.weight_g": "Weight",
     "box.measured.weight_g.how": "Scales, without its button, as dry as it goes in.",
     "box.studio.altitude_m": "Above the sea",

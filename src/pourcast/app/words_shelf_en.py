@@ -29,7 +29,6 @@ WORDS: Mapping[str, str] = {
     "shelf.faults": "its file has faults: open it",
     "shelf.not_kept": "not kept in the book yet",
     "shelf.kept": "plan kept {day}",
-    "shelf.in_kiln": "in the kiln now",
     "shelf.changed_since": "changed since its plan was kept",
     "shelf.came.whole": "came out whole",
     "shelf.came.short": "came short",

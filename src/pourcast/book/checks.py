@@ -56,6 +56,7 @@ def _enough(lots: tuple[Lot, ...], kind: str, material: str, needed: int) -> lis
     return [
         Finding(
             stage=STAGE,
+            key="stock-for-pour",
             level=level,
             text=words[level],
             value=left / 1000,
@@ -81,6 +82,7 @@ def _about(mass_mg: int) -> str:
 def _under_own_limit(kind: str, left: int, least: int) -> Finding:
     return Finding(
         stage=STAGE,
+        key="stock-low",
         level="WATCH",
         text=f"{grams(left)} g of {kind} are left; you wanted to be told below {grams(least)} g.",
         value=left / 1000,
@@ -94,6 +96,7 @@ def _under_own_limit(kind: str, left: int, least: int) -> Finding:
 def _below_nothing(lot: Lot) -> Finding:
     return Finding(
         stage=STAGE,
+        key="ledger-below-nothing",
         level="WATCH",
         text=f"The ledger of {lot.name} stands at {grams(lot.balance_mg)} g, which cannot be. "
         "Weigh what is there and enter it as found.",

@@ -87,11 +87,6 @@ def upgrade(engine: Engine, folder: Path, *, steps: Path = STEPS) -> Path | None
     return copy
 
 
-def newest_form(steps: Path = STEPS) -> str:
-    """Return the form that the steps lead to."""
-    return str(ScriptDirectory.from_config(_config(steps)).get_current_head())
-
-
 def _config(steps: Path) -> Config:
     config = Config()
     # A percent sign would be taken for the start of a setting.

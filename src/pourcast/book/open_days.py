@@ -1,4 +1,8 @@
-"""Open days: which flasks are in the kiln now?"""
+"""Open days: which flasks wait for the furnace now?
+
+Whether a pour is in the kiln is said in one place, `pourcast.book.pour_days`: until something
+says that it was poured.  Here a day is only not waited for any more after `OPEN_FOR`.
+"""
 
 from datetime import datetime, timedelta
 

@@ -4,7 +4,7 @@ A later entry of the same pour supersedes the one before, which stays.  A part
 that is not named in an entry counts as filled, since most are.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 from typing import Any
 
@@ -15,7 +15,7 @@ from pourcast.book import tables
 from pourcast.book.model import Outcome, PartOutcome, Pour
 from pourcast.book.outcome_parts import complete, insert_parts, load_parts
 from pourcast.book.plans import load_plan
-from pourcast.book.pour_days import enter_day, load_pours, require_day
+from pourcast.book.pour_days import enter_day, load_pours, put_day, require_day
 from pourcast.book.store import Book, find_id, new_id, retried
 from pourcast.errors import InputError
 
@@ -141,22 +141,13 @@ def keep_outcome(
         so, if it was seen before it was poured, or if nothing can have been
         poured on that day.
     """
-    row: dict[str, Any] = {
-        "seen": seen,
-        "created": at,
-        "sure": sure,
-        "button": button,
-        "note": note,
-    }
-    told = list(parts)  # a change that is tried again reads it again
 
-    @retried
-    def keep() -> Outcome:
-        with book.writing() as connection:
-            pour = load_pour(connection, find_id(connection, tables.pours, pour_id))
-            return _keep(connection, pour, told, row, poured)
+    def of_the_book(connection: Connection) -> Pour:
+        return load_pour(connection, find_id(connection, tables.pours, pour_id))
 
-    return keep()
+    return _kept(
+        book, of_the_book, parts, poured, seen=seen, at=at, sure=sure, button=button, note=note
+    )
 
 
 def keep_first_outcome(
@@ -175,22 +166,12 @@ def keep_first_outcome(
 
     Parameters and errors are those of `note_pour` and `keep_outcome`.
     """
-    row: dict[str, Any] = {
-        "seen": seen,
-        "created": at,
-        "sure": sure,
-        "button": button,
-        "note": note,
-    }
-    told = list(parts)
 
-    @retried
-    def keep() -> Outcome:
-        with book.writing() as connection:
-            require_day(poured, at=at)
-            return _keep(connection, put_pour(connection, plan_id, poured, at), told, row, None)
+    def new(connection: Connection) -> Pour:
+        require_day(poured, at=at)
+        return put_pour(connection, plan_id, poured, at)
 
-    return keep()
+    return _kept(book, new, parts, None, seen=seen, at=at, sure=sure, button=button, note=note)
 
 
 def revisions(book: Book, pour_id: str) -> tuple[Outcome, ...]:
@@ -245,6 +226,30 @@ def put_pour(connection: Connection, plan_id: str, day: date, at: datetime) -> P
     return load_pour(connection, made)
 
 
+def _kept(
+    book: Book,
+    pour_of: Callable[[Connection], Pour],
+    parts: Iterable[PartOutcome],
+    poured: date | None,
+    *,
+    seen: date,
+    at: datetime,
+    sure: str,
+    button: str | None,
+    note: str,
+) -> Outcome:
+    """Keep what was seen of a pour in one change."""
+    row = {"seen": seen, "created": at, "sure": sure, "button": button, "note": note}
+    told = list(parts)  # a change that is tried again reads it again
+
+    @retried
+    def keep() -> Outcome:
+        with book.writing() as connection:
+            return _keep(connection, pour_of(connection), told, row, poured)
+
+    return keep()
+
+
 def _keep(
     connection: Connection,
     pour: Pour,
@@ -267,5 +272,5 @@ def _keep(
     connection.execute(table.insert(), filled)
     insert_parts(connection, made, told)
     if day != pour.day:
-        enter_day(connection, pour, day, at=row["created"])
+        put_day(connection, pour, day, at=row["created"])
     return load_outcomes(connection, [pour.id])[pour.id][-1]

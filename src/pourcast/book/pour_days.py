@@ -8,6 +8,10 @@ before, and is kept for good.  So its day is that of the kiln.  The day of the p
 3. else that of its row: of the kiln, or the one that was named where there was no kiln day.
 
 A kiln day that was begun by mistake is no pour at all: its beginning was taken back.
+
+A block that went into the kiln is in the kiln until an act, an entered day or an outcome says
+that it was poured.  No time makes a pour of it: a day of which nothing was said for a week may
+have been poured, or stand cold in the kiln with the block whole, and only the caster knows.
 """
 
 from collections.abc import Iterable
@@ -105,6 +109,20 @@ def enter_day(connection: Connection, pour: Pour, day: date, *, at: datetime) ->
     if seen is not None and day > seen:
         must = f"{seen}, the day of the break-out, or earlier"
         raise InputError(WHAT, day, "", must, "Put the day of the break-out right first.")
+    put_day(connection, pour, day, at=at)
+
+
+def put_day(connection: Connection, pour: Pour, day: date, *, at: datetime) -> None:
+    """Put down the day of a pour that was looked at already.
+
+    Parameters
+    ----------
+    connection : Connection
+    pour : Pour
+    day : date
+    at : datetime
+        Now, with its zone.
+    """
     table = tables.pour_days
     asked = sa.select(sa.func.max(table.c.revision)).where(table.c.pour_id == pour.id)
     row = {

@@ -10,6 +10,7 @@ from pourcast.burnout.sulphate import sulphate_reacted
 from pourcast.findings import Finding, Level, in_100_draws
 from pourcast.materials import Value
 from pourcast.piece.model import Network
+from pourcast.speech import Heat, said
 
 MUCH_FILL = 0.05
 """Share of a passage that loose ash takes from which it is told; estimate."""
@@ -17,8 +18,8 @@ MUCH_FILL = 0.05
 MUCH_SULPHATE = 0.01
 """Share of the sulphate beside char that has reacted from which it is told; estimate."""
 
-OF_THE_WAY = "% of the way"
-"""Unit of the finding on ash; the run sheet knows it by that."""
+BURN_OUT_BELOW = 973.15  # K, 700 °C
+"""Under which char is burnt out before the top; common practice, no source."""
 
 _MOST_NAMED = 4
 
@@ -68,6 +69,7 @@ def _ash(network: Network, case: BurnoutCase, result: BurnoutResult) -> Finding 
     if not full:
         return Finding(
             stage="burnout",
+            key="ash-thin",
             level="GOOD",
             text=f"{text}, spread thin over the cavity.",
             value=volume,
@@ -98,12 +100,13 @@ def _ash(network: Network, case: BurnoutCase, result: BurnoutResult) -> Finding 
         text += " Short puffs of air from the gate reach it; mouth down, then 20 min in the kiln."
     return Finding(
         stage="burnout",
+        key="ash-left",
         level="WATCH",
         text=text,
         part=worst,
         value=100.0 * taken,
         limit=100.0 * MUCH_FILL,
-        unit=OF_THE_WAY,
+        unit="% of the way",
         source="ash of the organ, loose density, and where it slides; estimate",
     )
 
@@ -118,12 +121,16 @@ def _sulphate(result: BurnoutResult, activation: Value, log10_rate: Value) -> Fi
     level: Level = "WATCH"
     return Finding(
         stage="burnout",
+        key="sulphate-lost",
         level=level,
-        text=(
-            f"In {in_100_draws(much)} of 100 burnouts more than {100 * MUCH_SULPHATE:.0f} % of the "
-            f"sulphate that char touches breaks down ({usual:.1f} % at the 90th percentile): "
-            "rough skin there, and sulphur dioxide. Burn the char out below 700 °C before the "
-            "top."
+        text=said(
+            "In {often} of 100 burnouts more than {limit} % of the sulphate that char touches "
+            "breaks down ({usual} % at the 90th percentile): rough skin there, and sulphur "
+            "dioxide. Burn the char out below {below} before the top.",
+            often=in_100_draws(much),
+            limit=f"{100 * MUCH_SULPHATE:.0f}",
+            usual=f"{usual:.1f}",
+            below=Heat(BURN_OUT_BELOW),
         ),
         value=usual,
         limit=100.0 * MUCH_SULPHATE,

@@ -9,6 +9,7 @@ from pourcast import units as si
 from pourcast.burnout.model import NEAR, BurnoutResult
 from pourcast.burnout.stress import CRISTOBALITE, QUARTZ
 from pourcast.findings import Finding, Level, in_100_draws
+from pourcast.speech import Heat, Heats, Step, said
 
 OFTEN, SELDOM = 0.5, 0.1
 """Shares of the draws from which a fault is a STOP, and from which a WATCH; estimate."""
@@ -18,6 +19,12 @@ OVER, FAR_OVER = 1.25, 2.0
 
 FLASK_OFF = 30.0  # K
 """By which the flask of the plan may differ from what the curve gives; estimate."""
+
+HOLD_UNDER = 423.15  # K, 150 °C
+"""Under which a block that steam loads is held; common practice, no source."""
+
+SLOW_THROUGH, SLOW_ABOUT = (493.15, 543.15), 843.15  # K, 220 to 270 °C and 570 °C
+"""Where silica changes size: cristobalite, and quartz; from memory."""
 
 STILL = 5.0  # K
 """Between core and air of the kiln, within which a soak moves the core no further; estimate."""
@@ -67,6 +74,7 @@ def _dry(result: BurnoutResult) -> Finding:
         text = f"The block is dry between {in_hours(early)} and {in_hours(late)} h after the start."
     return Finding(
         stage="burnout",
+        key="block-dry",
         level=level_of(wet),
         text=text,
         value=100.0 * wet,
@@ -95,14 +103,19 @@ def _stress(result: BurnoutResult, beside_usual: si.Ratios) -> Finding:
     else:
         moment = int(np.median(result.heat.stress.argmax(axis=1)))
         when = in_hours(float(result.heat.time[moment]))
-        text = (
-            f"{pressure}; with uneven heat it loads the block {over:.1f} times as much as the "
-            f"usual curve does, most about {when} h after the start: it may crack there, and "
+        text = said(
+            "{pressure}; with uneven heat it loads the block {over} times as much as the "
+            "usual curve does, most about {when} h after the start: it may crack there, and "
             "metal runs into the crack. Ramp slower before that hour, or hold longer under "
-            "150 °C."
+            "{drying}.",
+            pressure=pressure,
+            over=f"{over:.1f}",
+            when=when,
+            drying=Heat(HOLD_UNDER),
         )
     return Finding(
         stage="burnout",
+        key="block-stress",
         level=level,
         text=text,
         value=over,
@@ -120,17 +133,21 @@ def _cooled(result: BurnoutResult) -> Finding | None:
     limit = CRISTOBALITE if again[CRISTOBALITE] else QUARTZ
     times = again[limit]
     often = "once" if times == 1 else f"{times} times"
-    text = (
-        f"The core fell through {si.from_si(limit, 'degC'):.0f} °C {often} and was heated again. "
+    text = said(
+        "The core fell through {limit} {often} and was heated again. "
         "Silica changes size there each time, and the block is weaker after it. Look at the "
         "gate and the rim for cracks. Heat again no faster than the first time, slowest from "
-        "220 to 270 °C and about 570 °C; a block that lay cold has drawn damp and has to dry "
-        "first."
+        "{slow} and about {quartz}; a block that lay cold has drawn damp and has to dry first.",
+        limit=Heat(limit),
+        often=often,
+        slow=Heats(*SLOW_THROUGH),
+        quartz=Heat(SLOW_ABOUT),
     )
     if limit == CRISTOBALITE and times > 1:
         text += " After more than one such fall most casters give the block up."
     return Finding(
         stage="burnout",
+        key="core-cooled",
         level="STOP" if limit == CRISTOBALITE and times > 1 else "WATCH",
         text=text,
         value=float(times),
@@ -150,7 +167,7 @@ def _heated_again(core: si.Kelvins, limit: si.Kelvin) -> int:
 def _ready(result: BurnoutResult) -> Finding:
     off = np.isnan(result.ready_at)
     late = float(off.mean())
-    text = "The core is at casting temperature at the end of the curve."
+    text: str = "The core is at casting temperature at the end of the curve."
     if late >= SELDOM:
         heat = result.heat
         behind = np.abs(heat.core[off, -1] - heat.kiln[off, -1])
@@ -160,18 +177,22 @@ def _ready(result: BurnoutResult) -> Finding:
             if np.median(behind) <= STILL
             else "Soak it longer before the pour."
         )
-        text = (
-            f"In {in_100_draws(late)} of 100 burnouts the core is more than {NEAR:.0f} K from the "
-            f"casting temperature at the end of the curve. {cure}"
+        text = said(
+            "In {often} of 100 burnouts the core is more than {near} from the casting temperature "
+            "at the end of the curve. {cure}",
+            often=in_100_draws(late),
+            near=Step(NEAR),
+            cure=cure,
         )
     return Finding(
         stage="burnout",
+        key="core-ready",
         level=level_of(late),
         text=text,
         value=100.0 * late,
         limit=100.0 * SELDOM,
         unit="in 100",
-        source=f"core within {NEAR:.0f} K; {TRADE}",
+        source=said("core within {near}; {trade}", near=Step(NEAR), trade=TRADE),
         kind="common practice",
     )
 
@@ -186,12 +207,15 @@ def _flask(result: BurnoutResult, planned: si.Kelvin | None) -> Finding | None:
     way = "hotter" if off > 0.0 else "cooler"
     return Finding(
         stage="burnout",
+        key="flask-off-plan",
         level="WATCH",
-        text=(
-            f"The curve ends with the block at {si.from_si(found, 'degC'):.0f} °C round the "
-            f"piece, {abs(off):.0f} K {way} than the flask of the plan "
-            f"({si.from_si(planned, 'degC'):.0f} °C), which the pour goes by. Change one of the "
-            "two."
+        text=said(
+            "The curve ends with the block at {found} round the piece, {off} {way} than the flask "
+            "of the plan ({planned}), which the pour goes by. Change one of the two.",
+            found=Heat(found),
+            off=Step(abs(off)),
+            way=way,
+            planned=Heat(planned),
         ),
         value=off,
         limit=FLASK_OFF,

@@ -22,6 +22,7 @@ from pourcast.burnout.model import BurnoutCase, BurnoutResult
 from pourcast.burnout.usual import CHAR_BURNS_FROM
 from pourcast.findings import Finding, Level, in_100_draws
 from pourcast.materials import Fact, Material, Value, caution
+from pourcast.speech import Heat, Heats, said
 
 LITTLE_OXYGEN = 0.02
 """Mole fraction in the kiln under which burning waits for air; estimate."""
@@ -74,26 +75,30 @@ def findings(
 def _top(case: BurnoutCase, limits: Material) -> Finding:
     peak = float(case.curve.temperature.max())
     stop, usual = limits["burnout_peak_hard_stop"], limits["burnout_peak_default"]
-    shown = si.from_si(peak, "degC")
+    top = Heat(stop.si)
     level: Level = "GOOD"
     against = usual
-    text = f"The curve goes to {shown:.0f} °C; {usual.value:.0f} °C is the usual top."
+    text = said("The curve goes to {peak}", peak=Heat(peak))
     if peak > stop.si:
         level, against = "STOP", stop
-        text = (
-            f"The curve goes to {shown:.0f} °C. Above {stop.value:.0f} °C char breaks down the "
-            "sulphate of the block: the gas pits the skin and stops thin parts. Stay under it."
+        text += said(
+            ". Above {top} char breaks down the "
+            "sulphate of the block: the gas pits the skin and stops thin parts. Stay under it.",
+            top=top,
         )
-    elif peak > usual.si_high:
+    else:
+        text += said("; {usual} is the usual top.", usual=Heat(usual.si))
+    if usual.si_high < peak <= stop.si:
         level = "WATCH"
-        text += (
-            f" The nearer to {stop.value:.0f} °C, the more sulphate breaks down where char is left."
+        text += said(
+            " The nearer to {top}, the more sulphate breaks down where char is left.", top=top
         )
     return Finding(
         stage="burnout",
+        key="burnout-top",
         level=level,
         text=text,
-        value=shown,
+        value=si.from_si(peak, "degC"),
         limit=against.value,
         unit="°C",
         source=against.source,
@@ -106,7 +111,7 @@ def _clean(result: BurnoutResult, top: Value) -> Finding:
     left = fate.char_left.sum(axis=1)
     dirty = float((left >= fate.clean_below).mean())
     limit = si.from_si(fate.clean_below, "mg")
-    text = (
+    text: str = (
         f"In {in_100_draws(1.0 - dirty)} of 100 burnouts less than {limit:g} mg of char is left in "
         "the cavity at the pour."
     )
@@ -116,14 +121,15 @@ def _clean(result: BurnoutResult, top: Value) -> Finding:
             "The way of the oxygen rules: more air in the kiln, the gate up and open, a "
             "perforated flask or no flask, and more hours at the top help."
             if supply > OFTEN
-            else (
-                "Its own slow burning rules: more hours at "
-                f"{si.from_si(CHAR_BURNS_FROM, 'degC'):.0f} to {top.value:.0f} °C help."
+            else said(
+                "Its own slow burning rules: more hours at {heats} help.",
+                heats=Heats(CHAR_BURNS_FROM, top.si),
             )
         )
-        text += f" {cure} Each mg left gives about 19 cm³ of gas when bronze reaches it."
+        text += " " + cure + " Each mg left gives about 19 cm³ of gas when bronze reaches it."
     return Finding(
         stage="burnout",
+        key="char-left",
         level=level_of(dirty),
         text=text,
         value=100.0 * (1.0 - dirty),
@@ -144,6 +150,7 @@ def _oxygen(case: BurnoutCase, result: BurnoutResult) -> Finding | None:
     shared = f" {flasks} masses share it." if flasks > 1 else ""
     return Finding(
         stage="burnout",
+        key="little-oxygen",
         level="WATCH",
         text=(
             f"For {in_hours(step * float(short.sum()))} h the air of the kiln holds next to no "
@@ -163,6 +170,7 @@ def _length(result: BurnoutResult, usual_time: si.Second) -> Finding | None:
         return None
     return Finding(
         stage="burnout",
+        key="curve-short",
         level="WATCH",
         text=(
             f"The curve takes {in_hours(time)} h; the usual one for a flask of this size takes "
@@ -180,6 +188,7 @@ def _length(result: BurnoutResult, usual_time: si.Second) -> Finding | None:
 def _not_held_against_a_burnout() -> Finding:
     return Finding(
         stage="burnout",
+        key="hours-unproved",
         level="WATCH",
         text=(
             "The hours rest on powders burnt in a laboratory and on closed forms; no measured "

@@ -22,6 +22,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.burnout.model import Curve, KilnStep
 from pourcast.errors import InputError, require_finite, require_not_negative, require_positive
+from pourcast.speech import Heat, Heats, said
 
 COLDEST, HOTTEST = 253.15, 1673.15
 """K, -20 and 1400 °C: a kiln in a shed in frost, and past any of this work; estimate."""
@@ -210,7 +211,7 @@ def _require_step(place: int, step: KilnStep, coldest: si.Kelvin) -> None:
             what,
             _celsius(step.temperature),
             "°C",
-            f"{_celsius(coldest)} °C or more",
+            said("{coldest} or more", coldest=Heat(coldest)),
             "No kiln cools below the room it stands in.",
         )
     if step.ramp is not None:
@@ -222,8 +223,8 @@ def _require_heat(what: str, temperature: si.Kelvins | si.Kelvin) -> None:
     require_finite(what, temperature, "K")
     for bad in np.atleast_1d(temperature).tolist():
         if not COLDEST <= bad <= HOTTEST:
-            must = f"{_celsius(COLDEST)} to {_celsius(HOTTEST)} °C"
-            raise InputError(what, _celsius(bad), "°C", must, "Was it read in °F?")
+            must = said("{heats}", heats=Heats(COLDEST, HOTTEST))
+            raise InputError(what, _celsius(bad), "°C", must, "Was it read in another unit?")
 
 
 def _celsius(kelvin: si.Kelvin) -> str:

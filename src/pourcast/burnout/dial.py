@@ -35,6 +35,7 @@ from pourcast.burnout.log_times import as_clock
 from pourcast.burnout.model import Curve
 from pourcast.burnout.places import place_told
 from pourcast.errors import InputError, require_between, require_finite, require_not_negative
+from pourcast.speech import Heat, said
 
 SAME_HEAT = 0.5
 """K within which two ways are one; 0.1 of what a hand reads off a gauge, estimate."""
@@ -259,12 +260,11 @@ def _cheapest(
             # A last check that is cut short weighs by its length.
             total += (here - wanted) ** 2 * (end - begin) / (_PIECES * usual)
         if not good.any():
-            shown = f"{si.from_si(limit, 'degC'):.0f}"
             raise InputError(
                 "settings of the dial",
                 ", ".join(f"{setting:g}" for setting in places),
                 "",
-                f"with one that keeps the kiln under {shown} °C",
+                said("with one that keeps the kiln under {limit}", limit=Heat(limit)),
                 "Add 0, off, to the settings.",
             )
         kept = _sifted(here, place, np.where(good, total, np.inf), count)

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from pourcast.burnout.model import Original
 from pourcast.findings import Finding, Level
 from pourcast.materials import Burns, Matter
+from pourcast.speech import joined
 
 LEVELS: dict[Burns, Level] = {
     "burns": "GOOD",
@@ -43,9 +44,14 @@ def matter_findings(original: Original, matter: Mapping[str, Matter]) -> tuple[F
 
 
 def _finding(kept: Matter) -> Finding:
-    said = f"{kept.name[0].upper()}{kept.name[1:]} in the original ({kept.burns})."
-    text = " ".join(filter(None, (said, kept.reason, kept.hazard, kept.act)))
+    what = f"{kept.name[0].upper()}{kept.name[1:]} in the original ({kept.burns})."
+    text = joined(" ", [told for told in (what, kept.reason, kept.hazard, kept.act) if told])
     # Told at the bench: once it is invested, nothing can be pulled out of it.
     return Finding(
-        stage="piece", level=LEVELS[kept.burns], text=text, source=kept.source, kind=kept.kind
+        stage="piece",
+        key=f"held-{kept.key.replace('_', '-')}",
+        level=LEVELS[kept.burns],
+        text=text,
+        source=kept.source,
+        kind=kept.kind,
     )

@@ -33,6 +33,7 @@ from pourcast import units as si
 from pourcast.burnout.model import KilnStep
 from pourcast.errors import InputError, require_positive
 from pourcast.materials import Material, Value
+from pourcast.speech import Heats, said
 
 Size = Literal["small flask", "middle flask", "large flask"]
 
@@ -218,12 +219,11 @@ def _steps(
 ) -> tuple[KilnStep, ...]:
     top = limits["burnout_peak_default"].si
     if not DRYING <= casting_temperature <= top:
-        low, high = (f"{si.from_si(end, 'degC'):.0f}" for end in (DRYING, top))
         raise InputError(
             "casting temperature of the flask",
             f"{si.from_si(casting_temperature, 'degC'):g}",
             "°C",
-            f"{low} to {high} °C",
+            said("{heats}", heats=Heats(DRYING, top)),
             "The usual curve comes down to it from the top.",
         )
     drying, wax, burning, soak = holds

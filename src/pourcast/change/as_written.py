@@ -11,16 +11,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
-from pourcast.change.compared import Comparison, Difference
+from pourcast.change.compared import Comparison, Difference, PlanFigures
 from pourcast.sheet.keys import KILN_STEP, LISTS, SECTIONS, bare
+from pourcast.sheet.spoken import speech_of_text
 from pourcast.sheet.takes import Number, Takes
 
 _PLAIN = re.compile(r"[-+\d.\s]*")
 """A text that says no unit: it is in that of its key."""
-
-
-_FAHRENHEIT = re.compile(r"(°|\bdeg)? ?(F|Fahrenheit)\b", re.IGNORECASE)
-"""Behind the number of a heat."""
 
 
 def as_the_sheets_say(said: Comparison, one: str, other: str) -> Comparison:
@@ -37,7 +34,17 @@ def as_the_sheets_say(said: Comparison, one: str, other: str) -> Comparison:
     Comparison
     """
     written = as_written(one), as_written(other)
-    return replace(said, differences=tuple(_told(each, *written) for each in said.differences))
+    return replace(
+        said,
+        one=_spoken(said.one, one),
+        other=_spoken(said.other, other),
+        differences=tuple(_told(each, *written) for each in said.differences),
+    )
+
+
+def _spoken(figures: PlanFigures, text: str) -> PlanFigures:
+    """Return what stops a plan, in the unit in which its own sheet says its heats."""
+    return replace(figures, stops=tuple(map(speech_of_text(text).text, figures.stops)))
 
 
 def as_written(text: str) -> dict[str, str]:
@@ -69,24 +76,6 @@ def as_written(text: str) -> dict[str, str]:
     for vent in document.get("vent", []):
         found.update(_of_table(f"vent.{vent.get('on')}", vent, LISTS["vent"]))
     return found
-
-
-def writes_fahrenheit(text: str) -> bool:
-    r"""Return whether a piece file says a heat in °F.
-
-    Parameters
-    ----------
-    text : str
-        Of a piece file without a fault.
-
-    Examples
-    --------
-    >>> writes_fahrenheit('[metal]\npour_temperature = "2050 F"'), writes_fahrenheit("")
-    (True, False)
-    """
-    return any(
-        key.endswith("_C") and _FAHRENHEIT.search(said) for key, said in as_written(text).items()
-    )
 
 
 def _of_table(

@@ -7,7 +7,7 @@ the pairs, `pourcast.change.paired`.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -19,9 +19,11 @@ from pourcast.change.paired import cause_shares, every_part, paired_gain
 from pourcast.change.stops import stops_of
 from pourcast.errors import InputError
 from pourcast.execute import Executor, shared_out
+from pourcast.forecast.many import BLOCK
 from pourcast.forecast.model import Calibration, Forecast
-from pourcast.forecast.solve import forecast
-from pourcast.forecast.whole import Ends, Layout, lay_out, pour_ends
+from pourcast.forecast.prepare import seed_of
+from pourcast.forecast.solve import forecast, forecast_with_ends
+from pourcast.forecast.whole import Ends, lay_out, pour_ends
 from pourcast.materials import library
 from pourcast.piece.model import Part
 from pourcast.sheet.model import Plan
@@ -81,14 +83,11 @@ def compare(
     SourceError
         If a material is not known.
     """
-    hands, here, inner = shared_out(executor, threads)
-    first = lay_out(one, calibration, draws, rng, threads=here)
-    seed = first.ready.seed
+    hands, _, inner = shared_out(executor, threads)
+    seed = seed_of(rng)
     learnt = calibration if other_calibration == "same" else other_calibration
-    # The burnout of the one is that of the other only where the same was learnt of both.
-    like = first if learnt == calibration else None
-    second = lay_out(other, learnt, draws, seed, like=like, threads=here)
-    done = list(hands.map(_poured, inner, ((first, calibration), (second, learnt))))
+    asked = (_Asked(one, calibration, draws, seed), _Asked(other, learnt, draws, seed))
+    done = list(hands.map(_poured, inner, asked))
     return _compared((one, *done[0]), (other, *done[1]), draws=draws, seed=seed)
 
 
@@ -148,13 +147,24 @@ def _compared(first: _Done, second: _Done, *, draws: int, seed: int) -> Comparis
     )
 
 
-def _poured(threads: int, plan: tuple[Layout, Calibration | None]) -> tuple[Ends, PlanFigures]:
-    layout, calibration = plan
-    ends = pour_ends(layout, threads=threads)
-    draws, seed = layout.draws, layout.ready.seed
-    return ends, _told(
-        forecast(layout.plan, calibration, draws=draws, rng=seed, threads=threads), ends
-    )
+class _Asked(NamedTuple):
+    """What is poured."""
+
+    plan: Plan
+    calibration: Calibration | None
+    draws: int
+    seed: int
+
+
+def _poured(threads: int, asked: _Asked) -> tuple[Ends, PlanFigures]:
+    plan, learnt, draws, seed = asked
+    if draws <= BLOCK:
+        said, ends = forecast_with_ends(plan, learnt, draws=draws, rng=seed, threads=threads)
+        return ends, _told(said, ends)
+    # A forecast of many blocks keeps their counts and not their ends, which are asked for here.
+    ends = pour_ends(lay_out(plan, learnt, draws, seed, threads=threads), threads=threads)
+    said = forecast(plan, learnt, draws=draws, rng=seed, threads=threads)
+    return ends, _told(said, ends)
 
 
 def _told(said: Forecast, ends: Ends) -> PlanFigures:

@@ -20,6 +20,7 @@ from pourcast.forecast.burn import casting_temperature
 from pourcast.forecast.prepare import by_the_curve
 from pourcast.mould.flask_heat import usual_flask_temperature, usual_for_any
 from pourcast.sheet.edit import Edit
+from pourcast.speech import Heat, Step, said
 
 FLASK_STEP = 50.0  # K, see above
 POUR_STEP = 30.0  # K, see above
@@ -75,8 +76,12 @@ def _flask(ask: Ask, step: si.Kelvin) -> Iterator[Lever | Refused]:
         ask,
         "flask temperature",
         moved="flask at the pour",
-        act=f"Flask {shown(abs(to - now), 3)} °C {'hotter' if warmer else 'cooler'}, at "
-        f"{shown(written)} °C",
+        act=said(
+            "Flask {step} {way}, at {heat}",
+            step=Step(abs(to - now), kelvins=False),
+            way="hotter" if warmer else "cooler",
+            heat=Heat(si.to_si(written, "degC")),
+        ),
         before=shown(si.from_si(now, "degC")),
         after=shown(written),
         unit="°C",
@@ -107,8 +112,12 @@ def _pour(ask: Ask, step: si.Kelvin) -> Iterator[Lever | Refused]:
         ask,
         "pour temperature",
         moved="metal in the pot",
-        act=f"Metal {shown(abs(to - now), 3)} °C {'hotter' if hotter else 'cooler'}, at "
-        f"{shown(written)} °C",
+        act=said(
+            "Metal {step} {way}, at {heat}",
+            step=Step(abs(to - now), kelvins=False),
+            way="hotter" if hotter else "cooler",
+            heat=Heat(si.to_si(written, "degC")),
+        ),
         before=shown(si.from_si(now, "degC")),
         after=shown(written),
         unit="°C",
@@ -133,7 +142,7 @@ def _top(ask: Ask) -> Iterator[Lever | Refused]:
         ask,
         "top",
         moved="top of the burnout",
-        act=f"Burn at {shown(usual.value)} °C at the most",
+        act=said("Burn at {usual} at the most", usual=Heat(usual.si)),
         before=shown(si.from_si(max(step.temperature for step in steps), "degC")),
         after=shown(usual.value),
         unit="°C",
@@ -168,12 +177,16 @@ def _hold(ask: Ask) -> Iterator[Lever | Refused]:
     )
     hottest = plan.kiln.steps[place]
     to = hottest.hold + HOLD_STEP
-    heat = shown(si.from_si(hottest.temperature, "degC"))
+    heat = Heat(hottest.temperature)
     yield offer(
         ask,
         "burnout",
-        moved=f"hold at {heat} °C",
-        act=f"Hold the burn at {heat} °C {shown(HOLD_STEP / 3600.0)} h longer",
+        moved=said("hold at {heat}", heat=heat),
+        act=said(
+            "Hold the burn at {heat} {hours} h longer",
+            heat=heat,
+            hours=shown(HOLD_STEP / 3600.0),
+        ),
         before=shown(si.from_si(hottest.hold, "h")),
         after=shown(si.from_si(to, "h")),
         unit="h",

@@ -21,6 +21,7 @@ from pourcast.change.ask import Ask, offer, shown, tidy
 from pourcast.change.heat_levers import LONG_SOAK
 from pourcast.change.model import Cost, Lever, Refused
 from pourcast.sheet.edit import Edit
+from pourcast.speech import Heat, said
 
 _ENOUGH = 3600.0  # s; less is a stop on the way, not a hold; estimate
 
@@ -50,12 +51,12 @@ def hold_levers(ask: Ask) -> Iterator[Lever | Refused]:
     row: dict[str, object] = {"to_C": at.value, "hold_h": time.value}
     if ramp is not None:
         row["ramp_C_per_h"] = tidy(si.from_si(ramp, "K/h"))
-    degrees, hours = shown(at.value), shown(time.value)
+    hours = shown(time.value)
     yield offer(
         ask,
         "hold",
-        moved=f"hold at {degrees} °C",
-        act=f"Hold {hours} h at {degrees} °C for the char",
+        moved=said("hold at {heat}", heat=Heat(at.si)),
+        act=said("Hold {hours} h at {heat} for the char", hours=hours, heat=Heat(at.si)),
         before="none",
         after=hours,
         unit="h",

@@ -25,6 +25,7 @@ from pourcast.mould.checks import LEAST_WATER, MOST_WATER
 from pourcast.piece.model import Part
 from pourcast.sheet.edit import Edit
 from pourcast.sheet.model import Plan
+from pourcast.speech import Heat, said
 
 MIX_STEP = 0.02  # of water to powder; half of the usual range, 0.38 to 0.42
 MOST_APART = 6
@@ -98,7 +99,11 @@ def _alloy(ask: Ask, key: str) -> Iterator[Lever | Refused]:
         ask,
         "alloy",
         moved="alloy",
-        act=f"Cast it in {other.name}, poured at {shown(heat)} °C",
+        act=said(
+            "Cast it in {metal}, poured at {heat}",
+            metal=other.name,
+            heat=Heat(si.to_si(heat, "degC")),
+        ),
         before=ask.ready.alloy.name,
         after=other.name,
         unit="",

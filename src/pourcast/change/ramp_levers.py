@@ -21,6 +21,7 @@ from pourcast.change.edit_plan import setting
 from pourcast.change.heat_levers import LONG_SOAK
 from pourcast.change.model import Cost, Lever, Refused
 from pourcast.sheet.edit import Edit
+from pourcast.speech import Ramp, joined, said
 
 _FASTER = 1.1  # times the usual; less a dial does not hold; estimate
 _COLD = 293.15  # K, 20 °C, where the curve starts; estimate
@@ -46,7 +47,7 @@ def ramp_levers(ask: Ask) -> Iterator[Lever | Refused]:
     assert slow is not None  # every usual step has a ramp
     assert steep is not None
     edits: list[Edit] = []
-    was, to, hours, here = [], [], 0.0, _COLD
+    was, to, rates, hours, here = [], [], [], 0.0, _COLD
     for place, step in enumerate(kiln.steps):
         limit = slow if here < STEEPER_FROM else steep
         fast = step.ramp
@@ -55,20 +56,23 @@ def ramp_levers(ask: Ask) -> Iterator[Lever | Refused]:
             edits += setting(("kiln", "step", place, "ramp_C_per_h"), written)
             was.append("as fast as the kiln can" if fast is None else _rate(fast))
             to.append(shown(written))
+            rates.append(said("{rate}", rate=Ramp(si.to_si(written, "C/h"), per=" per hour")))
             if fast is not None:
                 hours += (step.temperature - here) * (1.0 / limit - 1.0 / fast)
         here = step.temperature
     if not edits:
         return
-    rates = " and ".join(dict.fromkeys(to))
     later = shown(si.from_si(hours, "h"), 2)
     yield offer(
         ask,
         "ramp",
         moved="heating between the holds",
-        act=f"Heat the kiln by {rates} °C per hour on the way up, no faster",
+        act=said(
+            "Heat the kiln by {rates} on the way up, no faster",
+            rates=joined(" and ", tuple(dict.fromkeys(rates))),
+        ),
         before=" and ".join(dict.fromkeys(was)),
-        after=rates,
+        after=" and ".join(dict.fromkeys(to)),
         unit="°C per h",
         edits=edits,
         cost=Cost(

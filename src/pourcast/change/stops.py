@@ -30,7 +30,7 @@ def watches_of(found: tuple[Finding, ...], stage: str | None = None) -> dict[str
 
 
 def _about(finding: Finding) -> str:
-    return f"{finding.stage}/{finding.part or ''}/{finding.unit}/{finding.source}"
+    return f"{finding.stage}/{finding.key}/{finding.part or ''}"
 
 
 def new_stops(after: dict[str, str], before: dict[str, str]) -> list[str]:

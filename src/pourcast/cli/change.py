@@ -115,8 +115,9 @@ def _at_hand(
 
 def _tell(ranking: "Ranking") -> None:
     from pourcast.cli.signs import on_one_line
-    from pourcast.page.words_change import first
+    from pourcast.page.words_change import as_told, first
 
+    ranking = as_told(ranking)
     done = sum(made.draws == ranking.draws for made in ranking.changes)
     on_one_line(f"{done} of {len(ranking.changes)} changes poured. {first(ranking)}"[:78])
 
@@ -143,6 +144,7 @@ def blocks(ranking: "Ranking", best: int) -> "list[RenderableType]":
     from pourcast.cli.show import heading, plain_text
     from pourcast.page import words_change as words
 
+    ranking = words.as_told(ranking)
     together, shown = words.together(ranking), ranking.changes[:best]
     told: list[RenderableType] = [Text(words.first(ranking), style="bold")]
     if together:

@@ -111,8 +111,8 @@ def _made_up(view: "DayView", speed: float) -> None:
             setting = min(last, float(kiln.body.settings[-1]))
         if programmed:
             air = float(np.interp(moment, planned.time, planned.temperature))
-        read = si.from_si(air + kiln.noise * float(rng.standard_normal()), "degC")
-        typed_in(view, f"{read:.1f} C", at)
+        read = view.speech.exact(air + kiln.noise * float(rng.standard_normal()))
+        typed_in(view, f"{read:.1f} {view.speech.degrees}", at)
         turns, reason = advice(view.case, view.log())
         if (programmed or reason == OVER) and moment >= length:
             write_out("The made-up day is over: what comes now is the pour.\n")

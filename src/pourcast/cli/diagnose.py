@@ -11,6 +11,7 @@ from pourcast.cli.stages import AsJson
 
 if TYPE_CHECKING:
     from pourcast.signs.model import Answer, Diagnosis
+    from pourcast.speech import Speech
 
 
 def diagnose(
@@ -45,11 +46,12 @@ def diagnose(
     from pourcast.errors import InputError
     from pourcast.signs.solve import diagnose as solve
     from pourcast.signs.table import SIGNS
+    from pourcast.speech import CELSIUS
 
     if signs:
         write_out("".join(f"{key:<15} {sign.text}\n" for key, sign in SIGNS.items()))
         return
-    words, record = ([], {}) if what is None else _on_record(what, data)
+    words, record, speech = ([], {}, CELSIUS) if what is None else _on_record(what, data)
     words += [word for word in seen or [] if word not in words]
     record |= _answers(yes or [], "yes") | _answers(no or [], "no")
     if not words:
@@ -60,10 +62,10 @@ def diagnose(
     if json:
         write_out(writer.dumps(_tree(words, record, found), indent=1) + "\n")
     else:
-        write_out("\n".join(_lines(words, record, found)) + "\n")
+        write_out("\n".join(_lines(words, record, found, speech)) + "\n")
 
 
-def _on_record(what: str, data: Path | None) -> "tuple[list[str], dict[str, Answer]]":
+def _on_record(what: str, data: Path | None) -> "tuple[list[str], dict[str, Answer], Speech]":
     from pourcast.book.days import readings_of
     from pourcast.book.evidence import record_of, seen_of
     from pourcast.book.metal_used import metal_used
@@ -72,6 +74,7 @@ def _on_record(what: str, data: Path | None) -> "tuple[list[str], dict[str, Answ
     from pourcast.book.store import open_book
     from pourcast.cli.outcome import find_piece
     from pourcast.errors import InputError
+    from pourcast.sheet.spoken import speech_of_text
 
     with open_book(data) as book:
         plan = latest_plan(book, find_piece(book, what))
@@ -85,14 +88,17 @@ def _on_record(what: str, data: Path | None) -> "tuple[list[str], dict[str, Answ
             )
         readings = readings_of(book, told[-1].pour_id)
         metal = metal_used(book, told[-1].pour_id)
-    return list(seen_of(told[-1])), record_of(plan, told[-1], readings, metal)
+    record = record_of(plan, told[-1], readings, metal)
+    return list(seen_of(told[-1])), record, speech_of_text(plan.sheet)
 
 
 def _answers(keys: Iterable[str], answer: "Answer") -> "dict[str, Answer]":
     return dict.fromkeys(keys, answer)
 
 
-def _lines(words: list[str], record: "dict[str, Answer]", found: "Diagnosis") -> list[str]:
+def _lines(
+    words: list[str], record: "dict[str, Answer]", found: "Diagnosis", speech: "Speech"
+) -> list[str]:
     from pourcast.page import words_signs
     from pourcast.signs.table import LOOKS_LIKE, SIGNS
 
@@ -104,9 +110,9 @@ def _lines(words: list[str], record: "dict[str, Answer]", found: "Diagnosis") ->
         said += ["", sentence]
         if any(len(LOOKS_LIKE.get(word, ())) > 1 for word in words):
             said.append(f"  It would look like this: {each.sign.text}.")
-        said.append(f"  {words_signs.why(each, record)}")
-    said += ["", f"First change: {words_signs.remedy(found)} {words_signs.ONE_CHANGE}"]
-    asked = words_signs.questions(found)
+        said.append(f"  {words_signs.why(each, record, speech)}")
+    said += ["", f"First change: {words_signs.remedy(found, speech)} {words_signs.ONE_CHANGE}"]
+    asked = words_signs.questions(found, speech)
     if asked:
         said += ["", "What would tell them apart (--yes KEY or --no KEY):"]
         said += [f"  {key:<15} {question}" for key, question in asked]

@@ -131,7 +131,7 @@ def run_weigh(file: str, *, as_json: bool, draws: int, seed: int) -> None:
         return
     from pourcast.cli.show import terminal, write_lines
 
-    told = lines(ready.metal, ready.mould, mould_told(plan, ready))
+    told = lines(ready.metal, ready.mould, mould_told(plan, ready), plan.speech)
     write_lines(told, terminal(sys.stdout, os.environ))
 
 

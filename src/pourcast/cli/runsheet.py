@@ -45,10 +45,8 @@ def run_runsheet(
     PourcastError
         If a file or an option is bad, or the work could not be done.
     """
-    from pourcast.change.as_written import writes_fahrenheit
     from pourcast.forecast.solve import forecast
     from pourcast.materials import library
-    from pourcast.runsheet.heats import in_fahrenheit
     from pourcast.runsheet.solve import schedule
     from pourcast.sheet import read_plan
 
@@ -73,8 +71,6 @@ def run_runsheet(
         dial=dial,
         lengths=lengths,
     )
-    if writes_fahrenheit(written):
-        sheet = in_fahrenheit(sheet)
     told = []
     if pdf is not None:
         told += _write_pdf(pdf, sheet, said, paper)

@@ -290,5 +290,7 @@ def _matters(forecast: Forecast) -> list[RenderableType]:
     for known, stands_out in ranked:
         how = words.moves(known) if stands_out else "within the noise"
         strength = number(round(known.rank_correlation, 2), 2)
-        table.add_row(Text(unknown_name(known.key)), strength, f"{how}; {known.kind}")
+        table.add_row(
+            Text(unknown_name(known.key, forecast.plan.speech)), strength, f"{how}; {known.kind}"
+        )
     return [heading("What matters most"), table, plain_text(words.estimates(forecast))]

@@ -14,8 +14,9 @@ from pourcast.forecast.burnout_study import BurnoutStudy
 from pourcast.forecast.model import BurnoutForecast
 from pourcast.page import cautions, words_kiln
 from pourcast.page import words_burn as words
-from pourcast.page.figures import JOIN, celsius, clean, number
+from pourcast.page.figures import JOIN, clean, degrees, number
 from pourcast.page.names import LEVELS
+from pourcast.speech import Speech
 
 MOST_ROWS = 14
 """Lines of the hours on one screen."""
@@ -34,11 +35,11 @@ def blocks(
     dial : DialPlan, optional
         For a kiln that is turned by hand.
     """
-    burnout = study.burnout
+    burnout, speech = study.burnout, study.plan.speech
     invented = "  (invented demo)" if study.plan.invented else ""
     order = list(LEVELS)
     told = sorted(
-        (kept for kept in study.findings if not _is_caution(kept)),
+        (speech.finding(kept) for kept in study.findings if not _is_caution(kept)),
         key=lambda finding: order.index(finding.level),
     )
     care = cautions.at_the_kiln()
@@ -46,15 +47,15 @@ def blocks(
         Text(f"{clean(study.plan.piece.name)}{invented}: the burnout", style="italic"),
         Text(words.answer(burnout, start).replace(JOIN, " "), style="bold"),
         plain_text(words.chance(burnout)),
-        plain_text(f"{words.heat(burnout)} {words.ready(burnout, start)}"),
+        plain_text(f"{words.heat(burnout, speech)} {words.ready(burnout, start)}"),
         heading(words_kiln.table_name(start)),
         _hours(study, start),
         *_lines(words_kiln.shortest_told(study.shortest) if study.shortest else []),
         heading("What the kiln does"),
-        *_lines(words_kiln.steps_told(burnout, steps_of(burnout.curve))),
-        *_dial(dial, start),
+        *_lines(words_kiln.steps_told(burnout, steps_of(burnout.curve), speech)),
+        *_dial(dial, start, speech),
         heading("Over the day, in the middle of the draws"),
-        _day(burnout, start),
+        _day(burnout, start, speech),
         *findings_of(told),
         heading("Take care"),
         *(Text.assemble(plain_text(kept.text), (f" ({kept.source})", "dim")) for kept in care),
@@ -64,20 +65,20 @@ def blocks(
 
 
 def _is_caution(finding: Finding) -> bool:
-    return finding.text in {kept.text for kept in cautions.at_the_kiln()}
+    return finding.key in {kept.finding for kept in cautions.at_the_kiln()}
 
 
 def _lines(told: Sequence[str]) -> list[RenderableType]:
     return [plain_text(line) for line in told]
 
 
-def _dial(dial: DialPlan | None, start: si.Second | None) -> list[RenderableType]:
+def _dial(dial: DialPlan | None, start: si.Second | None, speech: Speech) -> list[RenderableType]:
     if dial is None or start is None:
         return []
     return [
         heading("Turns of the dial"),
         plain_text("; ".join(words_kiln.turns_told(dial)) + "."),
-        plain_text(words_kiln.dial_note(dial, start)),
+        plain_text(words_kiln.dial_note(dial, start, speech)),
     ]
 
 
@@ -91,7 +92,7 @@ def _hours(study: BurnoutStudy, start: si.Second | None) -> RenderableType:
     return table
 
 
-def _day(burnout: BurnoutForecast, start: si.Second | None) -> RenderableType:
+def _day(burnout: BurnoutForecast, start: si.Second | None, speech: Speech) -> RenderableType:
     table = plain_table()
     for head in ("time" if start is not None else "after", "kiln", "wall", "core"):
         table.add_column(head, justify="right")
@@ -104,9 +105,9 @@ def _day(burnout: BurnoutForecast, start: si.Second | None) -> RenderableType:
         water = 100.0 * float(burnout.water[1, at])
         table.add_row(
             plain_text(words.bare(float(burnout.time[at]), start)),
-            plain_text(celsius(float(burnout.kiln[at]))),
-            plain_text(celsius(float(burnout.wall[1, at]))),
-            plain_text(celsius(float(burnout.core[1, at]))),
+            plain_text(degrees(float(burnout.kiln[at]), speech)),
+            plain_text(degrees(float(burnout.wall[1, at]), speech)),
+            plain_text(degrees(float(burnout.core[1, at]), speech)),
             f"{number(water, 2)} %",
             plain_text(words.milligrams(float(burnout.char[1, at]))),
         )

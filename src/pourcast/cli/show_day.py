@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from pourcast.day.model import DayForecast, DayLog
     from pourcast.melt.melting import Furnace
     from pourcast.runsheet.model import Zone
+    from pourcast.speech import Speech
 
 NEAR_POUR = 2.0 * 3600.0
 """s, before the pour from which on its acts are said each time; our own choice."""
@@ -46,6 +47,11 @@ class DayView:
     told: set[str] = field(default_factory=set)
     read: "ReadLog | None" = None
 
+    @property
+    def speech(self) -> "Speech":
+        """How the caster is spoken to."""
+        return self.case.plan.speech
+
     def open(self) -> str:
         """Return the id of the pour; it is begun where it is not in the book yet."""
         if not self.pour_id:
@@ -60,7 +66,7 @@ class DayView:
         if made.day:
             said = OF_THE_DAY[made.day]
         elif made.reading is not None:
-            said = reading_told(made.reading, made.unit)
+            said = reading_told(made.reading, made.unit, self.speech)
         elif made.event is not None:
             said = event_told(made.event)
         else:
@@ -109,16 +115,23 @@ class DayView:
         """Return what is said of a day."""
         from pourcast.page import words_day as words
         from pourcast.page.cautions import at_the_kiln
+        from pourcast.page.words_pour_day import out_asked
         from pourcast.runsheet.model import LAST_WORD
 
         lines = [
-            words.age_told(said, now.timestamp(), self.unit),
+            words.age_told(said, now.timestamp(), self.unit, self.speech),
             words.answer(said, self.wall),
-            words.now_told(said),
+            words.now_told(said, self.speech),
             words.pour_told(said, self.wall),
             words.turn_told(said, self.wall, now.timestamp()),
         ]
-        lines += [f"{each.level}: {each.text}" for each in said.findings if each.level != "GOOD"]
+        asked = out_asked(said, self.wall, now.timestamp())
+        lines += [asked] if asked else []
+        lines += [
+            f"{each.level}: {self.speech.text(each.text)}"
+            for each in said.findings
+            if each.level != "GOOD"
+        ]
         if now.timestamp() >= said.start + said.pour_at - NEAR_POUR:
             lines += self.pour_lines(said)
         if "first" not in self.told:
@@ -166,7 +179,12 @@ class DayView:
                 if key in facts:
                     lines.append(f"   {facts[key].text}")
         quench = words.quench_told(quench_of(self.document), USUAL.quench)
-        return [*lines, quench, words.flask_told(flask), *words.melt_told(melt)]
+        return [
+            *lines,
+            quench,
+            words.flask_told(flask, self.speech),
+            *words.melt_told(melt, self.speech),
+        ]
 
     def _poured(self, said: "DayForecast") -> float | None:
         poured = [each.at for each in self.log().events if each.act == "poured"]
@@ -179,5 +197,5 @@ class DayView:
 
         assert self.picture is not None
         stop = self.case.ready.book.investment["limits"]["burnout_peak_hard_stop"].si
-        drawn = str(day_so_far(said, self.wall, stop=stop))
+        drawn = str(day_so_far(said, self.wall, stop=stop, speech=self.speech))
         write_page(self.picture, self_contained(drawn, style()))

@@ -9,9 +9,12 @@ from pourcast.melt.model import MetalAccount
 from pourcast.mould.model import Mould
 from pourcast.page import cautions
 from pourcast.page.figures import grams as in_grams
+from pourcast.speech import CELSIUS, Speech
 
 
-def lines(metal: MetalAccount, mould: Mould, told: Sequence[Finding] = ()) -> list[str]:
+def lines(
+    metal: MetalAccount, mould: Mould, told: Sequence[Finding] = (), speech: Speech = CELSIUS
+) -> list[str]:
     """Return the lines that the caster takes to the scales.
 
     Parameters
@@ -20,11 +23,12 @@ def lines(metal: MetalAccount, mould: Mould, told: Sequence[Finding] = ()) -> li
     mould : Mould
     told : sequence of Finding
         Of the mould; what says stop stands first, for no mass mends it.
+    speech : Speech
     """
     # As forecast, page and run sheet have them.
     grams = {name: in_grams(getattr(metal, name)) for name in _METAL}
     wax = si.from_si(metal.wax_equivalent, "g")
-    said = [f"Stop.    {finding.text}" for finding in told if finding.level == "STOP"]
+    said = [f"Stop.    {speech.text(finding.text)}" for finding in told if finding.level == "STOP"]
     said += [
         f"Metal    {grams['metal']}  (5 to 95 in 100: {grams['metal_low']} to "
         f"{grams['metal_high']})",

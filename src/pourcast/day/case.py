@@ -1,24 +1,23 @@
 """Case: what a kiln day starts from, and what the plan says of it.
 
-The hours of the plan are those of the same particles that the day is followed with, so
-that a day that runs as planned is neither ahead nor behind.
+What the day is expected to come to is worked out with the same particles and the same
+futures that the day is followed with (`pourcast.day.expected`), so that a day that runs
+as planned is neither ahead nor behind.
 """
 
-import math
 from dataclasses import dataclass, replace
 
-import numpy as np
-
-from pourcast import units as si
 from pourcast.burnout.curves import curve_of, steps_of
 from pourcast.burnout.fate_pack import matter_radius
 from pourcast.burnout.kiln_fit import KilnFit
-from pourcast.burnout.model import BlockCase, Burning, Curve, KilnStep, Matter
+from pourcast.burnout.model import BlockCase, Burning, Curve, Matter
 from pourcast.burnout.solve import solve as solve_burnout
+from pourcast.day.expected import Middles, expected
 from pourcast.day.futures import FUTURES, UNSAID
 from pourcast.day.kilns import plain_kiln
 from pourcast.day.particles import rows_of
 from pourcast.day.pool import TIMES, standing_for_all
+from pourcast.day.rest import waiting
 from pourcast.errors import InputError
 from pourcast.forecast.burn import planned_curve
 from pourcast.forecast.burnout_case import ROOM, burnout_case
@@ -32,9 +31,6 @@ PARTICLES = 4 * FUTURES
 
 DIAL_TOP = 5
 """Highest place of a dial that nobody has named; estimate."""
-
-WAIT = 3.0 * 3600.0
-"""s, past the end of the plan, in which a late day is still followed; our own choice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,8 +47,8 @@ class DayCase:
     matter : Matter
     burning : Burning
     planned : Curve
-    dry, clean, at_heat : float or None [s]
-        Middle of the plan, from the start; None: not within it.
+    expected : Middles
+        Of the day before anything is read or done.
     kiln : KilnFit
         As it is known before the day.
     threads : int
@@ -65,9 +61,7 @@ class DayCase:
     matter: Matter
     burning: Burning
     planned: Curve
-    dry: si.Second | None
-    clean: si.Second | None
-    at_heat: si.Second | None
+    expected: Middles
     kiln: KilnFit
     threads: int
 
@@ -119,18 +113,24 @@ def day_case(
     result = solve_burnout(case, threads=threads)
     dry, clean = result.heat.dry_at, result.fate.clean_at
     rows = standing_for_all(clean, dry, particles)
+    block = rows_of(case.block, rows)
+    matter = replace(rows_of(case.matter, rows), room_radius=matter_radius(case.block, case.matter))
+    burning = rows_of(case.burning, rows)
     return DayCase(
         plan=plan,
         ready=ready,
-        block=rows_of(case.block, rows),
-        matter=replace(
-            rows_of(case.matter, rows), room_radius=matter_radius(case.block, case.matter)
-        ),
-        burning=rows_of(case.burning, rows),
+        block=block,
+        matter=matter,
+        burning=burning,
         planned=planned,
-        dry=_middle(dry[rows]),
-        clean=_middle(clean[rows]),
-        at_heat=_middle(result.ready_at[rows]),
+        expected=expected(
+            (block, matter, burning),
+            planned,
+            ROOM,
+            control=plan.kiln.control,
+            seed=ready.seed,
+            threads=threads,
+        ),
         kiln=plain_kiln(ready.book.kiln, dial_top or top_of(plan), ROOM) if kiln is None else kiln,
         threads=threads,
     )
@@ -148,24 +148,3 @@ def top_of(plan: Plan) -> int:
     int
     """
     return plan.kiln.dial_top or DIAL_TOP
-
-
-def waiting(steps: tuple[KilnStep, ...]) -> tuple[KilnStep, ...]:
-    """Return steps whose last hold goes on for `WAIT`, as a flask waits in the kiln.
-
-    Parameters
-    ----------
-    steps : tuple of KilnStep
-
-    Returns
-    -------
-    tuple of KilnStep
-    """
-    if not steps:
-        return ()
-    return (*steps[:-1], replace(steps[-1], hold=steps[-1].hold + WAIT))
-
-
-def _middle(times: si.Seconds) -> si.Second | None:
-    middle = float(np.percentile(np.nan_to_num(times, nan=math.inf), 50.0, method="higher"))
-    return middle if math.isfinite(middle) else None

@@ -13,6 +13,7 @@ from pourcast.day.particles import along
 from pourcast.day.so_far import BACK_IN, SoFar
 from pourcast.findings import Finding, Level, in_100
 from pourcast.materials import Material
+from pourcast.speech import Heat, Step, said
 
 COLD_BY, COLD_FOR = 30.0, 900.0
 """K under the plan's hold, and s, from which a cold spell is told; estimates."""
@@ -108,10 +109,11 @@ def _hot(
     act = (
         ""
         if forecast.ended is not None
-        else (
-            f"{'Turn it off now and open the vent. ' if now else ''}Go on at "
-            f"{limits['burnout_peak_default'].value:.0f} °C or less with the vent open until "
-            "it is clean, blow the cavity out, and look for grey before the pour."
+        else said(
+            "{now}Go on at {usual} or less with the vent open until it is clean, blow the "
+            "cavity out, and look for grey before the pour.",
+            now="Turn it off now and open the vent. " if now else "",
+            usual=Heat(limits["burnout_peak_default"].si),
         )
     )
     if left < _NONE:
@@ -124,11 +126,16 @@ def _hot(
         )
     return Finding(
         stage="day",
+        key="kiln-too-hot",
         level=level,
-        text=(
-            f"The kiln read up to {si.from_si(highest, 'degC'):.0f} °C and was over "
-            f"{stop.value:.0f} °C for {over / 60.0:.0f} min. {did}{act}"
-        ).rstrip(),
+        text=said(
+            "The kiln read up to {highest} and was over {stop} for {over} min. {did}{act}",
+            highest=Heat(highest),
+            stop=Heat(stop.si),
+            over=f"{over / 60.0:.0f}",
+            did=did if act else did.rstrip(),
+            act=act,
+        ),
         value=si.from_si(highest, "degC"),
         limit=stop.value,
         unit="°C",
@@ -180,10 +187,14 @@ def _cold(forecast: DayForecast, day: SoFar) -> Finding | None:
         )
     return Finding(
         stage="day",
+        key="kiln-cold-spell",
         level="WATCH",
-        text=(
-            f"The kiln was {COLD_BY:.0f} K or more under the plan for {cold / 60.0:.0f} min after "
-            f"it had been hotter. {told}"
+        text=said(
+            "The kiln was {cold} or more under the plan for {time} min after it had been hotter. "
+            "{told}",
+            cold=Step(COLD_BY),
+            time=f"{cold / 60.0:.0f}",
+            told=told,
         ),
         value=cold / 60.0,
         limit=COLD_FOR / 60.0,
@@ -219,6 +230,7 @@ def _clean(forecast: DayForecast) -> Finding:
         )
     return Finding(
         stage="day",
+        key="clean-by-the-day",
         level=level,
         text=text,
         value=100.0 * chance,
@@ -234,6 +246,7 @@ def _is_out(day: SoFar) -> Finding | None:
         return None
     return Finding(
         stage="day",
+        key="flask-out",
         level="WATCH",
         text=(
             f"The flask is out of the kiln; it counts as back after {BACK_IN / 60.0:.0f} min. Say "
@@ -249,6 +262,7 @@ def _few(forecast: DayForecast) -> Finding | None:
         return None
     return Finding(
         stage="day",
+        key="few-draws-left",
         level="WATCH",
         text=(
             f"Wall or core read so far from what the model can do that the answer rests on "
@@ -264,18 +278,22 @@ def _few(forecast: DayForecast) -> Finding | None:
 
 
 def _doubted(each: Judged) -> Finding:
-    read = si.from_si(each.reading.temperature, "degC")
-    before = ""
+    before: str = ""
     if each.expected is not None:
-        before = f" after {si.from_si(each.expected, 'degC'):.0f} °C"
+        before = said(" after {expected}", expected=Heat(each.expected))
     return Finding(
         stage="day",
+        key="reading-doubted",
         level="WATCH",
-        text=(
-            f"A reading of the {each.reading.place}, {read:.0f} °C{before}, is kept and does not "
-            f"count: {_DOUBTS[each.doubt or 'jump']}. If it is right, say right."
+        text=said(
+            "A reading of the {place}, {read}{before}, is kept and does not count: {doubt}. If it "
+            "is right, say right.",
+            place=each.reading.place,
+            read=Heat(each.reading.temperature),
+            before=before,
+            doubt=_DOUBTS[each.doubt or "jump"],
         ),
-        value=read,
+        value=si.from_si(each.reading.temperature, "degC"),
         unit="°C",
         source="set by hand",
         kind="estimate",

@@ -24,7 +24,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.burnout.kiln import Body
 from pourcast.burnout.kiln_march import GLOW_AT
-from pourcast.burnout.model import Curve, KilnStep
+from pourcast.burnout.model import NEAR, Curve, KilnStep
 
 FUTURES = 24
 """Of the kiln; our own choice.  The tenth of 24 lies at 1.30 standard deviations."""
@@ -107,10 +107,16 @@ def one_future(
     """
     times, heats = [float(time[-1])], [float(temperature[-1])]
     for step in rest:
-        goal = step.temperature + off
-        _ramp(times, heats, goal, pace * (UNSAID if step.ramp is None else step.ramp), body)
-        if step.hold > 0.0:
-            times.append(times[-1] + step.hold)
+        here, began = heats[-1], times[-1]
+        ramp = pace * (UNSAID if step.ramp is None else step.ramp)
+        _ramp(times, heats, step.temperature + off, ramp, body)
+        hold = step.hold
+        if step is rest[0] and abs(here - step.temperature) <= NEAR:
+            # A kiln that drifts within a hold is in the hold already.
+            drift = times[-1] - began - abs(here - step.temperature) / ramp
+            hold = max(hold - max(drift, 0.0), 0.0)
+        if hold > 0.0:
+            times.append(times[-1] + hold)
             heats.append(heats[-1])
     end = max(times[-1], float(time[0]) + 1.0)
     if time.size == 1 and len(times) == 1:

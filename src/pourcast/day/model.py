@@ -165,7 +165,8 @@ class DayForecast:
     dry_at, clean_at, ready_at : Hour
         From the start; None: not by the end of the curve.
     planned_dry, planned_clean, planned_ready : float or None [s]
-        Middle of the plan.
+        Where the middle of these hours would lie had the day gone as it was expected to before
+        its first reading; their difference is what is told as ahead or behind.
     pour_at : float [s]
         Planned, from the start.
     chance_clean : float [-]
@@ -185,6 +186,9 @@ class DayForecast:
     ended : float or None [s]
         When the flask left the kiln for the pour, from the start; None: it has not.  What is
         said of ``pour_at`` is said of that moment then.
+    out_since : float or None [s]
+        When a flask that nobody said is back went out, from the start; None: it is in the kiln,
+        or poured.
     alone : float [-]
         How many particles the answer rests on, as if all weighed alike.
     particles : int
@@ -213,6 +217,7 @@ class DayForecast:
     turns: tuple[Turn, ...]
     turns_reason: str
     ended: si.Second | None
+    out_since: si.Second | None
     alone: si.Ratio
     particles: int
     renewed: bool

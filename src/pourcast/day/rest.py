@@ -8,12 +8,17 @@ within `NEAR` of its temperature.  Two things are asked more of a day that goes 
 2. A hand swings about a hold.  The kiln has left it for the next step when most of the
    hold is served and it is more than `SWING` on the way, or when it is half way there.
    Half way down counts only where the dial was turned down: else it is a cold spell.
+3. What is left of the way to a hold is way and not hold, and where the kiln came to it
+   between two readings it is taken to have gone on as planned after the first of them: at
+   60 K/h 15 K are a quarter of an hour, and a day that kept to its plan was told so much
+   early or late in each hold.
 
 Left out: that a colder hour does a part of the work; what it did to the block is
 worked out from the log itself, and this only says how the caster goes on.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from pourcast import units as si
 from pourcast.burnout.curves import SAME
@@ -28,6 +33,10 @@ kiln held by whole places swings by 17 K, and at 15 K lost two hours of a hold o
 
 MOST = 0.75
 """Share of a hold after which a falling kiln has left it; estimate."""
+
+
+WAIT = 3.0 * 3600.0
+"""s, past the end of the plan, in which a late day is still followed; our own choice."""
 
 
 def rest_of_plan(
@@ -59,13 +68,15 @@ def rest_of_plan(
     place, before = 0, start
     reached = -1.0
     served, last = 0.0, float(time[0])
+    seen = (last, float(temperature[0]))
     for now, read in zip(time.tolist(), temperature.tolist(), strict=True):
         while place < len(steps):
             step = steps[place]
             if reached < 0.0:
                 if not _is_reached(read, step.temperature, before):
                     break
-                reached, served, last = now, 0.0, now
+                reached, last = now, now
+                served = now - _arrived(step, before, seen, (now, read))
             if read > step.temperature - COLDER:
                 served += now - last
             last = now
@@ -74,16 +85,45 @@ def rest_of_plan(
             ):
                 break
             before, reached, place = step.temperature, -1.0, place + 1
-        last = now
+        last, seen = now, (now, read)
     if place == len(steps):
         return ()
     step = steps[place]
     ramp = next((each.ramp for each in steps[place:] if each.ramp is not None), None)
-    left = step.hold - (served if reached >= 0.0 else 0.0)
+    left = step.hold - (max(served, 0.0) if reached >= 0.0 else 0.0)
     return (
         KilnStep(temperature=step.temperature, ramp=ramp, hold=max(left, 0.0)),
         *steps[place + 1 :],
     )
+
+
+def waiting(steps: tuple[KilnStep, ...]) -> tuple[KilnStep, ...]:
+    """Return steps whose last hold goes on for `WAIT`, as a flask waits in the kiln.
+
+    Parameters
+    ----------
+    steps : tuple of KilnStep
+
+    Returns
+    -------
+    tuple of KilnStep
+    """
+    if not steps:
+        return ()
+    return (*steps[:-1], replace(steps[-1], hold=steps[-1].hold + WAIT))
+
+
+def _arrived(
+    step: KilnStep, before: float, last: tuple[float, float], now: tuple[float, float]
+) -> float:
+    """Return when a kiln that is near a hold comes to it, or came to it since the last reading."""
+    if not step.ramp:
+        return now[0]
+    way = 1.0 if step.temperature > before else -1.0
+    short_now, short_then = (way * (step.temperature - read) for _, read in (now, last))
+    if short_now > 0.0:
+        return now[0] + short_now / step.ramp
+    return min(last[0] + max(short_then, 0.0) / step.ramp, now[0])
 
 
 def _is_reached(read: float, goal: float, before: float) -> bool:

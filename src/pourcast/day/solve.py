@@ -15,13 +15,13 @@ from pourcast.burnout.dial import Turn
 from pourcast.burnout.kiln import Body
 from pourcast.burnout.kiln_fit import KilnFit
 from pourcast.burnout.model import KilnStep
-from pourcast.day.case import DayCase, waiting
+from pourcast.day.case import DayCase
 from pourcast.day.checks import findings
 from pourcast.day.futures import futures, one_future
 from pourcast.day.judge import judged
 from pourcast.day.kilns import kiln_today
 from pourcast.day.model import DayEvent, DayForecast, DayLog, Judged
-from pourcast.day.rest import rest_of_plan
+from pourcast.day.rest import rest_of_plan, waiting
 from pourcast.day.so_far import SoFar, at_the_block, so_far
 from pourcast.day.told import told
 from pourcast.day.turns import catching_up, next_turns

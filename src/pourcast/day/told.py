@@ -8,6 +8,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.burnout.model import NEAR, BurnoutResult, Curve
 from pourcast.day.case import DayCase
+from pourcast.day.expected import hours_of, middles
 from pourcast.day.model import DayForecast, DayLog
 from pourcast.day.particles import along, percentiles, standing
 from pourcast.day.so_far import SoFar
@@ -44,9 +45,10 @@ def told(
     -------
     DayForecast
     """
-    dry = np.concatenate([result.heat.dry_at for result in results])
-    clean = np.concatenate([result.fate.clean_at for result in results])
-    at_heat = np.concatenate([result.ready_at for result in results])
+    dry, clean, at_heat = hours_of(results)
+    hours = {"dry": _hour(dry, weights), "clean": _hour(clean, weights)}
+    hours["ready"] = _hour(at_heat, weights)
+    here = middles(results, weights)
     last_out = max((out for out, _ in day.away), default=0.0)
     known_until = max(float(day.time[-1]), last_out, day.ended or 0.0)
     pour_at = float(case.planned.time[-1]) + longer
@@ -63,12 +65,12 @@ def told(
         known_until=known_until,
         curve=middle,
         planned=case.planned,
-        dry_at=_hour(dry, weights),
-        clean_at=_hour(clean, weights),
-        ready_at=_hour(at_heat, weights),
-        planned_dry=case.dry,
-        planned_clean=case.clean,
-        planned_ready=case.at_heat,
+        dry_at=hours["dry"],
+        clean_at=hours["clean"],
+        ready_at=hours["ready"],
+        planned_dry=_planned(hours["dry"], here.dry, case.expected.dry),
+        planned_clean=_planned(hours["clean"], here.clean, case.expected.clean),
+        planned_ready=_planned(hours["ready"], here.ready, case.expected.ready),
         pour_at=pour_at,
         chance_clean=float(weights @ (np.nan_to_num(clean, nan=math.inf) <= leaves)),
         chance_at_heat=float(weights @ near),
@@ -78,6 +80,7 @@ def told(
         turns=(),
         turns_reason="",
         ended=day.ended,
+        out_since=day.away[-1][0] if day.is_out else None,
         alone=standing(weights),
         particles=weights.size,
         renewed=False,
@@ -89,6 +92,13 @@ def _hour(times: si.Seconds, weights: si.Ratios) -> Hour:
     found = percentiles(np.nan_to_num(times, nan=math.inf), weights, _SHARES).tolist()
     low, middle, high = (when if math.isfinite(when) else None for when in found)
     return Hour(p10=low, p50=middle, p90=high)
+
+
+def _planned(hour: Hour, here: si.Second | None, expected: si.Second | None) -> si.Second | None:
+    """Return where the middle would lie had the day gone as expected."""
+    if hour.p50 is None or here is None or expected is None:
+        return None
+    return hour.p50 - (here - expected)
 
 
 def _spread(values: si.Table, weights: si.Ratios) -> Spread:

@@ -34,7 +34,7 @@ from pourcast import units as si
 from pourcast.errors import InputError
 from pourcast.finish.cantilever import second_moment, section_modulus
 from pourcast.finish.model import Bearers
-from pourcast.piece.model import Network
+from pourcast.piece.model import Network, first_segments
 
 _PLACES = np.linspace(0.0, 1.0, 17)  # of a segment
 _SIMPSON = np.array([1.0, *[4.0, 2.0] * 7, 4.0, 1.0]) / 48.0
@@ -56,11 +56,8 @@ def bearers(network: Network) -> Bearers:
     InputError
         If the segments do not stand member by member, or a way does not end at the gate.
     """
-    if network.member.size == 0 or (np.diff(network.member) < 0).any():
-        raise InputError("network", "a network", "", "segments in the order of their members")
-    members = np.arange(network.member_part.size)
-    first = np.searchsorted(network.member, members)
-    last = np.searchsorted(network.member, members, side="right") - 1
+    ends = first_segments(network)
+    first, last = ends[:-1], ends[1:] - 1
     loaded, bearer, until, carried = _ways(network, first, last)
     rows, segments = _spread(first[bearer], until)
 
@@ -96,7 +93,7 @@ def bearers(network: Network) -> Bearers:
     return Bearers(
         loaded=loaded,
         bearer=bearer,
-        first=np.searchsorted(loaded, members),
+        first=np.searchsorted(loaded, np.arange(first.size)),
         tip=_least(modulus, lever, starts),
         middle=_least(modulus, np.where(beyond, 0.0, from_middle), starts),
         face=_least(modulus, of_face, starts),

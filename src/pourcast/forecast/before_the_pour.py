@@ -45,6 +45,14 @@ def piece_told(plan: Plan, ready: Prepared) -> tuple[Finding, ...]:
             min(each.si_low for each in densities),
             max(each.si_high for each in densities),
         ),
+        dry_lumps=tuple(
+            part.name
+            for part in plan.piece.parts
+            if part.shape == "lump"
+            and part.material in book.plants
+            and part.material != "insect"
+            and state in (None, "dry")
+        ),
     )
 
 

@@ -91,6 +91,20 @@ def study(
     InputError
         If the plan does not say how large the kiln is, or a value is outside its limits.
     """
+    with plan.speech.errors():
+        return _study(plan, calibration, which, log, draws, rng, threads, progress)
+
+
+def _study(
+    plan: Plan,
+    calibration: Calibration | None,
+    which: CurveName,
+    log: Curve | None,
+    draws: int,
+    rng: np.random.Generator | int,
+    threads: int,
+    progress: Callable[[int, int, si.Second], None] | None,
+) -> BurnoutStudy:
     ready = prepare(plan, calibration, draws, rng)
     found: Shortest | None = None
     if log is not None:

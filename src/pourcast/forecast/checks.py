@@ -4,6 +4,7 @@ from pourcast import units as si
 from pourcast.findings import Finding, in_100
 from pourcast.forecast.model import Calibration, Outcomes, Unknown
 from pourcast.forecast.names import unknown_name
+from pourcast.speech import joined, said
 
 _WEAK = 0.15  # rank correlation below which a value is not named; estimate
 _MOST_NAMED = 4
@@ -39,6 +40,7 @@ def findings(
         found.append(
             Finding(
                 stage="forecast",
+                key="cold-loop",
                 level="WATCH",
                 text=(
                     f"In {in_100(cold_shut_chance)} of 100 pours two streams meet cold where "
@@ -55,6 +57,7 @@ def findings(
         found.append(
             Finding(
                 stage="forecast",
+                key="mostly-empty",
                 level="STOP",
                 text=(
                     f"In {in_100(outcomes.lost)} of 100 pours more than half of the piece stays "
@@ -80,10 +83,10 @@ def _rests_on(unknowns: tuple[Unknown, ...], calibration: Calibration | None) ->
         if abs(unknown.rank_correlation) >= _WEAK and unknown.kind in _WEAK_KINDS
     ][:_MOST_NAMED]
     if named:
-        listed = "; ".join(unknown_name(unknown.key) for unknown in named)
-        text = (
-            f"The chance rests most on what nobody has measured for your mould: {listed}. "
-            "Test castings of strips, or what came out of earlier pours, would settle it."
+        text: str = said(
+            "The chance rests most on what nobody has measured for your mould: {listed}. "
+            "Test castings of strips, or what came out of earlier pours, would settle it.",
+            listed=joined("; ", [unknown_name(unknown.key) for unknown in named]),
         )
     else:
         text = "No single guessed value moves this chance by much."
@@ -91,6 +94,7 @@ def _rests_on(unknowns: tuple[Unknown, ...], calibration: Calibration | None) ->
         text += f" What this studio has learnt is put in: {calibration.name}."
     return Finding(
         stage="forecast",
+        key="rests-on",
         level="WATCH" if named else "GOOD",
         text=text,
         source="link of each value with the share that fills, over the pours followed",
@@ -100,22 +104,25 @@ def _rests_on(unknowns: tuple[Unknown, ...], calibration: Calibration | None) ->
 
 def _left_out() -> Finding:
     return _watch(
+        "left-out",
         "Whole means filled: hollows, ash, bubbles, cracks of the block and what breaks afterwards "
         "are told apart; and nothing here has been held against measured castings of this kind, "
-        "since none with readable numbers was found."
+        "since none with readable numbers was found.",
     )
 
 
 def _not_burnt() -> Finding:
     return _watch(
+        "not-burnt",
         "The cavity is taken as dry, clean and whole: the sheet does not say how many litres the "
-        "kiln holds, so the burnout is not worked out."
+        "kiln holds, so the burnout is not worked out.",
     )
 
 
-def _watch(text: str) -> Finding:
+def _watch(key: str, text: str) -> Finding:
     return Finding(
         stage="forecast",
+        key=key,
         level="WATCH",
         text=text,
         source="what this release computes",

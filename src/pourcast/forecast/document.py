@@ -173,6 +173,7 @@ def finding_tree(finding: Finding) -> dict[str, Any]:
     """
     return {
         "stage": finding.stage,
+        "key": finding.key,
         "level": finding.level,
         "part": finding.part,
         "text": finding.text,

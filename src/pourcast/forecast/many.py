@@ -167,6 +167,7 @@ def said_of_blocks(draws: int) -> Finding:
     """
     return Finding(
         stage="forecast",
+        key="counted-in-blocks",
         level="GOOD",
         text=(
             f"Chances, causes and what they rest on are those of {draws} pours. What to weigh "

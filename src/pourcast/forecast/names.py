@@ -1,5 +1,7 @@
 """Names: what the caster calls a value that nobody knows exactly."""
 
+from pourcast.speech import Heat, said
+
 # By the last part of the key of an uncertain value.
 _UNKNOWNS: dict[str, str] = {
     "D_O2_air_20": "how fast oxygen spreads in air",
@@ -51,11 +53,11 @@ _UNKNOWNS: dict[str, str] = {
     "heat_gypsum_to_hemihydrate": "heat that drives off the first bound water",
     "heat_hemihydrate_to_soluble_anhydrite": "heat that drives off the last bound water",
     "interface_heat_transfer": "heat from metal to mould face",
-    "k_burnt_200": "how well the block carries heat at 200 °C",
-    "k_burnt_400": "how well the block carries heat at 400 °C",
+    "k_burnt_200": said("how well the block carries heat at {heat}", heat=Heat(473.15)),
+    "k_burnt_400": said("how well the block carries heat at {heat}", heat=Heat(673.15)),
     "k_burnt_600": "how well the block carries heat",
-    "k_burnt_700": "how well the block carries heat at 700 °C",
-    "k_burnt_900": "how well the block carries heat at 900 °C",
+    "k_burnt_700": said("how well the block carries heat at {heat}", heat=Heat(973.15)),
+    "k_burnt_900": said("how well the block carries heat at {heat}", heat=Heat(1173.15)),
     "k_set_dry_20": "how well the dry set block carries heat",
     "k_wet_20": "how well the wet block carries heat",
     "kiln_gradient": "how uneven the kiln is",
@@ -123,5 +125,5 @@ def unknown_name(key: str) -> str:
     group, _, kept = owner.partition(".")
     # One piece can be made of several kinds of plant or wax.
     if group in ("plants", "waxes") and kept != "general":
-        return f"{named}: {kept.replace('_', ' ')}"
+        return named + f": {kept.replace('_', ' ')}"
     return named

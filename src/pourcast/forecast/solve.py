@@ -117,9 +117,10 @@ def forecast(
     require_draws(draws)
     hands = executor or Threads(threads)
     seed = seed_of(rng)
-    first, block = _forecast(
-        plan, calibration, min(draws, BLOCK), seed, hands.threads_here, steps=steps, curve=curve
-    )
+    with plan.speech.errors():
+        first, block = _forecast(
+            plan, calibration, min(draws, BLOCK), seed, hands.threads_here, steps=steps, curve=curve
+        )
     if draws <= BLOCK:
         return first
     return counted(
@@ -142,7 +143,9 @@ def forecast_with_ends(
     require_draws(draws)
     if draws > BLOCK:
         raise InputError("draws", draws, "", f"up to {BLOCK}")
-    said, block = _forecast(plan, calibration, draws, seed_of(rng), threads, steps=None, curve=None)
+    seed = seed_of(rng)
+    with plan.speech.errors():
+        said, block = _forecast(plan, calibration, draws, seed, threads, steps=None, curve=None)
     return said, ends_of(said.network, block.ends)
 
 

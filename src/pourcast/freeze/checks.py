@@ -111,7 +111,7 @@ def _last(network: Network, freezing: FreezeResult) -> Finding:
     rest = freezing.last[freezing.last != BUTTON]
     if rest.size == 0:
         text = "The button is the last to freeze, as it should be: what shrinks draws on it."
-        return finding("GOOD", text, value, 100.0, _CASTINGS)
+        return finding("last-to-freeze", "GOOD", text, value, 100.0, _CASTINGS)
     part_of = network.member_part[network.member]
     part = int(np.bincount(part_of[rest]).argmax())
     name = network.part_names[part]
@@ -121,7 +121,7 @@ def _last(network: Network, freezing: FreezeResult) -> Finding:
         "it larger, or widen the way to it."
     )
     level: Level = "STOP" if share < HALF else "WATCH"
-    return finding(level, text, value, 100.0, _CASTINGS, part=name)
+    return finding("last-to-freeze", level, text, value, 100.0, _CASTINGS, part=name)
 
 
 def _spots(spots: tuple[HotSpot, ...], freezing: FreezeResult) -> tuple[Finding, ...]:
@@ -131,7 +131,7 @@ def _spots(spots: tuple[HotSpot, ...], freezing: FreezeResult) -> tuple[Finding,
             "No place that is cut off while it still shrinks lacks enough to be told "
             f"(in all {lost:.2f} mm³)."
         )
-        return (finding("GOOD", text, lost, LEAST_LACK * 1e9, "mm³"),)
+        return (finding("all-fed", "GOOD", text, lost, LEAST_LACK * 1e9, "mm³"),)
     found = [_spot(spot) for spot in spots[:MOST_TOLD]]
     if len(spots) > MOST_TOLD:
         rest = spots[MOST_TOLD:]
@@ -140,7 +140,7 @@ def _spots(spots: tuple[HotSpot, ...], freezing: FreezeResult) -> tuple[Finding,
             f"{len(rest)} more parts have places that are cut off, of {most:.1f} mm³ and less "
             "each: " + ", ".join(spot.part for spot in rest) + "."
         )
-        found.append(finding("WATCH", text, most, LEAST_LACK * 1e9, "mm³"))
+        found.append(finding("more-hot-spots", "WATCH", text, most, LEAST_LACK * 1e9, "mm³"))
     return tuple(found)
 
 
@@ -161,7 +161,7 @@ def _spot(spot: HotSpot) -> Finding:
         f"face (V/A {1e3 * spot.modulus:.2f} mm)."
     )
     level: Level = "STOP" if spot.chance >= HALF and spot.lack >= LARGE else "WATCH"
-    return finding(level, text, lack, LEAST_LACK * 1e9, "mm³", part=spot.part)
+    return finding("hot-spot", level, text, lack, LEAST_LACK * 1e9, "mm³", part=spot.part)
 
 
 def _feeder(feeder: Feeder, spot: HotSpot) -> Finding:
@@ -178,7 +178,15 @@ def _feeder(feeder: Feeder, spot: HotSpot) -> Finding:
     )
     source = f"V/A times {MODULUS_FACTOR:g}: common practice, no source; the other is this forecast"
     return finding(
-        "WATCH", text, diameter, None, "mm", part=feeder.part, source=source, kind="common practice"
+        "feeder",
+        "WATCH",
+        text,
+        diameter,
+        None,
+        "mm",
+        part=feeder.part,
+        source=source,
+        kind="common practice",
     )
 
 
@@ -203,7 +211,9 @@ def _button(network: Network, case: FreezeCase, result: PourResult) -> Finding:
             "through to the gate. Pour more, or make it larger."
         )
     limit = BUTTON_GIVES * shown[1]
-    return finding(level, text, shown[0], limit, "cm³", source="volume balance; estimate")
+    return finding(
+        "button-gives", level, text, shown[0], limit, "cm³", source="volume balance; estimate"
+    )
 
 
 def _top(
@@ -231,7 +241,7 @@ def _top(
     text += f", and the quench waits {wait:.0f} min longer."
     level: Level = "WATCH" if helps and case.top == "open" else "GOOD"
     source = f"{both} pours under both tops; heat through the cover is an estimate"
-    return (finding(level, text, saved, LEAST_LACK * 1e9, "mm³", source=source),)
+    return (finding("button-top", level, text, saved, LEAST_LACK * 1e9, "mm³", source=source),)
 
 
 def _castings(share: float) -> str:

@@ -23,6 +23,7 @@ from pourcast.freeze.usual import USUAL_HOLD, USUAL_QUENCH
 from pourcast.materials import Fact, caution
 from pourcast.piece.model import Network
 from pourcast.pour.model import PourResult
+from pourcast.speech import Heat, Step, said
 
 SURE = 90.0  # per cent of the draws that a time shall cover; estimate
 
@@ -76,7 +77,7 @@ def _hold(
             "The head of metal alone holds every part once it is full: when the vacuum stops "
             f"decides nothing here; {usual}."
         )
-        return (finding("GOOD", text, 0.0, None, "s", source=_HOLD),)
+        return (finding("vacuum-hold", "GOOD", text, 0.0, None, "s", source=_HOLD),)
     text = (
         f"Some parts are so thin that only the vacuum holds the metal in them until they close, "
         f"{needed:.0f} s after the pour began in {SURE:.0f} of 100 castings. If the pump stops "
@@ -84,14 +85,14 @@ def _hold(
         "also presses on the button and feeds a little longer."
     )
     if case.vacuum_hold is None:
-        return (finding("WATCH", text, needed, None, "s", source=_HOLD),)
+        return (finding("vacuum-hold", "WATCH", text, needed, None, "s", source=_HOLD),)
     held = float(np.median(case.vacuum_hold))
     short = float(np.mean(case.vacuum_hold < times))
     level: Level = "GOOD" if held >= needed else "WATCH"
     if short >= 0.5:
         level = "STOP"
     text += f" The plan holds it for {held:.0f} s."
-    return (finding(level, text, held, needed, "s", source=_HOLD),)
+    return (finding("vacuum-hold", level, text, held, needed, "s", source=_HOLD),)
 
 
 _HOLD = "push of the surface against the head of metal; contact angle and film are estimates"
@@ -100,25 +101,31 @@ _HOLD = "push of the surface against the head of metal; contact angle and film a
 def _face(freezing: FreezeResult) -> Finding:
     low = float(np.median(freezing.above_760))
     high = float(np.median(freezing.above_900))
-    peak = si.from_si(float(np.median(freezing.face_peak)), "degC")
-    burnout, breaks = (
-        f"{si.from_si(FACE_LOW, 'degC'):.0f} °C",
-        f"{si.from_si(FACE_HIGH, 'degC'):.0f} °C",
-    )
-    text = (
-        f"Beside the button the mould face comes to {peak:.0f} °C and stays over {burnout} for "
-        f"{si.from_si(low, 'min'):.1f} min, over {breaks} for {si.from_si(high, 'min'):.1f} min. "
+    burnout, breaks = Heat(FACE_LOW), Heat(FACE_HIGH)
+    text = said(
+        "Beside the button the mould face comes to {peak} and stays over {burnout} for {low} min, "
+        "over {breaks} for {high} min. "
         "Every pour of bronze does that for some time; the skin there may be rough and gives off "
-        f"sulphur dioxide. The limit of {burnout} is for the burnout, not for the pour."
+        "sulphur dioxide. The limit of {burnout} is for the burnout, not for the pour.",
+        peak=Heat(float(np.median(freezing.face_peak))),
+        burnout=burnout,
+        breaks=breaks,
+        low=f"{si.from_si(low, 'min'):.1f}",
+        high=f"{si.from_si(high, 'min'):.1f}",
     )
     level: Level = "WATCH" if high > 0.0 else "GOOD"
-    source = f"{burnout}: common practice, no source; {breaks}: thermal analysis, from memory"
+    source = said(
+        "{burnout}: common practice, no source; {breaks}: thermal analysis, from memory",
+        burnout=burnout,
+        breaks=breaks,
+    )
     return finding(
+        "mould-face",
         level,
         text,
         si.from_si(high, "min"),
         0.0,
-        f"min over {breaks}",
+        said("min over {breaks}", breaks=breaks),
         source=source,
         kind="from memory",
     )
@@ -131,27 +138,34 @@ def _window(freezing: FreezeResult) -> tuple[Finding, ...]:
             "In some castings the button is not yet below its solidus when the forecast ends. Do "
             "not quench by the clock: wait until the button is black."
         )
-        return (finding("WATCH", text, None, None, "", source=_QUENCH),)
+        return (finding("quench-from", "WATCH", text, None, None, "", source=_QUENCH),)
     first = [_minutes(freezing.quench_from, share) for share in (10.0, 50.0, 90.0)]
-    text = (
-        f"All metal is solid and the middle of the button {MARGIN:.0f} K below the solidus after "
-        f"{first[1]:.0f} min ({first[0]:.0f} to {first[2]:.0f}, 10 and 90 of 100 castings), "
-        f"counted from the pour: not into water before {first[2]:.0f} min."
+    text = said(
+        "All metal is solid and the middle of the button {margin} below the solidus after "
+        "{usual} min ({early} to {late}, 10 and 90 of 100 castings), "
+        "counted from the pour: not into water before {late} min.",
+        margin=Step(MARGIN),
+        early=f"{first[0]:.0f}",
+        usual=f"{first[1]:.0f}",
+        late=f"{first[2]:.0f}",
     )
     dark = freezing.button_dark[np.isfinite(freezing.button_dark)]
     if dark.size:
-        text += (
-            f" The sign to go by is a button that no longer glows in a dark room, at "
-            f"{si.from_si(GLOW, 'degC'):.0f} °C after about {_minutes(dark, 50.0):.0f} min; where "
-            f"the two differ, go by the later. Usual for bronze are {USUAL_QUENCH.low:g} to "
-            f"{USUAL_QUENCH.high:g} min by size."
+        text += said(
+            " The sign to go by is a button that no longer glows in a dark room, at {glow} after "
+            "about {dark} min; where the two differ, go by the later. Usual for bronze are {low} "
+            "to {high} min by size.",
+            glow=Heat(GLOW),
+            dark=f"{_minutes(dark, 50.0):.0f}",
+            low=f"{USUAL_QUENCH.low:g}",
+            high=f"{USUAL_QUENCH.high:g}",
         )
     text += (
         " Too early: hot metal has no strength and cracks at its necks, liquid metal bursts in "
         "water; slow cooling to the hand costs only time."
     )
     later = freezing.quench_to[np.isfinite(freezing.quench_to)]
-    found = [finding("WATCH", text, first[2], None, "min", source=_QUENCH)]
+    found = [finding("quench-from", "WATCH", text, first[2], None, "min", source=_QUENCH)]
     if later.size:
         last = [_minutes(later, share) for share in (10.0, 50.0, 90.0)]
         closing = (
@@ -166,7 +180,7 @@ def _window(freezing: FreezeResult) -> tuple[Finding, ...]:
                 "quenched: wait all the same, and dig with wood."
             )
         level: Level = "WATCH" if empty > 0.0 else "GOOD"
-        found.append(finding(level, closing, last[0], first[2], "min", source=_BURST))
+        found.append(finding("quench-to", level, closing, last[0], first[2], "min", source=_BURST))
     return tuple(found)
 
 

@@ -7,6 +7,7 @@ MODEL = "freezing of the network; solid fraction of the stop, contact and mould 
 
 
 def finding(
+    key: str,
     level: Level,
     text: str,
     value: Written | None,
@@ -21,6 +22,8 @@ def finding(
 
     Parameters
     ----------
+    key : str
+        What it is of, as docs/findings.md lists it.
     level : {"GOOD", "WATCH", "STOP"}
     text : str
     value, limit : float or None [as written]
@@ -35,6 +38,7 @@ def finding(
     """
     return Finding(
         stage="freeze",
+        key=key,
         level=level,
         text=text,
         part=part,

@@ -13,9 +13,11 @@ from pourcast.errors import (
     require_not_negative,
     require_positive,
 )
+from pourcast.findings import half_up
 from pourcast.freeze.model import FreezeCase, FreezeSteps
 from pourcast.piece.model import Network
 from pourcast.pour.model import PourResult
+from pourcast.speech import Heat, said
 
 _COLDEST, _HOTTEST = 200.0, 3000.0  # K; no metal, mould or room of a studio lies outside
 _LEAST_STOP, _MOST_STOP = 0.05, 0.99
@@ -66,14 +68,13 @@ def check(network: Network, case: FreezeCase, result: PourResult, steps: FreezeS
     if np.any(hotter > 0.0):
         worst = int(np.argmax(hotter))
         block, metal = (
-            si.from_si(float(stuff.temperature[worst]), "degC")
-            for stuff in (case.pour.block, case.pour.metal)
+            float(stuff.temperature[worst]) for stuff in (case.pour.block, case.pour.metal)
         )
         raise InputError(
             "flask at the pour, in one draw",
-            f"{block:.0f}",
+            str(half_up(si.from_si(block, "degC"))),
             "°C",
-            f"cooler than the metal in the cup, {metal:.0f} °C there",
+            said("cooler than the metal in the cup, {metal} there", metal=Heat(metal)),
             "Pour hotter, or let the flask come down further.",
         )
     require_positive("first step", steps.first, "s")

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from pourcast import units as si
-from pourcast.findings import Finding
+from pourcast.forecast.document import finding_tree
 from pourcast.gating.flask_checks import findings
 from pourcast.gating.model import FlaskChoice, FlaskFit, Proposal, Stand
 from pourcast.gating.share import SharedFlask
@@ -43,7 +43,7 @@ def flasks_document(choice: FlaskChoice, *, name: str, version: str) -> dict[str
             {"part": cut.part, "members": cut.members, "length_mm": _mm(cut.length)}
             for cut in choice.cuts
         ],
-        "findings": [_finding(kept) for kept in findings(choice)],
+        "findings": [finding_tree(kept) for kept in findings(choice)],
     }
 
 
@@ -68,7 +68,7 @@ def shared_document(shared: SharedFlask, *, version: str) -> dict[str, Any]:
             {"x": _mm(each.x), "y": _mm(each.y), "radius": _mm(each.radius)}
             for each in shared.circles
         ],
-        "findings": [_finding(kept) for kept in shared_findings(shared)],
+        "findings": [finding_tree(kept) for kept in shared_findings(shared)],
     }
 
 
@@ -143,20 +143,6 @@ def _stand(stand: Stand) -> dict[str, Any]:
         "wall_mm": _mm(stand.wall),
         "cover_mm": _mm(stand.cover),
         "room": stand.room,
-    }
-
-
-def _finding(kept: Finding) -> dict[str, Any]:
-    return {
-        "stage": kept.stage,
-        "level": kept.level,
-        "part": kept.part,
-        "text": kept.text,
-        "value": kept.value,
-        "limit": kept.limit,
-        "unit": kept.unit,
-        "source": kept.source,
-        "kind": kept.kind,
     }
 
 

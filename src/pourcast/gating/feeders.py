@@ -27,7 +27,6 @@ from pourcast.gating.model import Proposal, WaxPiece
 from pourcast.gating.shape import (
     WAX_OF_RODS,
     degrees,
-    first_segments,
     members_of,
     mm,
     mm_up,
@@ -37,7 +36,7 @@ from pourcast.gating.shape import (
 from pourcast.mould.checks import LEAST_WALL
 from pourcast.mould.gaps import NARROW
 from pourcast.piece.frames import arc, away, branch, cross, gate_frame
-from pourcast.piece.model import Network
+from pourcast.piece.model import Network, first_segments
 from pourcast.sheet.edit import Edit
 
 MOST_FEEDERS = 6

@@ -91,6 +91,7 @@ def _fits(choice: FlaskChoice) -> Finding:
     nearest = choice.nearest
     return Finding(
         stage="gating",
+        key="flask-fits",
         level=level,
         text=text,
         value=1e3 * nearest.best.wall,
@@ -164,6 +165,7 @@ def _moved(choice: FlaskChoice) -> tuple[Finding, ...]:
     return (
         Finding(
             stage="gating",
+            key="stands-to-one-side",
             level="GOOD",
             text=(
                 f"It stands to one side: about its own middle it reaches {1e3 * circle.radius:.0f} "
@@ -200,6 +202,7 @@ def _bubbles(choice: FlaskChoice) -> tuple[Finding, ...]:
     return (
         Finding(
             stage="gating",
+            key="flask-undersides",
             level="WATCH",
             text=text,
             value=1e6 * now.level_area,
@@ -217,6 +220,7 @@ def _uphill(choice: FlaskChoice) -> tuple[Finding, ...]:
     return (
         Finding(
             stage="gating",
+            key="leaned-uphill",
             level="WATCH",
             text=(
                 f"Leaned so, {best.rising - now.rising} more of its parts run uphill from their "
@@ -235,6 +239,7 @@ def _lift(carried: Load) -> Finding:
     helped = " Lift it with two people or over a support at its height." if heavy else ""
     return Finding(
         stage="gating",
+        key="flask-lift",
         level="WATCH",
         text=(
             f"Full it weighs {carried.fresh:.1f} kg on the bench, {carried.steel:.1f} kg of it "
@@ -256,6 +261,7 @@ def _heat(carried: Load) -> Finding:
         text += f", {carried.power_time / 60.0:.0f} min of the kiln at full power or more"
     return Finding(
         stage="gating",
+        key="kiln-lag",
         level="GOOD",
         text=(
             f"{text}. On a steady ramp the middle of the dry block comes "

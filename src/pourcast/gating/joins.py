@@ -20,7 +20,6 @@ from pourcast.gating.bench import costs, rod_volume
 from pourcast.gating.model import Proposal, WaxPiece
 from pourcast.gating.shape import (
     WAX_OF_THREADS,
-    first_segments,
     has_free_tip,
     members_of,
     mm_up,
@@ -29,7 +28,7 @@ from pourcast.gating.shape import (
     way_down,
 )
 from pourcast.gating.vents import ALMOST_SURE
-from pourcast.piece.model import MOST_MEMBERS, Part
+from pourcast.piece.model import MOST_MEMBERS, Part, first_segments
 from pourcast.sheet.edit import Edit
 
 LONGEST = 10e-3

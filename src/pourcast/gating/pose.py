@@ -34,7 +34,7 @@ from pourcast.gating.model import Pose
 from pourcast.gating.outline import surface_points
 from pourcast.mould.places import frames
 from pourcast.mould.traps import NEAR_LEVEL
-from pourcast.piece.model import RECTANGLE, Network, Piece
+from pourcast.piece.model import RECTANGLE, Network, Piece, first_segments
 
 MOST_TILT = math.radians(20.0)
 """Lean that is tried [rad]; see above."""
@@ -67,8 +67,8 @@ class Poser:
         self._normal = frames(network)[:, 2]
         broad = network.length * network.width.mean(axis=1)
         self._broad = broad * (network.section == RECTANGLE)
-        first = np.searchsorted(network.member, np.arange(network.member_part.size))
-        last = np.append(first[1:], network.member.size) - 1
+        ends = first_segments(network)
+        first, last = ends[:-1], ends[1:] - 1
         self._way = network.end_position[last] - network.start_position[first]
         self._start = piece.button.tilt
         # The grid is the same for each flask of the shelf.

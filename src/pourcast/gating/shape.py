@@ -11,7 +11,7 @@ import numpy as np
 
 from pourcast import units as si
 from pourcast.piece.cuts import SHARED
-from pourcast.piece.model import Network, Part, Piece
+from pourcast.piece.model import Network, Part, Piece, first_segments
 from pourcast.sheet.takes import InUnitOfKey
 
 WAX_OF_RODS = "sprue"
@@ -19,16 +19,6 @@ WAX_OF_RODS = "sprue"
 
 WAX_OF_THREADS = "casting"
 """Key of the wax that threads are drawn from."""
-
-
-def first_segments(network: Network) -> si.Integers:
-    """Return the first segment of each member, and one past the last of all.
-
-    Parameters
-    ----------
-    network : Network
-    """
-    return np.searchsorted(network.member, np.arange(network.member_part.size + 1))
 
 
 def members_of(network: Network, part: str) -> si.Integers:

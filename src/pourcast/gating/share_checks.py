@@ -41,6 +41,7 @@ def shared_findings(shared: SharedFlask) -> tuple[Finding, ...]:
     return (
         Finding(
             stage="gating",
+            key="shared-flask",
             level=level,
             text=text
             + " Each is counted as the circle round it, so pieces that reach between each other "

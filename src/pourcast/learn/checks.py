@@ -25,6 +25,7 @@ def findings(learnt: Learnt) -> tuple[Finding, ...]:
         found.append(
             Finding(
                 stage="learn",
+                key="nothing-learnt",
                 level="WATCH",
                 text="There is nothing to learn from yet: no outcome of a plan that was kept "
                 "before its pour, and no test.",
@@ -36,6 +37,7 @@ def findings(learnt: Learnt) -> tuple[Finding, ...]:
         found.append(
             Finding(
                 stage="learn",
+                key="rough-ranges",
                 level="WATCH",
                 text=f"The {learnt.draws} draws are worth only {learnt.effective:.0f} after what "
                 "was seen: the ranges are rough. Ask for more draws, or look for an entry that "
@@ -52,6 +54,7 @@ def findings(learnt: Learnt) -> tuple[Finding, ...]:
             found.append(
                 Finding(
                     stage="learn",
+                    key="odd-day",
                     level="WATCH",
                     text=f"What came of {name} does not fit the others: with "
                     f"{in_100(chance)} in 100 it was an odd day. Was something different, or is "
@@ -68,6 +71,7 @@ def findings(learnt: Learnt) -> tuple[Finding, ...]:
         found.append(
             Finding(
                 stage="learn",
+                key="nothing-told-apart",
                 level="GOOD",
                 text="What was seen tells no value of this studio from another; the forecast "
                 "stays as it is. How well it was met is told by pourcast book scores.",
@@ -93,6 +97,7 @@ def _against(learnt: Learnt) -> list[Finding]:
         made.append(
             Finding(
                 stage="learn",
+                key="odd-pour",
                 level="WATCH",
                 text=f"Odd in {pour.partition(': ')[2] or pour}: {_ended(rarest)}{others}. One "
                 "casting cannot say whether that was luck, a slip in the sheet or in what was "

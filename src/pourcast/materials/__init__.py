@@ -1,7 +1,7 @@
 """What is it made of: material values with their range, kind and source."""
 
 from pourcast.materials.draws import draw, quantile
-from pourcast.materials.facts import Burns, Fact, Matter, caution
+from pourcast.materials.facts import Burns, Fact, Matter, caution, caution_key
 from pourcast.materials.load import alloy, library
 from pourcast.materials.model import Group, Library, Material, Value
 from pourcast.materials.names import plain
@@ -16,6 +16,7 @@ __all__ = [
     "Value",
     "alloy",
     "caution",
+    "caution_key",
     "draw",
     "library",
     "plain",

@@ -32,7 +32,19 @@ def caution(fact: Fact, stage: str) -> Finding:
     stage : str
         By its folder name.
     """
-    return Finding(stage=stage, level="WATCH", text=fact.text, source=fact.source, kind=fact.kind)
+    return Finding(
+        stage=stage,
+        key=caution_key(fact),
+        level="WATCH",
+        text=fact.text,
+        source=fact.source,
+        kind=fact.kind,
+    )
+
+
+def caution_key(fact: Fact) -> str:
+    """Return the key of a finding that says a hazard: "caution-so2"."""
+    return f"caution-{fact.key.replace('_', '-')}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -30,6 +30,7 @@ from pourcast.errors import InputError, SourceError
 from pourcast.findings import Kind
 from pourcast.materials.facts import Burns, Fact, Matter
 from pourcast.materials.model import Group, Library, Material, Value
+from pourcast.speech import as_written
 
 FILES: dict[str, str] = {
     "alloys": "alloys.toml",
@@ -52,6 +53,7 @@ _NEEDED = ("value", "low", "high", "unit", "kind", "source")
 _ALLOWED = frozenset((*_NEEDED, "condition", "note"))
 _TEXTS = ("name", "designation", "flag")
 _BURNS = get_args(Burns)
+_TOLD = ("reason", "hazard", "act")
 _OF_MATTER = ("name", "burns", "reason", "hazard", "act", "source", "kind")
 
 _CHECKABLE = re.compile(
@@ -145,7 +147,7 @@ def parse(group: str, file: str, text: str) -> Group:
 
 
 def _material(group: str, file: str, key: str, table: dict[str, Any]) -> Material:
-    texts = {name: table.pop(name, "") for name in _TEXTS}
+    texts: dict[str, Any] = {name: as_written(table.pop(name, "")) for name in _TEXTS}
     if not texts["name"]:
         raise SourceError(f"{file}: {key}: name is missing")
     fume = tuple(table.pop("fume", ()))
@@ -212,7 +214,7 @@ def _fact(file: str, entry: Mapping[str, str]) -> Fact:
     if fault:
         raise SourceError(f"{file}: facts.{entry['id']}: {fault}")
     kind = cast(Kind, entry["kind"])
-    return Fact(key=entry["id"], text=entry["text"], source=entry["source"], kind=kind)
+    return Fact(key=entry["id"], text=as_written(entry["text"]), source=entry["source"], kind=kind)
 
 
 def _matter(file: str, key: str, entry: object) -> Matter:
@@ -220,7 +222,8 @@ def _matter(file: str, key: str, entry: object) -> Matter:
     if fault:
         raise SourceError(f"{file}: {key}: {fault}")
     assert isinstance(entry, dict)
-    return Matter(key=key, also=tuple(entry.pop("also", ())), **entry)
+    told = {name: as_written(text) for name, text in entry.items() if name in _TOLD}
+    return Matter(key=key, also=tuple(entry.pop("also", ())), **{**entry, **told})
 
 
 def _fault_of_matter(entry: object) -> str:

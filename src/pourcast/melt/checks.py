@@ -10,6 +10,7 @@ from pourcast.findings import Finding, Level
 from pourcast.materials import Fact, Material, Value, caution
 from pourcast.melt.charge import MOST_RETURNS, ROUNDING
 from pourcast.melt.model import Charge, MetalAccount
+from pourcast.speech import Heat, Heats, said
 
 USUAL_BUTTON = 0.10  # of the piece's volume; common practice, one voice; another asks for 0.33
 
@@ -90,6 +91,7 @@ def _metal(account: MetalAccount, charge: Charge) -> Finding:
         text = f"Weigh out {shown}: {spread}. A little less leaves the button low."
     return Finding(
         stage="melt",
+        key="metal-enough",
         level=level,
         text=text,
         value=si.from_si(there, "g"),
@@ -115,6 +117,7 @@ def _returns(account: MetalAccount) -> tuple[Finding, ...]:
     return (
         Finding(
             stage="melt",
+            key="returns-share",
             level="WATCH" if above else "GOOD",
             text=(
                 f"{100.0 * share:.0f} % of the charge is returns ({grams:.0f} g); at most half is "
@@ -158,6 +161,7 @@ def _button(account: MetalAccount, alloy: Material) -> Finding:
         text = f"{shown}; the metal shrinks by up to {100.0 * shrinkage.si_high:.1f} %; {usual}."
     return Finding(
         stage="melt",
+        key="button-share",
         level=level,
         text=text,
         value=100.0 * share,
@@ -170,37 +174,48 @@ def _button(account: MetalAccount, alloy: Material) -> Finding:
 
 def _pour_heat(charge: Charge, alloy: Material) -> Finding:
     liquidus, usual = alloy["liquidus"], alloy["pour"]
-    heat = si.from_si(charge.pour_temperature, "degC")
-    low, high, melts = (
-        si.from_si(end, "degC") for end in (usual.si_low, usual.si_high, liquidus.si_high)
+    heat = Heat(charge.pour_temperature)
+    ruler = said(
+        "{usual} is usual for {alloy}",
+        usual=Heats(usual.si_low, usual.si_high),
+        alloy=alloy.name,
     )
-    ruler = f"{low:.0f} to {high:.0f} °C is usual for {alloy.name}"
     level: Level = "WATCH"
     rests_on = usual
     if charge.pour_temperature <= liquidus.si_high:
-        level, limit, rests_on = "STOP", melts, liquidus
-        text = (
-            f"At {heat:.0f} °C the metal may not be wholly liquid: it starts to freeze at up to "
-            f"{melts:.0f} °C; {ruler}."
+        level, limit, rests_on = "STOP", liquidus.si_high, liquidus
+        text = said(
+            "At {heat} the metal may not be wholly liquid: it starts to freeze at up to "
+            "{melts}; {ruler}.",
+            heat=heat,
+            melts=Heat(limit),
+            ruler=ruler,
         )
     elif charge.pour_temperature < usual.si_low:
-        limit = low
-        text = f"{heat:.0f} °C in the pot is cool; {ruler}. Cold metal leaves laps and short tips."
+        limit = usual.si_low
+        text = said(
+            "{heat} in the pot is cool; {ruler}. Cold metal leaves laps and short tips.",
+            heat=heat,
+            ruler=ruler,
+        )
     elif charge.pour_temperature > usual.si_high:
-        limit = high
-        text = (
-            f"{heat:.0f} °C in the pot is hot; {ruler}. Hot metal takes up gas, burns out zinc "
-            "and silicon, and attacks the mould."
+        limit = usual.si_high
+        text = said(
+            "{heat} in the pot is hot; {ruler}. Hot metal takes up gas, burns out zinc "
+            "and silicon, and attacks the mould.",
+            heat=heat,
+            ruler=ruler,
         )
     else:
-        level, limit = "GOOD", high
-        text = f"{heat:.0f} °C in the pot; {ruler}."
+        level, limit = "GOOD", usual.si_high
+        text = said("{heat} in the pot; {ruler}.", heat=heat, ruler=ruler)
     return Finding(
         stage="melt",
+        key="pour-heat",
         level=level,
         text=text,
-        value=heat,
-        limit=limit,
+        value=si.from_si(charge.pour_temperature, "degC"),
+        limit=si.from_si(limit, "degC"),
         unit="°C",
         source=rests_on.source,
         kind=rests_on.kind,
@@ -213,8 +228,9 @@ def _alloy_flag(alloy: Material) -> tuple[Finding, ...]:
     return (
         Finding(
             stage="melt",
+            key="alloy-flag",
             level="WATCH",
-            text=f"{alloy.name}: {alloy.flag.rstrip('.')}.",
+            text=said("{alloy}: {flag}", alloy=alloy.name, flag=alloy.flag),
             source="alloy record of pourcast",
             kind="common practice",
         ),
@@ -244,8 +260,10 @@ def _fume_of(strictest: Mapping[str, Value]) -> Finding:
     ]
     lowest = min(strictest.values(), key=lambda limit: limit.si)
     cautions = "".join(_ALONE.get(word, "") for word in strictest)
+    alone = next((word for word in strictest if word in _ALONE), "")
     return Finding(
         stage="melt",
+        key=f"fume-{alone.replace('_', '-')}" if alone else "fume-limit",
         level="WATCH",
         text=(
             f"The melt gives off fume of {' and '.join(named)}; in brackets the lowest workplace "

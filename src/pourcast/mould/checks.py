@@ -10,6 +10,7 @@ from pourcast.materials import Fact, Value, caution
 from pourcast.mould.far_end import FIXED, OF_DIAMETER
 from pourcast.mould.flask_heat_checks import flask_heat_finding
 from pourcast.mould.model import Flask, Mix, Mould
+from pourcast.speech import Heat, Heats, Step, said
 
 LEAST_WALL = 6e-3  # m, least seen beside a piece; common practice, one voice
 USUAL_WALL, AMPLE_WALL = 10e-3, 13e-3  # m, ends of what is usual; common practice, one voice
@@ -23,9 +24,7 @@ _ONE_VOICE = "common practice, one voice"
 USUAL_WALLS = f"{1e3 * USUAL_WALL:.0f} to {1e3 * AMPLE_WALL:.0f} mm"
 """Block beside a piece, as it is said."""
 
-_MIX = (
-    f"{si.from_si(COOLEST_MIX, 'degC'):.0f} to {si.from_si(WARMEST_MIX, 'degC'):.0f} °C is usual."
-)
+_MIX = said("{usual} is usual.", usual=Heats(COOLEST_MIX, WARMEST_MIX))
 
 
 def findings(
@@ -104,6 +103,7 @@ def _wall(mould: Mould) -> Finding:
         text = f"{gap:.1f} mm of block stand beside the piece; {USUAL_WALLS} is usual."
     return Finding(
         stage="mould",
+        key="wall-beside",
         level=level,
         text=text,
         value=gap,
@@ -147,6 +147,7 @@ def _cover(mould: Mould, flask: Flask) -> Finding:
         )
     return Finding(
         stage="mould",
+        key="far-end-cover",
         level=level,
         text=text,
         value=cover,
@@ -177,6 +178,7 @@ def _water(mix: Mix) -> Finding:
         text = f"{parts:.1f} parts of water to 100 of powder; 38 to 42 is usual."
     return Finding(
         stage="mould",
+        key="water-to-powder",
         level=level,
         text=text,
         value=parts,
@@ -188,28 +190,25 @@ def _water(mix: Mix) -> Finding:
 
 
 def _mix_temperature(mix: Mix) -> Finding:
-    warmth = si.from_si(mix.temperature, "degC")
     level: Level = "WATCH"
     limit = COOLEST_MIX
+    text = said("Powder and water at {heat}; {usual}", heat=Heat(mix.temperature), usual=_MIX)
     if mix.temperature < COOLEST_MIX:
-        text = (
-            f"Powder and water at {warmth:.0f} °C; {_MIX} A cold mix stays wet "
-            "for long and may part from its water."
-        )
+        text += " A cold mix stays wet for long and may part from its water."
     elif mix.temperature > WARMEST_MIX:
         limit = WARMEST_MIX
-        text = (
-            f"Powder and water at {warmth:.0f} °C; {_MIX} A warm mix sets early: "
-            "about 1 min less to work with for each 5 K (estimate)."
+        text += said(
+            " A warm mix sets early: about 1 min less to work with for each {step} (estimate).",
+            step=Step(5.0),
         )
     else:
         level = "GOOD"
-        text = f"Powder and water at {warmth:.0f} °C; {_MIX}"
     return Finding(
         stage="mould",
+        key="mix-heat",
         level=level,
         text=text,
-        value=warmth,
+        value=si.from_si(mix.temperature, "degC"),
         limit=si.from_si(limit, "degC"),
         unit="°C",
         source=f"{_TRADE}: powder and water",
@@ -221,6 +220,7 @@ def _bowl(mould: Mould) -> Finding:
     slurry = si.from_si(mould.slurry_volume, "l")
     return Finding(
         stage="mould",
+        key="bowl-size",
         level="WATCH",
         text=(
             f"Mix {slurry:.2f} l in a bowl that holds {BOWL * slurry:.1f} l or more: it froths up "
@@ -236,6 +236,7 @@ def _bowl(mould: Mould) -> Finding:
 def _weight(mould: Mould) -> Finding:
     return Finding(
         stage="mould",
+        key="block-weight",
         level="GOOD",
         text=(
             f"The block weighs {mould.full_mass:.2f} kg when it is fresh, without the steel. "

@@ -11,6 +11,7 @@ from pourcast import units as si
 from pourcast.findings import Finding, Level, in_100
 from pourcast.mould.clock import USUAL_TEMPERATURE, USUAL_WATER
 from pourcast.mould.model import Mix, MixClock
+from pourcast.speech import Heat, Step, said
 
 LATE_FROM = 0.1
 """Share of draws in which the acts are late from which it is a WATCH; estimate."""
@@ -43,6 +44,7 @@ def clock_findings(clock: MixClock, mix: Mix) -> tuple[Finding, ...]:
 def _acts(clock: MixClock) -> Finding:
     return Finding(
         stage="mould",
+        key="mix-clock",
         level="GOOD",
         text=(
             f"From the first powder: mixed by {_span(clock.mixed)}, air out of the bowl by "
@@ -81,6 +83,7 @@ def _fits(clock: MixClock) -> Finding:
         )
     return Finding(
         stage="mould",
+        key="mix-room",
         level=level,
         text=text,
         value=100.0 * clock.late,
@@ -98,16 +101,21 @@ def _shifted(clock: MixClock, mix: Mix) -> tuple[Finding, ...]:
     return (
         Finding(
             stage="mould",
+            key="work-time-shift",
             level="WATCH",
-            text=(
-                f"At {si.from_si(mix.temperature, 'degC'):.0f} °C and "
-                f"{100.0 * mix.water_to_powder:.0f} parts of water the work time is "
-                f"{abs(clock.shift) / 60.0:.1f} min {way} than at "
-                f"{si.from_si(USUAL_TEMPERATURE, 'degC'):.0f} °C and {100.0 * USUAL_WATER:.0f}."
+            text=said(
+                "At {heat} and {water} parts of water the work time is {shift} min {way} than at "
+                "{usual} and {usual_water}.",
+                heat=Heat(mix.temperature),
+                water=f"{100.0 * mix.water_to_powder:.0f}",
+                shift=f"{abs(clock.shift) / 60.0:.1f}",
+                way=way,
+                usual=Heat(USUAL_TEMPERATURE),
+                usual_water=f"{100.0 * USUAL_WATER:.0f}",
             ),
             value=clock.shift / 60.0,
             unit="min",
-            source="1 min for 5 K, and a power of the water to powder",
+            source=said("1 min for {step}, and a power of the water to powder", step=Step(5.0)),
             kind="estimate",
         ),
     )
@@ -117,6 +125,7 @@ def _bench(clock: MixClock) -> Finding:
     low, high = np.quantile(clock.hard_set, (0.1, 0.9)) / 60.0
     return Finding(
         stage="mould",
+        key="block-set",
         level="WATCH",
         text=(
             f"Do not touch the flask until it is hard, {low:.0f} to {high:.0f} min and 30 min at "

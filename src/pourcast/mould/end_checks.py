@@ -54,6 +54,7 @@ def _holds(end: FarEnd, planned: EndCheck, flask: Flask) -> Finding:
     )
     return Finding(
         stage="mould",
+        key="far-end-bears",
         level=level,
         text=(
             f"The end of {1e3 * planned.cover:.0f} mm, counted as a plate, bears "
@@ -83,6 +84,7 @@ def _breathes(planned: EndCheck) -> tuple[Finding, ...]:
     return (
         Finding(
             stage="mould",
+            key="far-end-breathes",
             level="WATCH" if slow else "GOOD",
             text=text + ("; that is slow: start it well before the pour." if slow else "."),
             value=planned.empty_time,

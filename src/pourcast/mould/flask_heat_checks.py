@@ -7,6 +7,7 @@ from pourcast import units as si
 from pourcast.findings import Finding, Level
 from pourcast.materials import Value
 from pourcast.mould.model import Flask
+from pourcast.speech import Heat, Heats, said
 
 
 def flask_heat_finding(
@@ -38,52 +39,59 @@ def flask_heat_finding(
     -------
     Finding
     """
-    low, high = (si.from_si(end, "degC") for end in (usual.si_low, usual.si_high))
-    asked = f"{low:.0f} to {high:.0f} °C is usual for the thinnest section of this piece"
-    least, most = (si.from_si(end, "degC") for end in any_section)
+    asked = said(
+        "{usual} is usual for the thinnest section of this piece",
+        usual=Heats(usual.si_low, usual.si_high),
+    )
+    least, most = any_section
     level: Level = "WATCH"
     rests_on = usual
-    limit: float | None = None
-    said = flask.temperature
-    if said is None and followed:
-        said = ends_at
-    if said is None:
-        value = si.from_si(usual.si, "degC")
-        text = f"The flask temperature is not said; {value:.0f} °C is taken"
+    limit: si.Kelvin | None = None
+    heat = flask.temperature
+    if heat is None and followed:
+        heat = ends_at
+    if heat is None:
+        heat = usual.si
+        text = said("The flask temperature is not said; {heat} is taken", heat=Heat(heat))
         if ends_at is not None:
-            end = si.from_si(ends_at, "degC")
-            text += (
-                f", for the curve, which ends at {end:.0f} °C, is followed only where the sheet "
-                "has the litres of the kiln"
+            text += said(
+                ", for the curve, which ends at {end}, is followed only where the sheet "
+                "has the litres of the kiln",
+                end=Heat(ends_at),
             )
-        text = f"{text}. {asked}."
+        text += ". " + asked + "."
     else:
-        value = si.from_si(said, "degC")
-        text = f"Flask at {value:.0f} °C at the pour"
+        text = said("Flask at {heat} at the pour", heat=Heat(heat))
         if flask.temperature is None:
             text += ", where the curve ends"
-        text += f"; {asked}"
-        if said > hard_stop.si:
-            level, limit, rests_on = "STOP", hard_stop.value, hard_stop
-            text += (
-                f". Above {limit:.0f} °C char breaks down the sulphate of the block: the gas pits "
-                "the skin and stops thin parts."
+        text += "; " + asked
+        if heat > hard_stop.si:
+            level, limit, rests_on = "STOP", hard_stop.si, hard_stop
+            text += said(
+                ". Above {limit} char breaks down the sulphate of the block: the gas pits "
+                "the skin and stops thin parts.",
+                limit=Heat(limit),
             )
-        elif said < usual.si_low:
-            limit = low
-            text += f", and under {least:.0f} °C for none." if value < least else "."
-        elif said > usual.si_high:
-            limit = high
-            text += f", and over {most:.0f} °C for none." if value > most else "."
-            text += " A hotter block is weaker and gives more gas."
+        elif heat < usual.si_low:
+            limit = usual.si_low
+            if heat < least:
+                text += said(", and under {least} for none", least=Heat(least))
+            text += "."
+        elif heat > usual.si_high:
+            limit = usual.si_high
+            if heat > most:
+                text += said(", and over {most} for none", most=Heat(most))
+            text += ". A hotter block is weaker and gives more gas."
         else:
-            level, text = "GOOD", f"{text}."
+            level = "GOOD"
+            text += "."
     return Finding(
         stage="mould",
+        key="flask-heat",
         level=level,
         text=text,
-        value=value,
-        limit=limit,
+        value=si.from_si(heat, "degC"),
+        limit=None if limit is None else si.from_si(limit, "degC"),
         unit="°C",
         source=rests_on.source,
         kind=rests_on.kind,

@@ -14,7 +14,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.errors import InputError
 from pourcast.mould.model import Limbs
-from pourcast.piece.model import Network
+from pourcast.piece.model import Network, first_segments
 
 
 def limbs(network: Network) -> Limbs:
@@ -33,11 +33,8 @@ def limbs(network: Network) -> Limbs:
     InputError
         If the segments do not stand member by member, or a way does not end at the gate.
     """
-    if network.member.size == 0 or (np.diff(network.member) < 0).any():
-        raise InputError("network", "a network", "", "segments in the order of their members")
-    members = np.arange(network.member_part.size)
-    first = np.searchsorted(network.member, members)
-    last = np.searchsorted(network.member, members, side="right") - 1
+    ends = first_segments(network)
+    first, last = ends[:-1], ends[1:] - 1
     lead = np.full(1 + max(int(network.start.max()), int(network.end.max())), -1)
     # A joined tip ends in a node of the other part: it leads nowhere.
     inner = np.flatnonzero(~network.is_joint)

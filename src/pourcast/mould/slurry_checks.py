@@ -80,6 +80,7 @@ def _moved(part: PartSlurry) -> Finding:
     text += f"; it bends most {_WHEN[part.when]}, and {cause} does most of it. "
     return Finding(
         stage="mould",
+        key="part-leans",
         level=level,
         text=text + _coat_sentence(part.coats),
         part=part.name,
@@ -115,6 +116,7 @@ def _stands(result: SlurryResult, moved: Sequence[PartSlurry]) -> tuple[Finding,
     return (
         Finding(
             stage="mould",
+            key="parts-stand",
             level="GOOD",
             text=(
                 f"{_listed(stand)} {'stands' if len(stand) == 1 else 'stand'}: the slurry bends "
@@ -141,6 +143,7 @@ def _touches(parts: Sequence[PartSlurry]) -> tuple[Finding, ...]:
             found.append(
                 Finding(
                     stage="mould",
+                    key="parts-touch",
                     level="WATCH",
                     text=(
                         f"The {part.name} moves by {1e3 * part.moves:.1f} mm at its tip with what "
@@ -179,6 +182,7 @@ def _way_to_pour(parts: Sequence[PartSlurry], case: SlurryCase) -> Finding:
         text += "Cover half of it, look for bubbles, then fill."
     return Finding(
         stage="mould",
+        key="slurry-pour",
         level="WATCH" if worst.leans > TOLD_FROM else "GOOD",
         text=text,
         part=worst.name if worst.leans > TOLD_FROM else None,
@@ -208,6 +212,7 @@ def _joint(result: SlurryResult) -> tuple[Finding, ...]:
     return (
         Finding(
             stage="mould",
+            key="joint-tears",
             level=level,
             text=text,
             value=1e-3 * joint.stress,
@@ -227,6 +232,7 @@ def _loose(parts: Sequence[PartSlurry]) -> tuple[Finding, ...]:
     return (
         Finding(
             stage="mould",
+            key="floats-up",
             level="WATCH",
             text=(
                 f"{_listed(drift)}, lighter than the slurry, would float up if it came loose: the "

@@ -42,6 +42,7 @@ def _gaps(result: SlurryResult) -> tuple[Finding, ...]:
     return (
         Finding(
             stage="mould",
+            key="narrow-gap",
             level="WATCH",
             text=(
                 f"Parts stand nearer than {1e3 * NARROW:.0f} mm to each other: {shown}. So thin a "
@@ -76,6 +77,7 @@ def _traps(result: SlurryResult) -> tuple[Finding, ...]:
         found.append(
             Finding(
                 stage="mould",
+                key="level-undersides",
                 level="WATCH",
                 text=(
                     f"As the flask stands while it is filled, {1e4 * traps.area:.1f} cm² face down "
@@ -92,6 +94,7 @@ def _traps(result: SlurryResult) -> tuple[Finding, ...]:
         found.append(
             Finding(
                 stage="mould",
+                key="open-bell",
                 level="WATCH",
                 text=(
                     f"The {bell.name} makes a bell that is open downwards while the flask is "
@@ -109,6 +112,7 @@ def _bubbles(result: SlurryResult) -> Finding:
     bubble = 1e3 * result.traps.bubble
     return Finding(
         stage="mould",
+        key="bubble-size",
         level="WATCH",
         text=(
             f"A bubble under about {bubble:.0f} mm does not rise by itself: the yield stress holds "

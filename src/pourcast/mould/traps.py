@@ -28,7 +28,7 @@ from pourcast import units as si
 from pourcast.errors import require_positive
 from pourcast.mould.model import AirTraps, PartTrap
 from pourcast.mould.places import frames
-from pourcast.piece.model import RECTANGLE, Network
+from pourcast.piece.model import RECTANGLE, Network, first_segments
 
 NEAR_LEVEL = math.radians(15.0)
 """Undersides nearer to level than this hold bubbles; common practice, no source."""
@@ -116,7 +116,7 @@ def _surface(network: Network) -> si.SquareMetres:
 
 def _bells(network: Network, frame: si.Ratios) -> list[bool]:
     """Return for each part whether its members stand round a hollow that is open downwards."""
-    first = np.searchsorted(network.member, np.arange(network.member_part.size))
+    first = first_segments(network)[:-1]
     found = []
     for part in range(len(network.part_names)):
         heads = first[network.member_part == part]

@@ -41,6 +41,7 @@ def vent_findings(piece: Piece, network: Network, flask: Flask) -> tuple[Finding
         found.append(
             Finding(
                 stage="mould",
+                key="blind-vent",
                 level="WATCH",
                 text=(
                     f"{_which(vent.part, int(lost.sum()), lost.size)} {length:.4g} mm long, and "

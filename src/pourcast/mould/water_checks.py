@@ -75,6 +75,7 @@ def _swelling(
     return (
         Finding(
             stage="mould",
+            key="drinks-water",
             level="WATCH",
             text=text,
             part=worst.name,
@@ -109,6 +110,7 @@ def _wilting(
     return (
         Finding(
             stage="mould",
+            key="wilts",
             level="WATCH",
             text=text + ".",
             part=first.name,
@@ -126,6 +128,7 @@ def _soaked(state: State | None, water: Sequence[PartWater]) -> tuple[Finding, .
     return (
         Finding(
             stage="mould",
+            key="soaked",
             level="WATCH",
             text=(
                 "Soaked: it drinks nothing more and does not swell, but it is as soft as when it "

@@ -157,7 +157,8 @@ def _pull_down(result: PullDown) -> str:
 
 
 @html.register
-def _ranking(result: Ranking) -> str:
+def _ranking(ranking: Ranking) -> str:
+    result = words_change.as_told(ranking)
     rows = [
         (
             words_change.acts(change),

@@ -46,10 +46,11 @@ def render_burnout(
     limits = library().investment["limits"]
     order = list(LEVELS)
     care = cautions.at_the_kiln()
-    told = {caution.text for caution in care}
+    told = {caution.finding for caution in care}
+    speech = study.plan.speech
     lines = words_kiln.shortest_told(study.shortest) if study.shortest else []
     if dial is not None and start is not None:
-        lines.append(words_kiln.dial_note(dial, start))
+        lines.append(words_kiln.dial_note(dial, start, speech))
     return template("burnout.html.j2").render(
         study=study,
         start=start,
@@ -63,16 +64,18 @@ def render_burnout(
             top=limits["burnout_peak_default"].si,
             stop=limits["burnout_peak_hard_stop"].si,
             start=start,
+            speech=speech,
         ),
-        inside=block_in_section(section, start=start),
+        inside=block_in_section(section, start=start, speech=speech),
         beside=study.burnout.curve.name != "usual",
         hours=words_kiln.hours_beside(study.burnout, study.usual, start),
         table_name=words_kiln.table_name(start),
         lines=lines,
-        steps=words_kiln.steps_told(study.burnout, steps_of(study.burnout.curve)),
+        steps=words_kiln.steps_told(study.burnout, steps_of(study.burnout.curve), speech),
         turns=words_kiln.turns_told(dial) if dial else [],
+        speech=speech,
         findings=sorted(
-            (kept for kept in study.findings if kept.text not in told),
+            (speech.finding(kept) for kept in study.findings if kept.key not in told),
             key=lambda finding: order.index(finding.level),
         ),
         basis=basis,

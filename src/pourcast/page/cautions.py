@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from pourcast.errors import SourceError
 from pourcast.forecast.model import Forecast
+from pourcast.materials import caution_key
 from pourcast.materials.load import library
 
 LAST_WORD = "Local codes and the maker’s data sheet come first."
@@ -12,10 +13,11 @@ LAST_WORD = "Local codes and the maker’s data sheet come first."
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caution:
-    """What to take care of, and who says so."""
+    """What to take care of, and who says so; ``finding`` is the key of a finding that says it."""
 
     text: str
     source: str
+    finding: str = ""
 
 
 def named(*keys: str) -> tuple[Caution, ...]:
@@ -30,12 +32,15 @@ def named(*keys: str) -> tuple[Caution, ...]:
     missing = [key for key in keys if key not in kept]
     if missing:
         raise SourceError(f"the caution {', '.join(missing)} is not in the materials library")
-    return tuple(Caution(text=kept[key].text, source=kept[key].source) for key in keys)
+    return tuple(
+        Caution(text=kept[key].text, source=kept[key].source, finding=caution_key(kept[key]))
+        for key in keys
+    )
 
 
 def at_the_mix() -> tuple[Caution, ...]:
     """Return what to take care of when mixing."""
-    return named("silica_dust")
+    return named("silica_dust", "wetting_spirit")
 
 
 def at_the_kiln() -> tuple[Caution, ...]:
@@ -73,7 +78,7 @@ def in_short() -> tuple[Caution, ...]:
     return named("in_short_mix", "in_short_pour")
 
 
-def texts_of_acts(forecast: Forecast) -> frozenset[str]:
-    """Return what the cautions of all acts say."""
+def told_at_acts(forecast: Forecast) -> frozenset[str]:
+    """Return the keys of the findings that the cautions of all acts say."""
     acts = (at_the_mix(), at_the_kiln(), at_the_pour(forecast), at_the_quench(), at_the_break_out())
-    return frozenset(kept.text for cautions in acts for kept in cautions)
+    return frozenset(kept.finding for cautions in acts for kept in cautions)

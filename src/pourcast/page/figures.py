@@ -9,13 +9,19 @@ import math
 import unicodedata
 from dataclasses import astuple, dataclass
 
+import numpy as np
+
 from pourcast import units as si
 from pourcast.findings import half_up
 from pourcast.findings import in_100 as in_100
 from pourcast.forecast.model import Outcomes
+from pourcast.speech import CELSIUS, Speech
 
 JOIN = "\u00a0"
 """Space between a number and its unit."""
+
+_AXIS: dict[str, float] = {"C": 200.0, "F": 400.0}
+"""Degrees from one mark of an axis to the next; our own choice."""
 
 # Marks that turn the direction of the text after them; a name must not turn the page.
 _TURNS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
@@ -23,6 +29,7 @@ _TURNS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067
 _UNITS: dict[str, str] = {
     "degC": "°C",
     "C": "°C",
+    "F": "°F",
     "m2": "m²",
     "m2/s": "m²/s",
     "kg/m3": "kg/m³",
@@ -158,9 +165,29 @@ def grams(mass: si.Kilogram) -> str:
     return f"{value:.0f}{JOIN}g" if abs(value) >= 100.0 else f"{value:.1f}{JOIN}g"
 
 
-def celsius(temperature: si.Kelvin) -> str:
-    """Return a temperature [K] in whole °C."""
-    return f"{si.from_si(temperature, 'degC'):.0f}{JOIN}°C".replace("-", "−")
+def degrees(temperature: si.Kelvin, speech: Speech = CELSIUS) -> str:
+    """Return a temperature [K] in whole degrees of the caster's unit."""
+    return speech.heat(temperature).replace(" ", JOIN)
+
+
+def axis_marks(high: si.Kelvin, speech: Speech = CELSIUS) -> list[tuple[si.Kelvin, str]]:
+    """Return the heats that an axis is marked at, each with its number; the last under ``high``.
+
+    Parameters
+    ----------
+    high : float [K]
+    speech : Speech
+
+    Examples
+    --------
+    >>> [told for _, told in axis_marks(1100.0)]
+    ['200', '400', '600', '800']
+    """
+    step = _AXIS[speech.degrees]
+    return [
+        (speech.at(figure), f"{figure:.0f}")
+        for figure in np.arange(step, speech.exact(high), step).tolist()
+    ]
 
 
 def seconds(time: si.Second) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from pourcast.findings import Finding
 from pourcast.forecast.model import Forecast
-from pourcast.page.cautions import texts_of_acts
+from pourcast.page.cautions import told_at_acts
 from pourcast.page.figures import clean, with_unit
 from pourcast.page.names import LEVELS
 
@@ -21,11 +21,13 @@ SHORT = 230
 WHOLE = "forecast"
 """Stage of the findings that speak of the whole forecast."""
 
+FUME, HELD = "fume-", "held-"
+"""With which the keys of findings on fume begin, and of those on what the original holds."""
+
 MEND_FIRST = "Mend first."
 """Before what all else rests on."""
 
 _ORDER = ("pour", "piece", "melt", "mould")
-_FUME = "mg/m³"
 _SENTENCES = re.compile(r"(?<=[.!?])\s+(?=[A-Z“])")
 
 
@@ -43,10 +45,14 @@ class Alike:
 
 
 def sorted_findings(forecast: Forecast) -> list[Finding]:
-    """Return the findings that are no caution, the gravest first, then as the forecast has them."""
+    """Return the findings that are no caution, the gravest first, then as the forecast has them.
+
+    They are told in the unit of the caster.
+    """
     order = list(LEVELS)
-    said = texts_of_acts(forecast)
-    own = (finding for finding in forecast.findings if finding.text not in said)
+    said = told_at_acts(forecast)
+    speech = forecast.plan.speech
+    own = (speech.finding(finding) for finding in forecast.findings if finding.key not in said)
     return sorted(own, key=lambda finding: order.index(finding.level))
 
 
@@ -134,12 +140,12 @@ def to_watch(forecast: Forecast) -> list[Alike]:
         for finding in sorted_findings(forecast)
         if finding.level == "WATCH"
         and finding.stage != WHOLE
-        and finding.unit != _FUME
+        and not finding.key.startswith(FUME)
         and not finding.first
     ]
     watch.sort(
         key=lambda finding: (
-            not (finding.stage == "melt" and finding.value is None),
+            finding.key != "alloy-flag",
             not _held(finding),
             finding.limit is None,
             finding.value is None,
@@ -150,8 +156,8 @@ def to_watch(forecast: Forecast) -> list[Alike]:
 
 
 def _held(finding: Finding) -> bool:
-    """Whether it is of what the original holds: such a finding has no figure."""
-    return finding.stage == "piece" and finding.value is None
+    """Whether it is of what the original holds."""
+    return finding.key.startswith(HELD)
 
 
 def _alike(found: Iterable[Finding]) -> list[Alike]:

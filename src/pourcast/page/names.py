@@ -4,6 +4,7 @@ from pourcast.findings import Level
 from pourcast.forecast.names import unknown_name as plain_name
 from pourcast.page.figures import clean
 from pourcast.pour.model import Cause
+from pourcast.speech import CELSIUS, Speech
 
 OUTCOMES: tuple[str, str, str, str] = (
     "whole",
@@ -48,7 +49,7 @@ STAGES: dict[str, str] = {
 """Name of a stage's place in the day; others keep their own name."""
 
 
-def unknown_name(key: str) -> str:
+def unknown_name(key: str, speech: Speech = CELSIUS) -> str:
     """Return what an uncertain value is called, without signs that would steer the page.
 
     Examples
@@ -56,7 +57,7 @@ def unknown_name(key: str) -> str:
     >>> unknown_name("pour.film_factor"), unknown_name("kiln.draught_height")
     ('what the oxide film adds', 'draught height')
     """
-    return clean(plain_name(key))
+    return clean(speech.text(plain_name(key)))
 
 
 def in_words(key: str) -> str:

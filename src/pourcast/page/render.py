@@ -66,6 +66,7 @@ def render(forecast: Forecast, ranking: Ranking | None = None) -> str:
         A whole HTML document in UTF-8, without any reference to another file.
     """
     look, known = style(), rests_on(forecast)
+    told = None if ranking is None else words_change.as_told(ranking)
     return template("page.html.j2").render(
         forecast=forecast,
         style=Markup(look),
@@ -73,7 +74,7 @@ def render(forecast: Forecast, ranking: Ranking | None = None) -> str:
         name=clean(forecast.plan.piece.name) or "A piece without a name",
         alloy=words.alloy_name(forecast),
         words=words,
-        ranking=ranking,
+        ranking=told,
         changes=words_change,
         most_changes=MOST_CHANGES,
         findings=findings,

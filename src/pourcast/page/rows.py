@@ -19,6 +19,7 @@ from pourcast.page import (
 from pourcast.page.svg_burn import heat_over_the_day
 from pourcast.page.svg_finish import what_it_bears
 from pourcast.page.svg_freeze import quench_window, when_solid
+from pourcast.runsheet.wetting import WHY, how
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +65,7 @@ def day_rows(forecast: Forecast) -> list[Row]:
             notes=(words.bench_note(forecast),),
             care=(),
             warnings=_beside(forecast, "piece"),
-            chosen=tuple(usual.bench_values(forecast)),
+            chosen=_told(usual.bench_values(forecast), forecast),
             picture=svg_pictures.bench(forecast),
             caption="From the side, upright on its button, to scale. It is turned for the pour.",
         ),
@@ -73,10 +74,10 @@ def day_rows(forecast: Forecast) -> list[Row]:
             stage="Mix",
             question="What do I weigh out?",
             answer=words.mix(forecast),
-            notes=(words.mix_note(forecast),),
+            notes=(words.mix_note(forecast), f"{how(forecast.plan.piece)} {WHY}"),
             care=cautions.at_the_mix(),
             warnings=_beside(forecast, "mould"),
-            chosen=tuple(usual.mix_values(forecast)),
+            chosen=_told(usual.mix_values(forecast), forecast),
             picture=svg_pictures.mix(forecast),
             caption="What stays in the bowl is in these weights.",
         ),
@@ -93,7 +94,7 @@ def day_rows(forecast: Forecast) -> list[Row]:
             ),
             care=cautions.at_the_pour(forecast),
             warnings=_beside(forecast, "melt", "pour"),
-            chosen=tuple(usual.pour_values(forecast)),
+            chosen=_told(usual.pour_values(forecast), forecast),
             picture=svg_pictures.fill_times(forecast),
             caption=svg_pictures.untimed(forecast),
             hot=True,
@@ -117,16 +118,17 @@ def _burn(forecast: Forecast) -> list[Row]:
             answer=words_burn.answer(burnout),
             notes=(
                 words_burn.chance(burnout),
-                words_burn.heat(burnout),
+                words_burn.heat(burnout, forecast.plan.speech),
                 words_burn.ready(burnout),
             ),
             care=cautions.at_the_kiln(),
             warnings=_beside(forecast, "burnout"),
-            chosen=tuple(usual.burn_values(forecast)),
+            chosen=_told(usual.burn_values(forecast), forecast),
             picture=heat_over_the_day(
                 burnout,
                 top=limits["burnout_peak_default"].si,
                 stop=limits["burnout_peak_hard_stop"].si,
+                speech=forecast.plan.speech,
             ),
             caption="Pale band: where clean may fall, early to late. Hours from the start.",
         )
@@ -157,11 +159,11 @@ def _freeze(forecast: Forecast) -> list[Row]:
             stage="Quench",
             question="When does it go into water?",
             answer=words_freeze.quench(freeze),
-            notes=(words_freeze.quench_spread(freeze),),
+            notes=(words_freeze.quench_spread(freeze, forecast.plan.speech),),
             care=cautions.at_the_quench(),
             warnings=(),
             chosen=(),
-            picture=quench_window(freeze),
+            picture=quench_window(freeze, forecast.plan.speech),
             caption="Minutes after the pour.",
         ),
     ]
@@ -190,6 +192,10 @@ def _break_out(forecast: Forecast) -> list[Row]:
             caption="How hard a tool pushes is an estimate: try on a spare first.",
         )
     ]
+
+
+def _told(values: list[usual.Chosen], forecast: Forecast) -> tuple[usual.Chosen, ...]:
+    return tuple(usual.as_told(value, forecast.plan.speech) for value in values)
 
 
 def _beside(forecast: Forecast, *stages: str) -> tuple[findings.Alike, ...]:

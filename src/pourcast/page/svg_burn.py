@@ -6,13 +6,13 @@ Neither says more than the words and numbers beside it.
 import math
 from collections.abc import Callable
 
-import numpy as np
 from markupsafe import Markup, escape
 
 from pourcast import units as si
 from pourcast.forecast.model import BurnoutForecast
 from pourcast.page import words_burn as said
-from pourcast.page.figures import number
+from pourcast.page.figures import axis_marks
+from pourcast.speech import CELSIUS, Speech
 
 _Along = Callable[[float], float]
 
@@ -30,6 +30,7 @@ def heat_over_the_day(
     top: si.Kelvin,
     stop: si.Kelvin,
     start: si.Second | None = None,
+    speech: Speech = CELSIUS,
 ) -> Markup:
     """Return kiln, wall and core over the day, with the limits drawn in.
 
@@ -42,6 +43,7 @@ def heat_over_the_day(
         Usual top of a burnout, and the heat that stops it while char is there.
     start : float or None [s]
         Time of day at which the block goes in.
+    speech : Speech
     """
     last = float(burnout.time[-1])
     most = max(float(burnout.kiln.max()), float(burnout.wall.max()), stop)
@@ -55,10 +57,10 @@ def heat_over_the_day(
 
     hours = _hours(last)
     grid = "".join(
-        f'<path class="gr" d="M{LEFT},{y(si.to_si(c, "degC")):.1f}H{RIGHT}"/>'
-        f'<text class="t2" x="{LEFT - 6}" y="{y(si.to_si(c, "degC")) + 4:.1f}" '
-        f'text-anchor="end">{c:.0f}</text>'
-        for c in np.arange(200.0, high, 200.0).tolist()
+        f'<path class="gr" d="M{LEFT},{y(heat):.1f}H{RIGHT}"/>'
+        f'<text class="t2" x="{LEFT - 6}" y="{y(heat) + 4:.1f}" '
+        f'text-anchor="end">{told}</text>'
+        for heat, told in axis_marks(si.to_si(high, "degC"), speech)
     )
     limits = "".join(
         f'<path class="{look}" d="M{LEFT},{y(limit):.1f}H{RIGHT}"/>'
@@ -85,11 +87,11 @@ def heat_over_the_day(
     shares = _shares(burnout, x)
     names = (
         f'<text class="t2" x="{LEFT}" y="{TOP - 8}">'
-        "°C: kiln, wall (thin), core (broken line)</text>"
+        f"{speech.unit}: kiln, wall (thin), core (broken line)</text>"
         f'<text class="te" x="{RIGHT}" y="{y(stop) - 4:.1f}" text-anchor="end">'
-        f"{number(si.from_si(stop, 'degC'))} stops</text>"
+        f"{speech.figure(stop)} stops</text>"
     )
-    spoken = escape(f"{said.answer(burnout, start)} {said.heat(burnout)}")
+    spoken = escape(f"{said.answer(burnout, start)} {said.heat(burnout, speech)}")
     return Markup(
         f'<svg class="pic" viewBox="0 0 400 {_SHARE_FOOT + 22:.0f}" role="img" '
         f'aria-label="Heat over the day. {spoken}">{grid}{clean_band}{band}{limits}{lines}'

@@ -13,8 +13,9 @@ from pourcast import units as si
 from pourcast.day.model import DayForecast, Judged
 from pourcast.forecast.model import Hour
 from pourcast.page import words_day as said
-from pourcast.page.figures import number
+from pourcast.page.figures import axis_marks
 from pourcast.runsheet.model import Zone
+from pourcast.speech import CELSIUS, Speech
 
 _Along = Callable[[float], float]
 
@@ -26,7 +27,9 @@ _MOST_TICKS = 7
 _MOST_POINTS = 400
 
 
-def day_so_far(forecast: DayForecast, zone: Zone, *, stop: si.Kelvin) -> Markup:
+def day_so_far(
+    forecast: DayForecast, zone: Zone, *, stop: si.Kelvin, speech: Speech = CELSIUS
+) -> Markup:
     """Return plan, readings and the way on over the hours of the clock.
 
     Parameters
@@ -35,6 +38,7 @@ def day_so_far(forecast: DayForecast, zone: Zone, *, stop: si.Kelvin) -> Markup:
     zone : Zone
     stop : float [K]
         Heat that stops a burnout while char is there.
+    speech : Speech
     """
     last = max(float(forecast.planned.time[-1]), float(forecast.curve.time[-1]))
     most = max(float(forecast.planned.temperature.max()), float(forecast.curve.temperature.max()))
@@ -51,10 +55,10 @@ def day_so_far(forecast: DayForecast, zone: Zone, *, stop: si.Kelvin) -> Markup:
         return "M" + "L".join(f"{x(time):.1f},{y(value):.1f}" for time, value in pairs)
 
     grid = "".join(
-        f'<path class="gr" d="M{LEFT},{y(si.to_si(c, "degC")):.1f}H{RIGHT}"/>'
-        f'<text class="t2" x="{LEFT - 6}" y="{y(si.to_si(c, "degC")) + 4:.1f}" '
-        f'text-anchor="end">{c:.0f}</text>'
-        for c in np.arange(200.0, high, 200.0).tolist()
+        f'<path class="gr" d="M{LEFT},{y(heat):.1f}H{RIGHT}"/>'
+        f'<text class="t2" x="{LEFT - 6}" y="{y(heat) + 4:.1f}" '
+        f'text-anchor="end">{told}</text>'
+        for heat, told in axis_marks(si.to_si(high, "degC"), speech)
     )
     ticks = "".join(
         f'<path class="ax" d="M{x(hour * 3600.0):.1f},{FOOT}v5"/>'
@@ -86,9 +90,9 @@ def day_so_far(forecast: DayForecast, zone: Zone, *, stop: si.Kelvin) -> Markup:
         f'{ahead}{points}<path class="thin" d="M{x(now):.1f},{TOP}V{FOOT}"/>{marks}{ticks}'
         f'<path class="ax" d="M{LEFT},{FOOT}H{RIGHT}"/>'
         f'<text class="t2" x="{LEFT}" y="{TOP - 8}">'
-        "°C: plan, read (dots), ahead (broken)</text>"
+        f"{speech.unit}: plan, read (dots), ahead (broken)</text>"
         f'<text class="te" x="{RIGHT}" y="{y(stop) - 4:.1f}" text-anchor="end">'
-        f"{number(si.from_si(stop, 'degC'))} stops</text></svg>"
+        f"{speech.figure(stop)} stops</text></svg>"
     )
 
 

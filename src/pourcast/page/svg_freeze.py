@@ -9,6 +9,7 @@ from pourcast.forecast.model import FreezeForecast, Spread
 from pourcast.freeze.checks import HALF
 from pourcast.page.figures import clean, number, seconds
 from pourcast.page.words_freeze import quench_spread
+from pourcast.speech import CELSIUS, Speech
 
 MOST_ROWS = 10
 """Parts in the picture; the slowest are kept."""
@@ -69,7 +70,7 @@ def when_solid(freeze: FreezeForecast) -> Markup:
     )
 
 
-def quench_window(freeze: FreezeForecast) -> Markup:
+def quench_window(freeze: FreezeForecast, speech: Speech = CELSIUS) -> Markup:
     """Return the minutes after the pour in which the quench lies.
 
     Parameters
@@ -85,7 +86,7 @@ def quench_window(freeze: FreezeForecast) -> Markup:
         return 8.0 + 384.0 * time / end
 
     a, b = x(first), x(last)
-    label = escape(f"Window for the quench. {quench_spread(freeze)}")
+    label = escape(f"Window for the quench. {quench_spread(freeze, speech)}")
     return Markup(
         f'<svg class="pic" viewBox="0 0 400 92" role="img" aria-label="{label}">'
         f'<text x="{a:.1f}" y="18">water, once it is dark</text>'

@@ -10,7 +10,8 @@ from markupsafe import Markup
 from pourcast import units as si
 from pourcast.burnout.model import Section
 from pourcast.page import words_burn as said
-from pourcast.page.figures import celsius
+from pourcast.page.figures import degrees
+from pourcast.speech import CELSIUS, Speech
 
 STEPS = 10
 """Colours; classes h0 to h9 of the style, even in lightness."""
@@ -22,7 +23,9 @@ _HIGH = 150.0
 _GAP = 14.0
 
 
-def block_in_section(section: Section, *, start: si.Second | None = None) -> Markup:
+def block_in_section(
+    section: Section, *, start: si.Second | None = None, speech: Speech = CELSIUS
+) -> Markup:
     """Return the block at each moment of a section.
 
     Parameters
@@ -30,6 +33,7 @@ def block_in_section(section: Section, *, start: si.Second | None = None) -> Mar
     section : Section
     start : float or None [s]
         Time of day at which the block goes in.
+    speech : Speech
     """
     count = section.time.size
     whole = float(section.depth[-1] + section.depth[0])
@@ -43,22 +47,22 @@ def block_in_section(section: Section, *, start: si.Second | None = None) -> Mar
         core = float(field[field.shape[0] // 2, 0])
         wall = float(field[field.shape[0] // 2, -1])
         name = said.bare(float(section.time[moment]), start, day=False)
-        spoken.append(f"{name}: core {celsius(core)}, wall {celsius(wall)}")
+        spoken.append(f"{name}: core {degrees(core, speech)}, wall {degrees(wall, speech)}")
         drawn.append(
             f'<g transform="translate({left:.1f},24)">'
             f"{_cells(field, wide * scale, _HIGH * scale)}"
             f'<path class="ax" d="M0,0V{_HIGH * scale:.1f}" stroke-dasharray="6 3"/>'
             f'<text class="t2" x="{wide * scale / 2:.1f}" y="-8" text-anchor="middle">{name}</text>'
             f'<text class="t2" x="{wide * scale / 2:.1f}" y="{_HIGH * scale + 16:.1f}" '
-            f'text-anchor="middle">{celsius(core)} to</text>'
+            f'text-anchor="middle">{degrees(core, speech)} to</text>'
             f'<text class="t2" x="{wide * scale / 2:.1f}" y="{_HIGH * scale + 32:.1f}" '
-            f'text-anchor="middle">{celsius(wall)}</text></g>'
+            f'text-anchor="middle">{degrees(wall, speech)}</text></g>'
         )
     foot = 24.0 + _HIGH * scale + 44.0
     label = "The block in section, from axis to wall. " + "; ".join(spoken)
     return Markup(
         f'<svg class="pic" viewBox="0 0 400 {foot + 34:.0f}" role="img" aria-label="{label}">'
-        f"{''.join(drawn)}{_legend(foot)}</svg>"
+        f"{''.join(drawn)}{_legend(foot, speech)}</svg>"
     )
 
 
@@ -83,19 +87,22 @@ def _cells(field: si.Kelvins, wide: float, high: float) -> str:
 
 
 def _shade(field: si.Kelvins) -> si.Integers:
-    degrees = (field - si.ZERO_CELSIUS) / HOTTEST
-    return np.clip((degrees * STEPS).astype(np.int64), 0, STEPS - 1)
+    share = (field - si.ZERO_CELSIUS) / HOTTEST
+    return np.clip((share * STEPS).astype(np.int64), 0, STEPS - 1)
 
 
-def _legend(y: float) -> str:
+def _legend(y: float, speech: Speech) -> str:
+    ends = [speech.figure(si.ZERO_CELSIUS + HOTTEST * share) for share in (0.0, 0.25, 0.5, 0.75)]
+    hottest = speech.heat(si.ZERO_CELSIUS + HOTTEST)
     wide = 400.0 / STEPS
     boxes = "".join(
         f'<rect class="h{k}" x="{k * wide:.1f}" y="{y}" width="{wide:.1f}" height="10"/>'
         for k in range(STEPS)
     )
     marks = "".join(
-        f'<text class="t2" x="{400.0 * share:.0f}" y="{y + 25}" text-anchor="{side}">'
-        f"{HOTTEST * share:.0f}</text>"
-        for share, side in ((0.0, "start"), (0.25, "middle"), (0.5, "middle"), (0.75, "middle"))
+        f'<text class="t2" x="{400.0 * share:.0f}" y="{y + 25}" text-anchor="{side}">{end}</text>'
+        for end, share, side in zip(
+            ends, (0.0, 0.25, 0.5, 0.75), ("start", *["middle"] * 3), strict=True
+        )
     )
-    return f'{boxes}{marks}<text class="t2" x="400" y="{y + 25}" text-anchor="end">800 °C</text>'
+    return f'{boxes}{marks}<text class="t2" x="400" y="{y + 25}" text-anchor="end">{hottest}</text>'

@@ -7,7 +7,8 @@ from markupsafe import Markup, escape
 
 from pourcast import units as si
 from pourcast.freeze.fields import Section, VoxelFields
-from pourcast.page.figures import celsius, clean, number, with_unit
+from pourcast.page.figures import axis_marks, clean, degrees, number, with_unit
+from pourcast.speech import CELSIUS, Speech
 
 STEPS = 10
 """Colours; classes h0 to h9 of the style."""
@@ -24,7 +25,7 @@ _WIDE = 186.0
 _MINUTE = 60.0
 
 
-def sections(fields: VoxelFields) -> Markup:
+def sections(fields: VoxelFields, speech: Speech = CELSIUS) -> Markup:
     """Return the block cut through its axis at each time that was kept."""
     kept = fields.sections
     if not kept:
@@ -38,7 +39,8 @@ def sections(fields: VoxelFields) -> Markup:
         foot = max(foot, top + high + 34.0)
         name = with_unit(section.time / _MINUTE, "min", 2)
         known = section.temperature[np.isfinite(section.temperature)]
-        spoken.append(f"{name}: {celsius(float(known.min()))} to {celsius(float(known.max()))}")
+        ends = [degrees(float(end), speech) for end in (known.min(), known.max())]
+        spoken.append(f"{name}: {ends[0]} to {ends[1]}")
         drawn.append(
             f'<g transform="translate({left:.0f},{top + 20:.0f})"><text class="t2" '
             f'x="{_WIDE / 2:.0f}" y="-6" text-anchor="middle">{name}</text>'
@@ -47,7 +49,7 @@ def sections(fields: VoxelFields) -> Markup:
     label = escape("The block in section after the pour. " + "; ".join(spoken))
     return Markup(
         f'<svg class="pic" viewBox="0 0 400 {foot + 40:.0f}" role="img" aria-label="{label}">'
-        f"{''.join(drawn)}{_legend(foot)}</svg>"
+        f"{''.join(drawn)}{_legend(foot, speech)}</svg>"
     )
 
 
@@ -80,21 +82,25 @@ def _cells(field: si.Kelvins, high: float) -> str:
     return "".join(made)
 
 
-def _legend(y: float) -> str:
+def _legend(y: float, speech: Speech) -> str:
     wide = 400.0 / STEPS
     boxes = "".join(
         f'<rect class="h{k}" x="{k * wide:.1f}" y="{y:.0f}" width="{wide:.1f}" height="10"/>'
         for k in range(STEPS)
     )
-    marks = "".join(
+    ends = "".join(
         f'<text class="t2" x="{400.0 * share:.0f}" y="{y + 26:.0f}" text-anchor="{side}">'
-        f"{number(COLDEST + (HOTTEST - COLDEST) * share)}{unit}</text>"
-        for share, side, unit in ((0.0, "start", ""), (0.5, "middle", ""), (1.0, "end", " °C"))
+        f"{speech.figure(si.to_si(COLDEST + (HOTTEST - COLDEST) * share, 'degC'))}{unit}</text>"
+        for share, side, unit in (
+            (0.0, "start", ""),
+            (0.5, "middle", ""),
+            (1.0, "end", f" {speech.unit}"),
+        )
     )
-    return boxes + marks
+    return boxes + ends
 
 
-def cooling(fields: VoxelFields) -> Markup:
+def cooling(fields: VoxelFields, speech: Speech = CELSIUS) -> Markup:
     """Return how the button, the parts and the wall cool."""
     left, right, top, foot = 46.0, 300.0, 16.0, 200.0
     last = max(float(fields.times[-1]), 1.0) if fields.times.size else 1.0
@@ -123,12 +129,14 @@ def cooling(fields: VoxelFields) -> Markup:
             f'<path class="{look}" d="M310,{row - 5:.0f}h18"/>'
             f'<text class="t2" x="334" y="{row:.0f}">{escape(clean(curve.name)[:10])}</text>'
         )
-        spoken.append(f"{clean(curve.name)} ends at {celsius(float(curve.temperature[-1]))}")
+        spoken.append(
+            f"{clean(curve.name)} ends at {degrees(float(curve.temperature[-1]), speech)}"
+        )
     grid = "".join(
-        f'<path class="gr" d="M{left},{y(c + si.ZERO_CELSIUS):.1f}H{right}"/>'
-        f'<text class="t2" x="{left - 6}" y="{y(c + si.ZERO_CELSIUS) + 4:.1f}" text-anchor="end">'
-        f"{c:.0f}</text>"
-        for c in (200.0, 400.0, 600.0, 800.0, 1000.0)
+        f'<path class="gr" d="M{left},{y(heat):.1f}H{right}"/>'
+        f'<text class="t2" x="{left - 6}" y="{y(heat) + 4:.1f}" text-anchor="end">'
+        f"{told}</text>"
+        for heat, told in axis_marks(si.to_si(1200.0, "degC"), speech)
     )
     ticks = "".join(
         f'<text class="t2" x="{x(share * last):.0f}" y="{foot + 18}" text-anchor="middle">'
@@ -139,6 +147,7 @@ def cooling(fields: VoxelFields) -> Markup:
     return Markup(
         f'<svg class="pic" viewBox="0 0 400 {low + 8:.0f}" role="img" aria-label="{label}">{grid}'
         f'<path class="ax" d="M{left},{foot}H{right}"/>{ticks}'
-        '<text class="t2" x="8" y="12">°C over minutes, the first ones drawn wider</text>'
+        f'<text class="t2" x="8" y="12">{speech.unit} over minutes, the first ones drawn wider'
+        "</text>"
         f"{''.join(drawn)}</svg>"
     )

@@ -4,7 +4,7 @@ The usual ranges are records of the materials library.  A value without such a
 record is shown without a band.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -14,6 +14,7 @@ from pourcast.forecast.model import Forecast
 from pourcast.materials.load import library
 from pourcast.materials.model import Material, Value
 from pourcast.page.figures import number, unit_text
+from pourcast.speech import Speech
 
 _AT_THE_TOP = 5.0  # K under the hottest that still counts as held there
 
@@ -58,6 +59,26 @@ class Chosen:
             return ""
         low, high = (number(end, 4) for end in self.usual)
         return f"usual {low} to {high}; {self.note}"
+
+
+def as_told(chosen: Chosen, speech: Speech) -> Chosen:
+    """Return a value with its usual range as the caster is told them.
+
+    Parameters
+    ----------
+    chosen : Chosen
+    speech : Speech
+    """
+    usual = chosen.usual
+    if usual is not None:
+        low, high = (speech.measure(end, chosen.unit)[0] for end in usual)
+        usual = (low, high)
+    return replace(
+        chosen,
+        value=None if chosen.value is None else speech.measure(chosen.value, chosen.unit)[0],
+        unit=speech.measure(0.0, chosen.unit)[1],
+        usual=usual,
+    )
 
 
 def bench_values(forecast: Forecast) -> list[Chosen]:

@@ -10,9 +10,9 @@ from pourcast.forecast.model import Forecast, PartForecast, Unknown
 from pourcast.materials.load import library
 from pourcast.page.figures import (
     JOIN,
-    celsius,
     clean,
     counts,
+    degrees,
     grams,
     hundred,
     in_100,
@@ -74,7 +74,7 @@ def unproved(forecast: Forecast) -> str:
 def is_watched(forecast: Forecast, part: PartForecast) -> bool:
     """Return whether the chance of a part lies outside what the forecast is proved for."""
     return any(
-        finding.stage == "pour" and finding.part == part.name and finding.unit == "mm"
+        finding.key == "thin-unproved" and finding.part == part.name
         for finding in forecast.findings
     )
 
@@ -165,7 +165,7 @@ def mix_note(forecast: Forecast) -> str:
 
 def pour(forecast: Forecast) -> str:
     """Return what to melt and how hot, and which part asks most of the pour."""
-    hot = celsius(forecast.plan.charge.pour_temperature)
+    hot = degrees(forecast.plan.charge.pour_temperature, forecast.plan.speech)
     sentence = f"Melt {grams(_charge(forecast))} and pour at {hot}."
     part = worst_part(forecast)
     if part is None:

@@ -3,7 +3,8 @@
 from pourcast import units as si
 from pourcast.findings import in_100_draws
 from pourcast.forecast.model import BurnoutForecast, Hour
-from pourcast.page.figures import JOIN, celsius, number, with_unit
+from pourcast.page.figures import JOIN, degrees, with_unit
+from pourcast.speech import CELSIUS, Speech
 
 _DAY = 86_400.0
 _KILOPASCAL = "kPa"
@@ -65,16 +66,17 @@ def chance(burnout: BurnoutForecast) -> str:
     return said
 
 
-def heat(burnout: BurnoutForecast) -> str:
+def heat(burnout: BurnoutForecast, speech: Speech = CELSIUS) -> str:
     """Return how hot it gets, and how long the curve takes."""
     hours = span(float(burnout.curve.time[-1]))
-    core = burnout.peak_core
+    core, block = burnout.peak_core, burnout.flask_temperature
     steam = burnout.overpressure
     return (
         f"{CURVES[burnout.curve.name].capitalize()} takes {hours}. The core comes to "
-        f"{celsius(core.p50)} at its hottest, the wall to {celsius(burnout.peak_wall.p50)}; "
-        f"at the pour the block round the piece is at {celsius(burnout.flask_temperature.p50)} "
-        f"({_range(burnout.flask_temperature.p10, burnout.flask_temperature.p90)}). Steam presses "
+        f"{degrees(core.p50, speech)} at its hottest, the wall to "
+        f"{degrees(burnout.peak_wall.p50, speech)}; "
+        f"at the pour the block round the piece is at {degrees(block.p50, speech)} "
+        f"({speech.figure(block.p10)} to {speech.figure(block.p90)}). Steam presses "
         f"with {_kilopascal(steam.p50)} at its worst ({_kilopascal(steam.p10)} to "
         f"{_kilopascal(steam.p90)})."
     )
@@ -151,10 +153,6 @@ def milligrams(mass: si.Kilogram) -> str:
     if value >= 1000.0:
         return with_unit(value / 1000.0, "g", 2)
     return f"0{JOIN}mg" if value < 0.05 else with_unit(value, "mg", 2)
-
-
-def _range(low: si.Kelvin, high: si.Kelvin) -> str:
-    return f"{number(si.from_si(low, 'degC'))} to {number(si.from_si(high, 'degC'))}"
 
 
 def _kilopascal(pressure: si.Pascal) -> str:

@@ -4,7 +4,8 @@ A chance is told in 100 pours.  A gain or loss that luck makes on one row or ano
 a table more often than once in 20 times is told as within the noise.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from pourcast import units as si
 from pourcast.change.compared import Comparison
@@ -12,6 +13,7 @@ from pourcast.change.document import cost_note
 from pourcast.change.model import (
     NOISE,
     Change,
+    Lever,
     Ranking,
     TrialPour,
 )
@@ -22,6 +24,42 @@ NEARLY_ALL = 0.995
 """Chance from which on there is nothing to win that so many pours could show."""
 
 WITHIN = "within the noise"
+
+
+def as_told(ranking: Ranking) -> Ranking:
+    """Return a ranking whose sentences are told in the unit of the caster.
+
+    Parameters
+    ----------
+    ranking : Ranking
+    """
+    told = ranking.plan.speech.text
+    return replace(
+        ranking,
+        changes=tuple(_as_told(change, told) for change in ranking.changes),
+        combinations=tuple(_as_told(change, told) for change in ranking.combinations),
+        refused=tuple(
+            replace(each, lever=_lever_told(each.lever, told), reason=told(each.reason))
+            for each in ranking.refused
+        ),
+        stops=tuple(map(told, ranking.stops)),
+    )
+
+
+def _as_told(change: Change, told: Callable[[str], str]) -> Change:
+    return replace(
+        change,
+        levers=tuple(_lever_told(lever, told) for lever in change.levers),
+        mends=tuple(map(told, change.mends)),
+        reveals=tuple(map(told, change.reveals)),
+        eases=tuple(map(told, change.eases)),
+        rights=tuple(map(told, change.rights)),
+    )
+
+
+def _lever_told(lever: Lever, told: Callable[[str], str]) -> Lever:
+    cost = replace(lever.cost, risk=told(lever.cost.risk))
+    return replace(lever, act=told(lever.act), moved=told(lever.moved), cost=cost)
 
 
 def first(ranking: Ranking) -> str:

@@ -9,9 +9,10 @@ from pourcast.burnout.dial import CAUTION
 from pourcast.burnout.places import place_told
 from pourcast.day.model import ACTS, DayEvent, DayForecast, DayReading
 from pourcast.forecast.model import Hour
-from pourcast.page.figures import JOIN, celsius, in_100
+from pourcast.page.figures import degrees, in_100
 from pourcast.runsheet.clock import wall
 from pourcast.runsheet.model import Zone
+from pourcast.speech import CELSIUS, FAHRENHEIT, Speech
 
 ON_TIME = 300.0
 """s, either side of the plan, that counts as on time; our own choice."""
@@ -38,6 +39,9 @@ PLACES: dict[str, str] = {
     "core": "inside the block",
     "metal": "metal in the pot",
 }
+
+_TYPED: dict[str, Speech] = {"F": FAHRENHEIT, "degC": CELSIUS}
+"""How a reading is told in the unit in which it was typed."""
 
 OF_THE_DAY: dict[str, str] = {
     "wrong": "this day was begun by mistake; it counts no more, and all of it is kept",
@@ -185,17 +189,18 @@ def longer_told(forecast: DayForecast, longer: DayForecast, hold: si.Second, zon
     )
 
 
-def now_told(forecast: DayForecast) -> str:
+def now_told(forecast: DayForecast, speech: Speech = CELSIUS) -> str:
     """Return what the block is like at the last reading.
 
     Parameters
     ----------
     forecast : DayForecast
+    speech : Speech
     """
     core, water = forecast.core, forecast.water
-    span = celsius(core.p50)
+    span = degrees(core.p50, speech)
     if core.p90 - core.p10 >= 1.0:
-        span = f"{si.from_si(core.p10, 'degC'):.0f} to {celsius(core.p90)}"
+        span = f"{speech.figure(core.p10)} to {degrees(core.p90, speech)}"
     if water.p90 <= 0.005:
         left = "no free water is left"
     elif water.p10 >= 0.995:
@@ -237,7 +242,9 @@ def turn_told(forecast: DayForecast, zone: Zone, now: si.Second | None = None) -
     return f"Turn: {', '.join(said)}. {CAUTION}"
 
 
-def age_told(forecast: DayForecast, now: si.Second, unit: str = "") -> str:
+def age_told(
+    forecast: DayForecast, now: si.Second, unit: str = "", speech: Speech = CELSIUS
+) -> str:
     """Return how old the last reading is; with a word where it is too old.
 
     Parameters
@@ -246,6 +253,7 @@ def age_told(forecast: DayForecast, now: si.Second, unit: str = "") -> str:
     now : float [s]
         Since 1970.
     unit : str
+    speech : Speech
         As in `reading_told`.
     """
     if not forecast.readings:
@@ -253,24 +261,27 @@ def age_told(forecast: DayForecast, now: si.Second, unit: str = "") -> str:
     judged = forecast.readings[-1]
     last = judged.reading
     old = max(now - last.at, 0.0)
-    said = f"Last reading {minutes_told(old)} ago: {reading_told(last, unit)}."
+    said = f"Last reading {minutes_told(old)} ago: {reading_told(last, unit, speech)}."
     if judged.doubt is not None:
         said += " It is questioned and does not count."
     return said + (" Look at the kiln and read again." if old > STALE else "")
 
 
-def reading_told(reading: DayReading, unit: str = "") -> str:
+def reading_told(reading: DayReading, unit: str = "", speech: Speech = CELSIUS) -> str:
     """Return a reading in words.
 
     Parameters
     ----------
     reading : DayReading
     unit : str
-        In which it was typed; in "F" it is told in °F too, as the gauge has it.
+        In which it was typed. Where that is not what the caster is spoken to in, it is told
+        in both, as the gauge has it first.
+    speech : Speech
     """
-    read = celsius(reading.temperature)
-    if unit == "F":
-        read = f"{si.from_si(reading.temperature, 'F'):.0f}{JOIN}°F, {read}"
+    read = degrees(reading.temperature, speech)
+    typed = _TYPED.get(unit, speech)
+    if typed != speech:
+        read = f"{degrees(reading.temperature, typed)}, {read}"
     return f"{PLACES[reading.place]} {read}"
 
 

@@ -8,6 +8,7 @@ from pourcast.freeze.quench import MARGIN
 from pourcast.freeze.usual import USUAL_QUENCH
 from pourcast.page.figures import JOIN, number, with_unit
 from pourcast.page.words import quoted
+from pourcast.speech import CELSIUS, Speech
 
 _MINUTE = 60.0
 
@@ -65,14 +66,14 @@ def quench(freeze: FreezeForecast) -> str:
     return f"{begin}. The powder bursts off in water until about {_minutes(last)}."
 
 
-def quench_spread(freeze: FreezeForecast) -> str:
+def quench_spread(freeze: FreezeForecast, speech: Speech = CELSIUS) -> str:
     """Return how far the two ends of the window may lie."""
     first, last = freeze.quench_from, freeze.quench_to
     told = []
     if first.p10 is not None and first.p90 is not None:
         told.append(
-            f"Solid, and the button {MARGIN:.0f} K under its solidus, after {_bare(first.p10)} to "
-            f"{_minutes(first.p90)} in 80 of 100."
+            f"Solid, and the button {speech.step(MARGIN)} under its solidus, after "
+            f"{_bare(first.p10)} to {_minutes(first.p90)} in 80 of 100."
         )
     if last.p10 is not None and last.p90 is not None:
         told.append(

@@ -7,10 +7,9 @@ from pourcast.burnout.dial import CAUTION, DialPlan
 from pourcast.burnout.model import KilnStep
 from pourcast.burnout.shortest import Shortest
 from pourcast.forecast.model import BurnoutForecast
-from pourcast.page.figures import celsius, number
+from pourcast.page.figures import degrees, number
 from pourcast.page.words_burn import bare, clock, hours_told, span
-
-_PER_HOUR = "K/h"
+from pourcast.speech import CELSIUS, Speech
 
 HOURS: tuple[tuple[str, str], ...] = (
     ("dry", "dry_at"),
@@ -38,7 +37,9 @@ def table_name(start: si.Second | None) -> str:
     return "Usual (early to late)" + ("" if start is not None else ", hours after the start")
 
 
-def steps_told(burnout: BurnoutForecast, steps: Sequence[KilnStep]) -> list[str]:
+def steps_told(
+    burnout: BurnoutForecast, steps: Sequence[KilnStep], speech: Speech = CELSIUS
+) -> list[str]:
     """Return each step of a curve as a sentence."""
     told = []
     now = float(burnout.curve.temperature[0])
@@ -46,10 +47,10 @@ def steps_told(burnout: BurnoutForecast, steps: Sequence[KilnStep]) -> list[str]
         way = "Heat" if step.temperature > now else "Cool"
         ramp = "as fast as the kiln can"
         if step.ramp is not None:
-            ramp = f"at {number(si.from_si(step.ramp, _PER_HOUR))} °C an hour"
-        said = f"{way} to {celsius(step.temperature)} {ramp}"
+            ramp = f"at {speech.ramp(step.ramp)}"
+        said = f"{way} to {degrees(step.temperature, speech)} {ramp}"
         if abs(step.temperature - now) < 1.0:
-            said = f"Stay at {celsius(step.temperature)}"
+            said = f"Stay at {degrees(step.temperature, speech)}"
         if step.hold > 0.0:
             said += f", and hold it for {span(step.hold)}"
         told.append(f"{said}.")
@@ -62,11 +63,11 @@ def turns_told(plan: DialPlan) -> list[str]:
     return [f"{turn.clock} to {number(turn.setting)}" for turn in plan.turns]
 
 
-def dial_note(plan: DialPlan, start: si.Second) -> str:
+def dial_note(plan: DialPlan, start: si.Second, speech: Speech = CELSIUS) -> str:
     """Return how far the air lies from what is wanted under the turns."""
     return (
-        f"Turned so, the air lies {number(plan.miss, 2)} K from the curve on the whole, "
-        f"{number(plan.worst, 2)} K at worst, at {clock(start + plan.worst_at)}, if the kiln is as "
+        f"Turned so, the air lies {speech.step(plan.miss)} from the curve on the whole, "
+        f"{speech.step(plan.worst)} at worst, at {clock(start + plan.worst_at)}, if the kiln is as "
         f"the log has it. {CAUTION}"
     )
 

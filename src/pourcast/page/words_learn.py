@@ -13,6 +13,11 @@ from pourcast.learn.model import Learnt, LearntValue, Range
 from pourcast.learn.pull_down_fit import PullDown
 from pourcast.page.figures import JOIN, in_100, unit_text
 from pourcast.piece.model import NINE_OF_TEN
+from pourcast.speech import CELSIUS, Heat, Speech, said
+
+DRIED_BELOW: si.Kelvin = 333.15
+"""60 °C, under which a block that is dried to be weighed keeps its bound water; common practice,
+no source."""
 
 CAUTIONS: dict[str, tuple[str, ...]] = {
     "pull-down": (
@@ -57,8 +62,12 @@ HOW: dict[str, tuple[str, ...]] = {
         "At the break-out measure how far each has run, from the runner to its tip.",
     ),
     "block": (
-        "Weigh the flask empty. Weigh it when the block has set, and again as it goes into the "
-        "kiln. If you can spare a block, dry it below 60 °C until it loses no more, and weigh it.",
+        said(
+            "Weigh the flask empty. Weigh it when the block has set, and again as it goes into the "
+            "kiln. If you can spare a block, dry it below {dried} until it loses no more, and "
+            "weigh it.",
+            dried=Heat(DRIED_BELOW),
+        ),
     ),
     "day": (
         "Write down the air of the kiln every quarter of an hour, and the dial where it is "
@@ -68,8 +77,20 @@ HOW: dict[str, tuple[str, ...]] = {
 """How each test is made; common practice, no source."""
 
 
+def how_told(kind: str, speech: Speech = CELSIUS) -> tuple[str, ...]:
+    """Return how a test is made.
+
+    Parameters
+    ----------
+    kind : str
+        Of `HOW`.
+    speech : Speech
+    """
+    return tuple(map(speech.text, HOW[kind]))
+
+
 def learnt_rows(
-    values: Sequence[LearntValue], *, everything: bool = False
+    values: Sequence[LearntValue], *, everything: bool = False, speech: Speech = CELSIUS
 ) -> list[tuple[str, ...]]:
     """Return a row for each value that was learnt: name, before, after, how much narrower."""
     rows: list[tuple[str, ...]] = [("what", "before", "now", "narrower by")]
@@ -77,24 +98,28 @@ def learnt_rows(
         if value.used or everything:
             rows.append(
                 (
-                    unknown_name(value.key),
-                    range_told(value.before, value.unit),
-                    range_told(value.after, value.unit) + ("" if value.used else " (not used)"),
+                    speech.text(unknown_name(value.key)),
+                    range_told(value.before, value.unit, speech),
+                    range_told(value.after, value.unit, speech)
+                    + ("" if value.used else " (not used)"),
                     f"{max(0.0, 100.0 * value.narrowed):.0f} in 100",
                 )
             )
     return rows
 
 
-def range_told(held: Range, written: str) -> str:
+def range_told(held: Range, written: str, speech: Speech = CELSIUS) -> str:
     """Return the median and the 90 % interval of a value."""
-    said = f"{_short(held.middle)} ({_short(held.low)} to {_short(held.high)})"
-    return f"{said}{JOIN}{unit_text(written)}".rstrip()
+    middle, low, high = (
+        _short(speech.measure(each, written)[0]) for each in (held.middle, held.low, held.high)
+    )
+    unit = unit_text(speech.measure(0.0, written)[1])
+    return f"{middle} ({low} to {high}){JOIN}{unit}".rstrip()
 
 
-def learnt_told(learnt: Learnt) -> list[str]:
+def learnt_told(learnt: Learnt, speech: Speech = CELSIUS) -> list[str]:
     """Return in sentences what outcomes and tests come to."""
-    said = [
+    told = [
         f"Learnt from {_count(learnt.outcomes, 'outcome')} and {_count(learnt.tests, 'test')}. "
         f"The {learnt.draws} draws are worth {learnt.effective:.0f} equal ones"
         + (
@@ -105,19 +130,19 @@ def learnt_told(learnt: Learnt) -> list[str]:
         )
     ]
     if learnt.calibration is None:
-        said.append("No range was narrowed enough to be used.")
+        told.append("No range was narrowed enough to be used.")
     else:
-        said.append(
+        told.append(
             "Before and now: the middle, and in brackets where 90 in 100 draws lie. Tests and "
             "outcomes seldom settle one value alone; each range stands for itself."
         )
-    return said + [finding.text for finding in learnt.findings]
+    return told + [speech.text(finding.text) for finding in learnt.findings]
 
 
 def pull_down_told(found: PullDown, before: Range) -> list[str]:
     """Return in sentences what a pull-down comes to."""
     k, spread = found.permeability, NINE_OF_TEN * found.permeability_error
-    said = [
+    told = [
         f"How easily gas leaves through the block: {k:.2g} m² "
         f"({k * math.exp(-spread):.2g} to {k * math.exp(spread):.2g} m²); before the test "
         f"{range_told(before, 'm2')}.",
@@ -126,18 +151,18 @@ def pull_down_told(found: PullDown, before: Range) -> list[str]:
     ]
     if found.leak > 0.0:
         seals = si.from_si(found.leak, "ml/s")
-        said.append(
+        told.append(
             f"The seals let in {seals:.2g} ml of air a second at a full vacuum, known to a "
             f"factor of {math.exp(NINE_OF_TEN * found.leak_error):.2g}."
         )
     else:
-        said.append(
+        told.append(
             "No covered run: what the seals let in is counted as if it came through the block, "
             "so the value is too high by it."
         )
     if found.pump is not None:
-        said.append(f"The pump takes {si.from_si(found.pump, 'ml/s'):.3g} ml a second.")
-    return said
+        told.append(f"The pump takes {si.from_si(found.pump, 'ml/s'):.3g} ml a second.")
+    return told
 
 
 def fan_told(fan: Fan) -> list[str]:
@@ -174,40 +199,40 @@ def block_told(found: Weighed, before: Range) -> list[str]:
     low, high = (
         min(1.0, max(0.0, found.kept + way * NINE_OF_TEN * found.kept_error)) for way in (-1.0, 1.0)
     )
-    said = [
+    told = [
         f"As it went into the kiln the block held {100 * found.kept:.0f} in 100 of its free water "
         f"({100 * low:.0f} to {100 * high:.0f}); before the test {100 * before.middle:.0f} in 100 "
         f"({100 * before.low:.0f} to {100 * before.high:.0f}).",
         f"Free water when it had set: {si.from_si(found.free_water, 'g'):.0f} g.",
     ]
     if found.mixed is not None:
-        said.append(f"That speaks for {found.mixed:.2f} of water on 1 of powder.")
-    return said
+        told.append(f"That speaks for {found.mixed:.2f} of water on 1 of powder.")
+    return told
 
 
-def day_told(found: KilnDay) -> list[str]:
+def day_told(found: KilnDay, speech: Speech = CELSIUS) -> list[str]:
     """Return in sentences what a logged day teaches."""
-    said = []
+    told = []
     if found.before is not None:
-        said.append("Before this day: " + _kiln(found.before))
-    said.append("Now: " + _kiln(found.after))
-    said.append("It goes into how the dial is turned, and into no chance.")
-    return said
+        told.append("Before this day: " + _kiln(found.before, speech))
+    told.append("Now: " + _kiln(found.after, speech))
+    told.append("It goes into how the dial is turned, and into no chance.")
+    return told
 
 
-def _kiln(fit: KilnFit) -> str:
+def _kiln(fit: KilnFit, speech: Speech) -> str:
     loss = si.from_si(fit.body.loss, "1/h")
     error = si.from_si(fit.loss_error, "1/h")
+    off, unit = speech.measure(fit.left_over, "K")
     heats = "; ".join(
-        f"place {place:g} heats {si.from_si(float(heat), 'K/h'):.0f} ± "
-        f"{si.from_si(float(off), 'K/h'):.0f} °C an hour"
+        f"place {place:g} heats {speech.ramp(float(heat)).split()[0]} ± {speech.ramp(float(off))}"
         for place, heat, off in zip(
             fit.body.settings[1:], fit.body.heating[1:], fit.heating_error[1:], strict=True
         )
     )
     return (
         f"the kiln loses {loss:.3f} ± {error:.3f} of what it is over the room in an hour; {heats}. "
-        f"Readings lie {fit.left_over:.1f} °C off."
+        f"Readings lie {_short(off)} {unit} off."
     )
 
 

@@ -3,11 +3,14 @@
 from pourcast import units as si
 from pourcast.day.flask_out import FOLLOWED, FlaskOut
 from pourcast.day.metal import HEADROOM, MeltClock
+from pourcast.day.model import DayForecast
 from pourcast.day.pouring import PourAct, Queued
+from pourcast.day.so_far import BACK_IN
 from pourcast.materials import Value
-from pourcast.page.figures import celsius, grams
-from pourcast.page.words_day import clock
+from pourcast.page.figures import degrees, grams
+from pourcast.page.words_day import clock, minutes_told
 from pourcast.runsheet.model import Zone
+from pourcast.speech import CELSIUS, Speech
 
 STEPS: dict[str, str] = {
     "light": "light the furnace",
@@ -45,12 +48,13 @@ def act_told(act: PourAct, start: si.Second, zone: Zone) -> str:
     return f"{opens} to {clock(zone, start + act.shuts)} {STEPS[act.step]}"
 
 
-def flask_told(flask: FlaskOut) -> str:
+def flask_told(flask: FlaskOut, speech: Speech = CELSIUS) -> str:
     """Return how long a flask may be out of the kiln.
 
     Parameters
     ----------
     flask : FlaskOut
+    speech : Speech
     """
 
     def lasts(time: si.Second | None) -> str:
@@ -59,26 +63,28 @@ def flask_told(flask: FlaskOut) -> str:
         return f"{time / 60.0:.1f} min"
 
     return (
-        f"Out of the kiln at {celsius(flask.start)} the block at the piece falls under "
-        f"{celsius(flask.least)} in {lasts(flask.on_bench)} on the bench, "
+        f"Out of the kiln at {degrees(flask.start, speech)} the block at the piece falls under "
+        f"{degrees(flask.least, speech)} in {lasts(flask.on_bench)} on the bench, "
         f"{lasts(flask.on_plate)} on the plate (worked out; parts near the wall cool sooner: the "
-        f"face is at {celsius(flask.face_after)} by the pour, without the steel round it)."
+        f"face is at {degrees(flask.face_after, speech)} by the pour, without the steel round it)."
     )
 
 
-def melt_told(melt: MeltClock) -> list[str]:
+def melt_told(melt: MeltClock, speech: Speech = CELSIUS) -> list[str]:
     """Return what the metal needs, sentence by sentence.
 
     Parameters
     ----------
     melt : MeltClock
+    speech : Speech
     """
     takes = f"{melt.time / 60.0:.0f} min by the furnace’s own log"
     if not melt.by_log:
         takes = f"{melt.low / 60.0:.0f} to {melt.high / 60.0:.0f} min (estimate)"
     said = [
         f"{grams(melt.mass)} of metal take {melt.heat / 1000.0:.0f} kJ and {takes}.",
-        f"Read {celsius(melt.in_pot)} in the fire: {melt.lost:.0f} K go on the way to the lip.",
+        f"Read {degrees(melt.in_pot, speech)} in the fire: {speech.step(melt.lost)} go on the way "
+        "to the lip.",
         f"Out of the fire it may wait {melt.longest_wait:.0f} s before it is colder than is usual "
         "to pour.",
     ]
@@ -152,3 +158,27 @@ QUEUE_CARE = (
     "its metal. A flask that waits in the kiln holds; it is not taken out to wait."
 )
 """Stands under a queue; common practice, no source."""
+
+
+def out_asked(forecast: DayForecast, zone: Zone, now: si.Second) -> str:
+    """Return what to ask of a flask that went out and of which nothing was said since; "" if none.
+
+    It is asked once the flask counts as back (`pourcast.day.so_far.BACK_IN`).
+
+    Parameters
+    ----------
+    forecast : DayForecast
+    zone : Zone
+    now : float [s]
+        Since 1970.
+    """
+    if forecast.out_since is None:
+        return ""
+    went = forecast.start + forecast.out_since
+    if now < went + BACK_IN:
+        return ""
+    return (
+        f"The flask went out at {clock(zone, went)}, {minutes_told(now - went)} ago, and counts as "
+        f"back since {clock(zone, went + BACK_IN)}. Is it back? Say in, or poured, "
+        "and how long ago."
+    )

@@ -4,7 +4,7 @@ import math
 
 from pourcast import units as si
 from pourcast.forecast.voxel_study import VoxelStudy
-from pourcast.page.figures import celsius, clean, number, with_unit
+from pourcast.page.figures import clean, degrees, number, with_unit
 from pourcast.page.words_freeze import hollow
 
 MOST_POOLS = 5
@@ -64,14 +64,16 @@ def pools(study: VoxelStudy) -> list[str]:
 
 def mould(study: VoxelStudy) -> str:
     """Return how hot the mould gets, and how much of it."""
+    speech = study.plan.speech
     hot = "; ".join(
-        f"over {celsius(each.limit)}: {with_unit(si.from_si(each.volume, 'cm3'), 'cm3', 2)}, until "
+        f"over {degrees(each.limit, speech)}: "
+        f"{with_unit(si.from_si(each.volume, 'cm3'), 'cm3', 2)}, until "
         f"{with_unit(each.until / _MINUTE, 'min', 2)}"
         for each in study.fields.hot_mould
     )
     return (
-        f"The mould comes to {celsius(study.fields.mould_peak)} at its hottest; {hot}. Every pour "
-        "of bronze does that beside the metal; it gives some sulphur dioxide."
+        f"The mould comes to {degrees(study.fields.mould_peak, speech)} at its hottest; {hot}. "
+        "Every pour of bronze does that beside the metal; it gives some sulphur dioxide."
     )
 
 

@@ -67,13 +67,13 @@ def _depth(views: Sequence[View], parts: Sequence[PhotoPart]) -> tuple[Finding, 
             "turn about its stem and take a second photograph."
         )
         ratio = worst.longest / worst.length
-        told.append(_told("WATCH", text, ratio, _LONGER, "times the length read"))
+        told.append(_told("depth-unseen", "WATCH", text, ratio, _LONGER, "times the length read"))
     elif far:
         text = (
             f"{_listed([part.name for part in far])} could be found in one photograph only, so "
             "how far towards the camera is not known. Measure the length with a caliper."
         )
-        told.append(_told("WATCH", text, float(len(far)), 0.0, "parts"))
+        told.append(_told("depth-unseen", "WATCH", text, float(len(far)), 0.0, "parts"))
     if len(views) > 1:
         seen = [len(view.sticks) for view in views]
         read = {(part.view, part.stick): part.seen_twice for part in parts}
@@ -87,7 +87,9 @@ def _depth(views: Sequence[View], parts: Sequence[PhotoPart]) -> tuple[Finding, 
             )
             if len(views) == 2:
                 text += " A third photograph, half way between the two, finds more of them."
-            told.append(_told("WATCH", text, float(twice), float(max(seen)), "stalks"))
+            told.append(
+                _told("seen-twice", "WATCH", text, float(twice), float(max(seen)), "stalks")
+            )
     return tuple(told)
 
 
@@ -99,7 +101,7 @@ def _crossings(views: Sequence[View]) -> tuple[Finding, ...]:
         f"Parts cross in the picture at {count} place{'s' if count > 1 else ''}. They are read as "
         "passing each other; if they touch, the metal can run across: join them with tip_on."
     )
-    return (_told("WATCH", text, float(count), 0.0, "crossings"),)
+    return (_told("picture-crossings", "WATCH", text, float(count), 0.0, "crossings"),)
 
 
 def _joined(views: Sequence[View]) -> tuple[Finding, ...]:
@@ -110,7 +112,7 @@ def _joined(views: Sequence[View]) -> tuple[Finding, ...]:
         f"The tip of {count} part{'s' if count > 1 else ''} ends on another in the picture. It may "
         "touch it or lie before it; look, and join it with tip_on if it touches."
     )
-    return (_told("WATCH", text, float(count), 0.0, "tips"),)
+    return (_told("tips-joined", "WATCH", text, float(count), 0.0, "tips"),)
 
 
 def _cut_off(views: Sequence[View]) -> tuple[Finding, ...]:
@@ -122,7 +124,7 @@ def _cut_off(views: Sequence[View]) -> tuple[Finding, ...]:
         "The original runs out of the picture; what lies outside is not read, and a part that is "
         "cut by the edge reads too short."
     )
-    return (_told("WATCH", text, float(count), 0.0, "photographs"),)
+    return (_told("out-of-the-picture", "WATCH", text, float(count), 0.0, "photographs"),)
 
 
 def _loose(views: Sequence[View]) -> tuple[Finding, ...]:
@@ -134,7 +136,7 @@ def _loose(views: Sequence[View]) -> tuple[Finding, ...]:
         f"{'was' if count == 1 else 'were'} left out: crumbs, shadows, or parts whose stalk is "
         "too thin for the picture."
     )
-    return (_told("WATCH", text, float(count), 0.0, "pieces"),)
+    return (_told("crumbs", "WATCH", text, float(count), 0.0, "pieces"),)
 
 
 def _flat(parts: Sequence[PhotoPart]) -> tuple[Finding, ...]:
@@ -146,7 +148,7 @@ def _flat(parts: Sequence[PhotoPart]) -> tuple[Finding, ...]:
         f"{1e3 * flat[0].thickness[0]:.2f} mm was taken. Measure several together and divide. "
         "A leaf that does not lie flat is read badly: look whether one has become several parts."
     )
-    return (_told("WATCH", text, 1e3 * flat[0].thickness[0], 0.0, "mm"),)
+    return (_told("blade-thickness", "WATCH", text, 1e3 * flat[0].thickness[0], 0.0, "mm"),)
 
 
 def _fine(views: Sequence[View], parts: Sequence[PhotoPart]) -> tuple[Finding, ...]:
@@ -159,14 +161,14 @@ def _fine(views: Sequence[View], parts: Sequence[PhotoPart]) -> tuple[Finding, .
             f"{thin.name} is {pixels:.0f} pixels wide; it should be {_LEAST_PIXELS:.0f}. Thinner "
             "parts read too wide or are lost. Go nearer with a longer lens, or send the full size."
         )
-        told.append(_told("WATCH", text, pixels, _LEAST_PIXELS, "pixels"))
+        told.append(_told("few-pixels", "WATCH", text, pixels, _LEAST_PIXELS, "pixels"))
     rough = max(view.scale.error for view in views)
     if rough > _ROUGH_SCALE:
         text = (
             f"The scale is read to {100 * rough:.1f} %; all sizes share that error. Give two "
             "points that are farther apart, or a longer mark."
         )
-        told.append(_told("WATCH", text, 100 * rough, 100 * _ROUGH_SCALE, "%"))
+        told.append(_told("rough-scale", "WATCH", text, 100 * rough, 100 * _ROUGH_SCALE, "%"))
     return tuple(told)
 
 
@@ -188,7 +190,9 @@ def _gaps(views: Sequence[View]) -> tuple[Finding, ...]:
         f"{'are' if narrow > 1 else 'is'} under 1 mm wide in the picture; slurry may not enter "
         "there, and the parts come out as one."
     )
-    return (_told("WATCH", text, float(narrow), 0.0, "gaps", kind="common practice"),)
+    return (
+        _told("picture-gaps", "WATCH", text, float(narrow), 0.0, "gaps", kind="common practice"),
+    )
 
 
 def _near(camera: si.Metre | None, views: Sequence[View]) -> tuple[Finding, ...]:
@@ -198,7 +202,7 @@ def _near(camera: si.Metre | None, views: Sequence[View]) -> tuple[Finding, ...]
         "A pixel has its size in the plane of the mark only: what stands 20 mm nearer to a camera "
         "1 m away reads 2 % too large. Stand the mark beside the stem, and go 1 m away or more."
     )
-    return (_told("WATCH", text, 2.0, 0.0, "%", kind="computed"),)
+    return (_told("near-camera", "WATCH", text, 2.0, 0.0, "%", kind="computed"),)
 
 
 def _listed(names: Sequence[str]) -> str:
@@ -209,7 +213,14 @@ def _listed(names: Sequence[str]) -> str:
 
 
 def _told(
-    level: Level, text: str, value: si.Ratio, limit: si.Ratio, unit: str, *, kind: Kind = "estimate"
+    key: str,
+    level: Level,
+    text: str,
+    value: si.Ratio,
+    limit: si.Ratio,
+    unit: str,
+    *,
+    kind: Kind = "estimate",
 ) -> Finding:
     source = {
         "estimate": "our own choice",
@@ -218,6 +229,7 @@ def _told(
     }[kind]
     return Finding(
         stage="photo",
+        key=key,
         level=level,
         part=None,
         text=text,

@@ -11,7 +11,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+import numpy as np
+
 from pourcast import units as si
+from pourcast.errors import InputError
 
 Shape = Literal["rod", "blade", "lump"]
 
@@ -221,6 +224,27 @@ class Network:
     is_joint: si.Booleans
     across: si.Ratios | None = None
     measure_error: si.Ratios | None = None
+
+
+def first_segments(network: Network) -> si.Integers:
+    """Return the first segment of each member, and one past the last of all.
+
+    Parameters
+    ----------
+    network : Network
+
+    Returns
+    -------
+    array of int, shape (members + 1,)
+
+    Raises
+    ------
+    InputError
+        If there is no segment, or they do not stand member by member.
+    """
+    if network.member.size == 0 or (np.diff(network.member) < 0).any():
+        raise InputError("network", "a network", "", "segments in the order of their members")
+    return np.searchsorted(network.member, np.arange(network.member_part.size + 1))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

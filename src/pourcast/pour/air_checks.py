@@ -84,6 +84,7 @@ def rising_air_findings(
     return (
         Finding(
             stage="pour",
+            key="rising-air",
             level="WATCH",
             text=text,
             part=network.part_names[parts[0]] if parts.size == 1 else None,

@@ -12,11 +12,12 @@ where a fast hand fills a small cup.
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 
 from pourcast import units as si
-from pourcast.findings import Finding, Kind, Level, half_up
+from pourcast.findings import Finding, Level, half_up
 from pourcast.materials import Fact, caution
 from pourcast.piece.model import ROUND, Network
 from pourcast.pour.air_checks import rising_air_findings
@@ -24,6 +25,7 @@ from pourcast.pour.cup import volume_at
 from pourcast.pour.damp_checks import damp_block_findings
 from pourcast.pour.gas import air_viscosity, relaxation_time
 from pourcast.pour.model import PourCase, PourResult
+from pourcast.speech import Heat, said
 
 OFTEN = 0.05  # share of the draws from which on a fault is more than a watch; estimate
 UNPROVED_UNDER = 0.5e-3  # m, thickness under vacuum; estimate, source in `_THIN`
@@ -34,6 +36,8 @@ _WIDENED = 1.005  # factor on the entry pressure from which on it is told
 _OF_POURS = "% of the pours"
 _DOME = 2e-3  # m over the whole rim; half of the capillary length of bronze, 4 mm (estimate)
 _ESTIMATE = "estimate: one pour in twenty"
+_RIM = "volume of the cup to its rim"
+_COLD = "both fronts below the liquidus, or one frozen; an estimate"
 _THIN = (
     "estimate: the model fills 3 to 8 times thinner than the one figure found, 0.6 mm in plaster "
     "moulds (catalogue); florets: common practice, no source"
@@ -79,15 +83,17 @@ def _flask(case: PourCase) -> tuple[Finding, ...]:
     share = float(np.mean(case.block.temperature >= case.metal.solidus))
     if share == 0.0:
         return ()
-    flask = si.from_si(float(np.median(case.block.temperature)), "degC")
-    solidus = si.from_si(float(np.median(case.metal.solidus)), "degC")
-    text = (
-        f"In {_pours(share)} the flask, at {flask:.0f} °C, is as hot as the metal is when it has "
-        f"frozen ({solidus:.0f} °C): it stays liquid and runs into cracks and pores. "
-        "Let the flask come down first."
+    flask = float(np.median(case.block.temperature))
+    solidus = float(np.median(case.metal.solidus))
+    text = said(
+        "In {pours} the flask, at {flask}, is as hot as the metal is when it has frozen "
+        "({solidus}): it stays liquid and runs into cracks and pores. "
+        "Let the flask come down first.",
+        pours=_pours(share),
+        flask=Heat(flask),
+        solidus=Heat(solidus),
     )
-    source = "solidus of the alloy's record"
-    return (_finding(_level(share), text, flask, solidus, "°C", source),)
+    return (_heat_finding("flask-over-solidus", share, text, flask, solidus, "solidus"),)
 
 
 def _gauge(case: PourCase) -> tuple[Finding, ...]:
@@ -101,7 +107,7 @@ def _gauge(case: PourCase) -> tuple[Finding, ...]:
         f"{air:.0f} kPa. Read it again, and look whether it is set to zero."
     )
     source = "no pressure lies below zero; air pressure of the place"
-    return (_finding(_level(share), text, vacuum, air, "kPa", source),)
+    return (_finding("gauge-impossible", _level(share), text, vacuum, air, "kPa", source),)
 
 
 def _wait(case: PourCase) -> tuple[Finding, ...]:
@@ -128,8 +134,7 @@ def _wait(case: PourCase) -> tuple[Finding, ...]:
     # Rounded up, so that nobody is told to wait for 0 s.
     text = (
         f"The pump runs {lead:.0f} s before the pour; this block needs about "
-        f"{math.ceil(needed)} s "
-        "until its pores are drawn out."
+        f"{math.ceil(needed)} s until its pores are drawn out."
     )
     if short:
         text += (
@@ -137,23 +142,27 @@ def _wait(case: PourCase) -> tuple[Finding, ...]:
             "the pump draws room air through the hot block and cools it."
         )
     source = "three pore times and three pump times, 95 % each; permeability is an estimate"
-    return (_finding("WATCH" if short else "GOOD", text, lead, needed, "s", source),)
+    return (_finding("pump-lead", "WATCH" if short else "GOOD", text, lead, needed, "s", source),)
 
 
 def _heat(case: PourCase) -> Finding:
     share = float(np.mean(case.metal.temperature < case.metal.liquidus))
-    metal = si.from_si(float(np.median(case.metal.temperature)), "degC")
-    liquidus = si.from_si(float(np.median(case.metal.liquidus)), "degC")
-    stands = f"The metal stands in the cup at {metal:.0f} °C, and freezes from {liquidus:.0f} °C on"
+    metal = float(np.median(case.metal.temperature))
+    liquidus = float(np.median(case.metal.liquidus))
+    text = said(
+        "The metal stands in the cup at {metal}, and freezes from {liquidus} on",
+        metal=Heat(metal),
+        liquidus=Heat(liquidus),
+    )
     if share > 0.0:
-        text = (
-            f"{stands}: in {_pours(share)} it has begun to freeze before it runs in. "
+        text += (
+            f": in {_pours(share)} it has begun to freeze before it runs in. "
             "Heat it further, or shorten the way to the flask."
         )
     else:
-        text = f"{stands}: it is liquid when it runs in."
-    source = "liquidus of the alloy's record; " + _ESTIMATE
-    return _finding(_level(share), text, metal, liquidus, "°C", source)
+        text += ": it is liquid when it runs in."
+    told = _heat_finding("metal-in-cup", share, text, metal, liquidus, "liquidus")
+    return replace(told, source=f"{told.source}; {_ESTIMATE}")
 
 
 def _metal(case: PourCase, result: PourResult) -> Finding:
@@ -167,8 +176,10 @@ def _metal(case: PourCase, result: PourResult) -> Finding:
         )
     else:
         text = f"The cup keeps {si.from_si(left, 'g'):.0f} g when the metal has come to rest."
-    limit = 100.0 * OFTEN
-    return _finding(_level(share), text, 100.0 * share, limit, _OF_POURS, _ESTIMATE, "estimate")
+    told = _finding(
+        "cup-empty", _level(share), text, 100.0 * share, 100.0 * OFTEN, _OF_POURS, _ESTIMATE
+    )
+    return replace(told, kind="estimate")
 
 
 def _rim(case: PourCase, result: PourResult) -> tuple[Finding, ...]:
@@ -191,13 +202,12 @@ def _rim(case: PourCase, result: PourResult) -> tuple[Finding, ...]:
         "table. Weigh out less, make the button taller, and keep dry sand, not water, where it "
         "could run."
     )
-    source = "volume of the cup to its rim"
-    return (_finding("WATCH", text, 100.0 * share, 0.0, _OF_POURS, source),)
+    told = _finding("over-the-rim", "WATCH", text, 100.0 * share, 0.0, _OF_POURS, _RIM)
+    return (told,)
 
 
 def _grams(mass: si.Kilogram) -> str:
-    grams = si.from_si(mass, "g")
-    return f"{grams:.0f} g" if grams >= 1.0 else "1 g"
+    return f"{max(si.from_si(mass, 'g'), 1.0):.0f} g"
 
 
 def _thin_parts(network: Network, case: PourCase) -> tuple[Finding, ...]:
@@ -221,7 +231,8 @@ def _thin_parts(network: Network, case: PourCase) -> tuple[Finding, ...]:
             "least thickness is advised until your own test strips say so. Casters tell of florets "
             "of 0.3 to 0.4 mm that did fill; that is no promise for yours."
         )
-        found.append(_finding("WATCH", text, thinnest, limit, "mm", _THIN, "estimate", name))
+        told = _finding("thin-unproved", "WATCH", text, thinnest, limit, "mm", _THIN)
+        found.append(replace(told, kind="estimate", part=name))
     return tuple(found)
 
 
@@ -245,40 +256,37 @@ def _cold_shuts(network: Network, result: PourResult) -> tuple[Finding, ...]:
             f"In {_pours(share)} two cold streams meet in {name} and do not join: a seam with "
             "rounded lips that breaks easily. Hotter flask or metal, or one way in less."
         )
-        source = "both fronts below the liquidus, or one frozen; an estimate"
-        found.append(
-            _finding("WATCH", text, 100.0 * share, 0.0, _OF_POURS, source, "estimate", name)
-        )
+        told = _finding("cold-shut", "WATCH", text, 100.0 * share, 0.0, _OF_POURS, _COLD)
+        found.append(replace(told, kind="estimate", part=name))
     return tuple(found)
 
 
 def _finding(
-    level: Level,
-    text: str,
-    value: float,
-    limit: float,
-    unit: str,
-    source: str,
-    kind: Kind = "computed",
-    part: str | None = None,
+    key: str, level: Level, text: str, value: float, limit: float, unit: str, source: str
 ) -> Finding:
     return Finding(
         stage="pour",
+        key=key,
         level=level,
         text=text,
-        part=part,
         value=value,
         limit=limit,
         unit=unit,
         source=source,
-        kind=kind,
+        kind="computed",
     )
 
 
+def _heat_finding(
+    key: str, share: si.Ratio, text: str, heat: si.Kelvin, limit: si.Kelvin, record: str
+) -> Finding:
+    value, most = (si.from_si(each, "degC") for each in (heat, limit))
+    source = f"{record} of the alloy's record"
+    return _finding(key, _level(share), text, value, most, "°C", source)
+
+
 def _level(share: float) -> Level:
-    if share == 0.0:
-        return "GOOD"
-    return "STOP" if share >= OFTEN else "WATCH"
+    return "GOOD" if share == 0.0 else "STOP" if share >= OFTEN else "WATCH"
 
 
 def _pours(share: float) -> str:

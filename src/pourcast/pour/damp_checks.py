@@ -26,6 +26,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.findings import Finding
 from pourcast.pour.model import PourCase
+from pourcast.speech import Heat, said
 from pourcast.units import GAS_CONSTANT
 
 _BOILING = 373.15  # K, at the usual air; water in a salt boils higher
@@ -58,17 +59,21 @@ def damp_block_findings(case: PourCase) -> tuple[Finding, ...]:
         float(np.median(block.porosity)),
         float(np.median(block.air_pressure)),
     )
-    text = (
-        f"The block is at {si.from_si(flask, 'degC'):.0f} °C at the pour. Under 100 °C a burnt "
+    text = said(
+        "The block is at {flask} at the pour. Under {boiling} a burnt "
         "block draws water from the air while it stands, and this forecast takes it as dry. One "
-        f"part of water in a thousand makes {steam:.0f} times as much steam as a leaf of 1 mm "
+        "part of water in a thousand makes {steam} times as much steam as a leaf of 1 mm "
         "holds, in the first second: parts stay empty or are blown full of holes that are told "
         "as whole here, and steam can throw metal. Pour it as it comes out of the kiln, or heat "
-        "it through again first."
+        "it through again first.",
+        flask=Heat(flask),
+        boiling=Heat(_BOILING),
+        steam=f"{steam:.0f}",
     )
     return (
         Finding(
             stage="pour",
+            key="damp-block",
             level="WATCH",
             text=text,
             value=si.from_si(flask, "degC"),

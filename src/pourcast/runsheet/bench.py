@@ -17,9 +17,10 @@ from pourcast.materials import Library, Material
 from pourcast.mould.checks import BOWL
 from pourcast.mould.clock import clock_case, mix_clock
 from pourcast.mould.model import Mix, MixClock
-from pourcast.runsheet.figures import celsius, grams, marked, span
+from pourcast.runsheet.figures import degrees, grams, marked, span
 from pourcast.runsheet.model import Act, Reading, Weight
 from pourcast.runsheet.usual import Lengths
+from pourcast.runsheet.wetting import wetting_act
 
 EARLY = 10.0
 """Percentile of the draws at which the slurry must be still; our own choice."""
@@ -143,8 +144,9 @@ def acts(forecast: Forecast, fresh: Material, times: MixTimes, lengths: Lengths)
     times : MixTimes
     lengths : Lengths
     """
-    mould, mix = forecast.mould, forecast.plan.mix
+    mould, mix, speech = forecast.mould, forecast.plan.mix, forecast.plan.speech
     powder = lengths.weighing.si
+    wet = wetting_act(forecast.plan.piece, powder, lengths.wetting)
     usual: Kind = "common practice"
     vacuum = marked(f"{fresh['debubble_vacuum'].si / 1e3:.0f}\u00a0kPa", usual)
     vacuum_length, pour_length = fresh["debubble_time"], fresh["pour_time"]
@@ -155,7 +157,7 @@ def acts(forecast: Forecast, fresh: Material, times: MixTimes, lengths: Lengths)
             key="weigh",
             stage="bench",
             at=0.0,
-            until=powder,
+            until=wet.at,
             what="Weigh powder, water and metal, the metal clean and dry.",
             why="Weighed water is the mould; guessed water is a crust.",
             kind=None,
@@ -163,10 +165,11 @@ def acts(forecast: Forecast, fresh: Material, times: MixTimes, lengths: Lengths)
             cautions=("silica_dust",),
             readings=(
                 Reading(what="this metal was melted before", unit="times"),
-                Reading(what="powder and water at", unit="°C"),
+                Reading(what="powder and water at", unit=speech.unit),
             ),
             alarm=900.0,
         ),
+        wet,
         Act(
             key="mix",
             stage="bench",
@@ -174,8 +177,8 @@ def acts(forecast: Forecast, fresh: Material, times: MixTimes, lengths: Lengths)
             until=powder + times.stirred,
             what=f"{grams(mould.powder)} of powder into {grams(mould.water)} of water. Stir "
             f"{marked(span(times.stirred), usual)}.",
-            why=f"Start the watch as powder meets water, both at {celsius(mix.temperature)}; the "
-            "next lines count on it.",
+            why=f"Start the watch as powder meets water, both at "
+            f"{degrees(mix.temperature, speech)}; the next lines count on it.",
             kind=lengths.weighing.kind,
             source=lengths.weighing.source,
             cautions=("silica_dust",),
@@ -255,5 +258,6 @@ def ready(forecast: Forecast) -> tuple[str, ...]:
         f"bowl of {bowl:.1f}\u00a0l or more, {BOWL:.0f} times the slurry\u00a0(c)",
         "bell and pump, tried empty",
         "piece on its button, flask sealed to the base",
+        "soft brush, spirit or wetting agent",
         "watch, pencil",
     )

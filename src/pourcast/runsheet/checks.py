@@ -10,7 +10,8 @@ from pourcast.findings import Finding, Level
 from pourcast.forecast.model import Forecast
 from pourcast.materials import Material
 from pourcast.runsheet.bench import MixTimes
-from pourcast.runsheet.figures import celsius, span
+from pourcast.runsheet.figures import span
+from pourcast.speech import Heat, said
 
 
 def findings(
@@ -45,10 +46,15 @@ def _mix(forecast: Forecast, times: MixTimes, fresh: Material) -> Iterable[Findi
     if times.needed > times.still_by:
         yield Finding(
             stage="runsheet",
+            key="mix-too-slow",
             level="WATCH",
-            text=f"At {celsius(heat)} the slurry can be worked for {span(times.still_by)}, and the "
-            f"acts take {span(times.needed)}. Cool the water, or each act is cut short as "
-            "on this sheet.",
+            text=said(
+                "At {heat} the slurry can be worked for {room}, and the acts take {needed}. Cool "
+                "the water, or each act is cut short as on this sheet.",
+                heat=Heat(heat),
+                room=span(times.still_by),
+                needed=span(times.needed),
+            ),
             value=times.needed / 60.0,
             limit=times.still_by / 60.0,
             unit="min",
@@ -70,6 +76,7 @@ def _rest(rest: si.Second, limits: Material) -> Iterable[Finding]:
     )
     yield Finding(
         stage="runsheet",
+        key="rest-before-kiln",
         level=level,
         text=text,
         value=rest / 3600.0,
@@ -92,6 +99,7 @@ def _hours(forecast: Forecast) -> Iterable[Finding]:
         if hour.p50 is None:
             yield Finding(
                 stage="runsheet",
+                key="not-by-the-end",
                 level="WATCH",
                 text=f"In over half of the burnouts followed the cavity is not {what} by the end "
                 "of this curve. Burn longer.",

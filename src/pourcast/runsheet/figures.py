@@ -5,6 +5,7 @@ import unicodedata
 from pourcast import units as si
 from pourcast.findings import Kind
 from pourcast.runsheet.model import MARKS
+from pourcast.speech import Speech
 
 JOIN = "\u00a0"
 """Space between a number and its unit; a line does not break there."""
@@ -35,14 +36,26 @@ def grams(mass: si.Kilogram) -> str:
     return f"{value:.0f}{JOIN}g" if abs(value) >= 100.0 else f"{value:.1f}{JOIN}g"
 
 
-def celsius(temperature: si.Kelvin) -> str:
-    """Return a temperature in whole °C.
+def degrees(temperature: si.Kelvin, speech: Speech) -> str:
+    """Return a temperature in whole degrees of the caster's unit.
 
     Parameters
     ----------
     temperature : float [K]
+    speech : Speech
     """
-    return f"{si.from_si(temperature, 'degC'):.0f}{JOIN}°C".replace("-", "−")
+    return speech.heat(temperature).replace(" ", JOIN)
+
+
+def degrees_an_hour(ramp: si.KelvinPerSecond, speech: Speech) -> str:
+    """Return a ramp in whole degrees of the caster's unit.
+
+    Parameters
+    ----------
+    ramp : float [K/s]
+    speech : Speech
+    """
+    return speech.ramp(ramp).replace(" ", JOIN, 1)
 
 
 def span(time: si.Second) -> str:

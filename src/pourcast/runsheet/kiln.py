@@ -11,7 +11,6 @@ from typing import get_args
 import numpy as np
 
 from pourcast import units as si
-from pourcast.burnout.ash_checks import OF_THE_WAY
 from pourcast.burnout.curves import temperature_at
 from pourcast.burnout.dial import DialPlan, Turn
 from pourcast.burnout.model import Curve, KilnStep
@@ -19,8 +18,9 @@ from pourcast.findings import Kind
 from pourcast.forecast.model import Forecast, Hour
 from pourcast.materials import Burns, Library
 from pourcast.runsheet.curve import source_of, spans
-from pourcast.runsheet.figures import celsius, marked, span
+from pourcast.runsheet.figures import degrees, degrees_an_hour, marked, span
 from pourcast.runsheet.model import Act, Reading
+from pourcast.speech import Speech
 
 Clock = Callable[[si.Second], str]
 """Wall clock of a moment since the start, in words."""
@@ -83,25 +83,29 @@ def acts(
         ),
         alarm=1200.0,
     )
-    how = _turns(dial, begun) if dial else _steps(forecast, curve, begun, book, clock)
+    speech = forecast.plan.speech
+    how = _turns(dial, begun, speech) if dial else _steps(forecast, curve, begun, book, clock)
     ends = begun + float(curve.time[-1])
     return [first, *how, *_checks(forecast, begun), *_ash(forecast, begun, ends)]
 
 
-def _turns(dial: DialPlan, begun: si.Second) -> list[Act]:
-    return [_turn(place, turn, dial.curve, begun) for place, turn in enumerate(dial.turns, start=1)]
+def _turns(dial: DialPlan, begun: si.Second, speech: Speech) -> list[Act]:
+    return [
+        _turn(place, turn, dial.curve, begun, speech)
+        for place, turn in enumerate(dial.turns, start=1)
+    ]
 
 
-def _turn(place: int, turn: Turn, curve: Curve, begun: si.Second) -> Act:
+def _turn(place: int, turn: Turn, curve: Curve, begun: si.Second, speech: Speech) -> Act:
     gauge = float(temperature_at(curve, np.array(turn.time)))
     return Act(
         key=f"turn_{place}",
         stage="kiln",
         at=begun + turn.time,
-        what=f"Dial to {turn.setting:.3g}, near {celsius(gauge)}.",
+        what=f"Dial to {turn.setting:.3g}, near {degrees(gauge, speech)}.",
         kind="computed",
         source="turns worked out from a logged day of this kiln",
-        readings=(Reading(what="gauge", unit="°C"),),
+        readings=(Reading(what="gauge", unit=speech.unit),),
         cautions=("hot_kiln",),
         alarm=120.0,
         setting=turn.setting,
@@ -113,7 +117,7 @@ def _steps(
     forecast: Forecast, curve: Curve, begun: si.Second, book: Library, clock: Clock
 ) -> list[Act]:
     """Return one act a step: by hand to be turned, programmed to be looked at."""
-    by_hand = forecast.plan.kiln.control == "hand"
+    by_hand, speech = forecast.plan.kiln.control == "hand", forecast.plan.speech
     kind, source = source_of(curve)
     stop = book.investment["limits"]["burnout_peak_hard_stop"]
     usual_top = book.investment["limits"]["burnout_peak_default"]
@@ -124,19 +128,20 @@ def _steps(
         begins, arrives, ends = (begun + float(moment) for moment in moments)
         why = ""
         if step.temperature == top and top > usual_top.si - 50.0:
-            why = f"Never over {marked(celsius(stop.si), stop.kind)} while char is left."
+            never = marked(degrees(stop.si, speech), stop.kind)
+            why = f"Never over {never} while char is left."
         made.append(
             Act(
                 key=f"step_{place}",
                 stage="kiln",
                 at=begins,
                 until=ends,
-                what=_step_told(step, now, by_hand, clock(arrives), clock(ends)),
+                what=_step_told(step, now, by_hand, clock(arrives), clock(ends), speech),
                 why=why,
                 kind=kind,
                 source=source,
                 cautions=("hot_kiln",),
-                readings=(Reading(what=f"gauge at {clock(arrives)}", unit="°C"),),
+                readings=(Reading(what=f"gauge at {clock(arrives)}", unit=speech.unit),),
                 alarm=300.0 if by_hand else None,
             )
         )
@@ -144,15 +149,17 @@ def _steps(
     return made
 
 
-def _step_told(step: KilnStep, now: si.Kelvin, by_hand: bool, there: str, ends: str) -> str:
-    goal = celsius(step.temperature)
+def _step_told(
+    step: KilnStep, now: si.Kelvin, by_hand: bool, there: str, ends: str, speech: Speech
+) -> str:
+    goal = degrees(step.temperature, speech)
     if abs(step.temperature - now) < 1.0:
         return f"Stay at {goal} until {ends}."
     up = step.temperature > now
     way = ("Turn up for" if up else "Turn down for") if by_hand else ("Up to" if up else "Down to")
     ramp = "as fast as it goes"
     if step.ramp is not None:
-        ramp = f"{si.from_si(step.ramp, 'K/h'):.0f}\u00a0°C an hour"
+        ramp = degrees_an_hour(step.ramp, speech)
     hold = f", hold to {ends}" if step.hold > 0.0 else ""
     return f"{way} {goal}, {ramp}: there at {there}{hold}."
 
@@ -215,11 +222,7 @@ def _ash(forecast: Forecast, begun: si.Second, ends: si.Second) -> list[Act]:
 
     Once the cavity is clean in nine draws of ten, and so early that the block is warm again.
     """
-    found = [
-        each
-        for each in forecast.findings
-        if (each.stage, each.unit, each.level) == ("burnout", OF_THE_WAY, "WATCH")
-    ]
+    found = [each for each in forecast.findings if each.key == "ash-left"]
     if forecast.burnout is None or not found:
         return []
     clean = forecast.burnout.clean_at

@@ -10,6 +10,7 @@ from typing import Literal
 from pourcast import units as si
 from pourcast.findings import Finding, Kind
 from pourcast.materials import Fact
+from pourcast.speech import CELSIUS, Speech
 
 Stage = Literal["bench", "kiln", "pour", "break-out"]
 
@@ -225,8 +226,8 @@ class RunSheet:
     seed, draws : int
     version : str
         Of pourcast.
-    heats : {"C", "F"}
-        Of what its acts say.
+    speech : Speech
+        In which its acts say their heats.
     """
 
     name: str
@@ -245,4 +246,4 @@ class RunSheet:
     seed: int
     draws: int
     version: str
-    heats: Literal["C", "F"] = "C"
+    speech: Speech = CELSIUS

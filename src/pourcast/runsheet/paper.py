@@ -16,10 +16,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from pourcast import units as si
 from pourcast.errors import PourcastError
-from pourcast.runsheet.figures import celsius
-from pourcast.runsheet.heats import text_in_fahrenheit
+from pourcast.runsheet.figures import degrees
 from pourcast.runsheet.model import LAST_WORD, MARKS, MARKS_TOLD, TITLES, Act, Block, RunSheet
 from pourcast.runsheet.text import (
     care_told,
@@ -207,11 +205,6 @@ def _block(sheet: RunSheet, block: Block, care: list[str]) -> dict[str, Any]:
     }
 
 
-def _gauge(sheet: RunSheet, heat: si.Kelvin) -> str:
-    said = celsius(heat)
-    return text_in_fahrenheit(said) if sheet.heats == "F" else said
-
-
 def _act(sheet: RunSheet, act: Act) -> dict[str, Any]:
     moment = moment_of(sheet, act.at)
     return {
@@ -222,7 +215,7 @@ def _act(sheet: RunSheet, act: Act) -> dict[str, Any]:
         "spread": when_told(sheet, act),
         "why": act.why,
         "dial": "" if act.setting is None else f"{act.setting:.3g}",
-        "gauge": "" if act.gauge is None else _gauge(sheet, act.gauge),
+        "gauge": "" if act.gauge is None else degrees(act.gauge, sheet.speech),
         "readings": [
             {"what": reading.what, "unit": reading.unit, "choices": list(reading.choices)}
             for reading in act.readings

@@ -16,7 +16,7 @@ from pourcast.forecast.model import Forecast
 from pourcast.materials import Library, Value
 from pourcast.runsheet import break_out
 from pourcast.runsheet.break_out import between
-from pourcast.runsheet.figures import celsius, grams, marked, span
+from pourcast.runsheet.figures import degrees, grams, marked, span
 from pourcast.runsheet.model import Act, Reading, Window
 from pourcast.runsheet.usual import Lengths
 
@@ -73,7 +73,7 @@ def _melt(
     out: si.Second,
     lengths: Lengths,
 ) -> list[Act]:
-    charge = forecast.plan.charge
+    charge, speech = forecast.plan.charge, forecast.plan.speech
     mass = forecast.metal.metal if charge.poured is None else charge.poured
     furnace = lengths.furnace
     own = furnace.si_low == furnace.si_high
@@ -99,11 +99,12 @@ def _melt(
             stage="pour",
             at=ready_at,
             late=out,
-            what=f"Metal at {celsius(charge.pour_temperature)} in the pot. Skim once, do not stir.",
+            what=f"Metal at {degrees(charge.pour_temperature, speech)} in the pot. Skim once, "
+            "do not stir.",
             why="Metal is molten before the flask leaves the kiln.",
             kind=lengths.ahead.kind,
             source=lengths.ahead.source,
-            readings=(Reading(what="metal", unit="°C"),),
+            readings=(Reading(what="metal", unit=speech.unit),),
             cautions=("metal_fume",),
         ),
     ]
@@ -118,7 +119,7 @@ def _pour(
     kind: Kind | None,
     top: Value,
 ) -> list[Act]:
-    assist = forecast.plan.assist
+    assist, speech = forecast.plan.assist, forecast.plan.speech
     carrying = lengths.carrying
     made = [
         Act(
@@ -135,9 +136,9 @@ def _pour(
                 Reading(what="gate", choices=("white", "grey", "black")),
                 Reading(what="smell", choices=("none", "some")),
                 Reading(what="a puff glows", choices=("no", "yes")),
-                Reading(what="flask", unit="°C"),
-                Reading(what="hottest of the day", unit="°C"),
-                Reading(what=f"over {marked(celsius(top.si), top.kind)}", unit="h"),
+                Reading(what="flask", unit=speech.unit),
+                Reading(what="hottest of the day", unit=speech.unit),
+                Reading(what=f"over {marked(degrees(top.si, speech), top.kind)}", unit="h"),
             ),
             alarm=900.0,
         )
@@ -225,7 +226,8 @@ def alloy_told(forecast: Forecast, book: Library) -> tuple[str, ...]:
     book : Library
     """
     alloy = book.alloy(forecast.plan.charge.alloy)
-    return (f"{alloy.name}: {alloy.flag.rstrip('.')}.",) if alloy.flag else ()
+    flag = forecast.plan.speech.text(alloy.flag)
+    return (f"{alloy.name}: {flag.rstrip('.')}.",) if flag else ()
 
 
 def ready(forecast: Forecast) -> tuple[str, ...]:

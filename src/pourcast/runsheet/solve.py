@@ -7,7 +7,7 @@ from pourcast.burnout.dial import CAUTION, DialPlan
 from pourcast.errors import InputError, SourceError, require_finite
 from pourcast.findings import Kind
 from pourcast.forecast.model import Forecast
-from pourcast.materials import Fact, Library
+from pourcast.materials import Fact, Library, caution_key
 from pourcast.mould.model import MixClock
 from pourcast.runsheet import bench, break_out, kiln, pour
 from pourcast.runsheet.checks import findings
@@ -105,12 +105,12 @@ def schedule(
         told.append(NOT_WORKED_OUT)
     blocks = _blocks(forecast, acts, book, dial is not None)
     # What stands in a block as a caution is not told a second time as a thing to watch.
-    cautions = {kept.text for block in blocks for kept in block.care}
+    cautions = {caution_key(kept) for block in blocks for kept in block.care}
     heeded = [
-        found
-        for found in forecast.findings
-        if found.level == "WATCH" and found.text not in cautions
+        found for found in forecast.findings if found.level == "WATCH" and found.key not in cautions
     ]
+    speech = forecast.plan.speech
+    own = findings(forecast, times, begun - still, limits=limits, fresh=fresh)
     return RunSheet(
         name=clean(forecast.plan.piece.name) or "A piece without a name",
         invented=forecast.plan.invented,
@@ -120,14 +120,17 @@ def schedule(
         acts=tuple(acts),
         blocks=blocks,
         parts=tuple(clean(part.name) for part in forecast.parts),
-        stops=tuple(clean(found.text) for found in forecast.findings if found.level == "STOP"),
+        stops=tuple(
+            clean(speech.text(found.text)) for found in forecast.findings if found.level == "STOP"
+        ),
         watched=len(heeded),
-        findings=findings(forecast, times, begun - still, limits=limits, fresh=fresh),
+        findings=tuple(map(speech.finding, own)),
         notes=tuple(told),
         identity=hashlib.sha256(repr(forecast.plan).encode()).hexdigest()[:24],
         seed=forecast.seed,
         draws=forecast.draws,
         version=version,
+        speech=speech,
     )
 
 

@@ -30,6 +30,8 @@ class Lengths:
     ----------
     weighing : Value
         From the start to the first powder in the water.
+    wetting : Value
+        Of the piece, the last of that.
     furnace : Value
         From lighting to metal at its pouring heat.
     ahead : Value
@@ -43,6 +45,7 @@ class Lengths:
     """
 
     weighing: Value
+    wetting: Value
     furnace: Value
     ahead: Value
     carrying: Value
@@ -52,6 +55,7 @@ class Lengths:
 
 USUAL = Lengths(
     weighing=_minutes("weighing", 30.0, 15.0, 60.0),
+    wetting=_minutes("wetting", 5.0, 2.0, 10.0),
     furnace=_minutes("furnace", 30.0, 20.0, 45.0),
     ahead=_minutes("ahead", 5.0, 2.0, 10.0),
     carrying=_minutes("carrying", 0.75, 0.5, 1.0),

@@ -59,12 +59,14 @@ def _volume(scanned: Scanned) -> tuple[Finding, ...]:
         f"{1e6 * held:.3f} ml: {100 * abs(apart):.1f} % apart"
     )
     if abs(apart) <= VOLUME_GAP:
-        return (_finding("GOOD", f"{text}.", 100 * abs(apart), 100 * VOLUME_GAP, "%"),)
+        return (
+            _finding("mesh-volume", "GOOD", f"{text}.", 100 * abs(apart), 100 * VOLUME_GAP, "%"),
+        )
     text += (
         f", more than {100 * VOLUME_GAP:.0f} %. A part is missing, joined to another or taken for "
         "another shape: hold the picture beside the original."
     )
-    return (_finding("WATCH", text, 100 * abs(apart), 100 * VOLUME_GAP, "%"),)
+    return (_finding("mesh-volume", "WATCH", text, 100 * abs(apart), 100 * VOLUME_GAP, "%"),)
 
 
 def _torn(scanned: Scanned) -> tuple[Finding, ...]:
@@ -75,7 +77,7 @@ def _torn(scanned: Scanned) -> tuple[Finding, ...]:
         f"{100 * TORN:.0f} % can be worked with); the shape there is filled by estimate, and its "
         "volume comes out too small rather than too large."
     )
-    return (_finding("WATCH", text, 100 * scanned.bad_lines, 100 * WINDING, "%"),)
+    return (_finding("torn-mesh", "WATCH", text, 100 * scanned.bad_lines, 100 * WINDING, "%"),)
 
 
 def _lost(scanned: Scanned) -> tuple[Finding, ...]:
@@ -86,21 +88,23 @@ def _lost(scanned: Scanned) -> tuple[Finding, ...]:
             "nothing leads to them from the gate, so no metal would. Join them with wax, or take "
             "them out of the scan."
         )
-        found.append(_finding("WATCH", text, float(scanned.loose), 0.0, ""))
+        found.append(_finding("scan-loose", "WATCH", text, float(scanned.loose), 0.0, ""))
     if scanned.unseen_share > UNSEEN:
         text = (
             f"{100 * scanned.unseen_share:.1f} % of the surface belongs to no part of the piece "
             f"file; it should be under {100 * UNSEEN:.0f} %. Pick the gate by hand, or add what "
             "is missing as [[part]]."
         )
-        found.append(_finding("WATCH", text, 100 * scanned.unseen_share, 100 * UNSEEN, "%"))
+        found.append(
+            _finding("surface-unread", "WATCH", text, 100 * scanned.unseen_share, 100 * UNSEEN, "%")
+        )
     if scanned.too_small:
         text = (
             f"{scanned.too_small} ends are too short to be parts in cells of "
             f"{1e3 * scanned.cell:.2g} mm and were left with what they grow on. Hairs and teeth "
             "fill last; finer cells (--voxel) show more of them."
         )
-        found.append(_finding("GOOD", text, float(scanned.too_small), 0.0, ""))
+        found.append(_finding("ends-too-short", "GOOD", text, float(scanned.too_small), 0.0, ""))
     return tuple(found)
 
 
@@ -109,6 +113,7 @@ def _thin(scanned: Scanned) -> tuple[Finding, ...]:
     thin = sorted((pair for pair in thin if pair[0] < THIN), key=lambda pair: pair[0])
     return tuple(
         _finding(
+            "thin-way",
             "WATCH",
             f"{part.name} is {1e3 * size:.2f} mm across at its thinnest, under "
             f"{1e3 * THIN:.1f} mm; the ways this thin are the first that stay empty. Thicken it "
@@ -126,6 +131,7 @@ def _thin(scanned: Scanned) -> tuple[Finding, ...]:
 def _walls(scanned: Scanned) -> tuple[Finding, ...]:
     return tuple(
         _finding(
+            "walls-unread",
             "WATCH",
             f"The thickness of {part.name} could be read at {100 * part.walls_read:.0f} % of its "
             f"surface; it must be {100 * WALLS_READ:.0f} %. Measure it with a caliper and put it "
@@ -143,6 +149,7 @@ def _walls(scanned: Scanned) -> tuple[Finding, ...]:
 def _unsure(scanned: Scanned) -> tuple[Finding, ...]:
     found = [
         _finding(
+            "section-unsure",
             "WATCH",
             f"Width and thickness of {part.name} are within {100 * NINE_OF_TEN * error:.0f} % nine "
             f"times of ten: {_cause(part)}. The forecast draws them so; measure them with a "
@@ -170,6 +177,7 @@ def _cause(part: ScannedPart) -> str:
 def _touching(scanned: Scanned) -> tuple[Finding, ...]:
     found = [
         _finding(
+            "scan-touching",
             "WATCH",
             f"{scanned.parts[a].name} and {scanned.parts[b].name} touch, or come within a cell of "
             f"{1e3 * scanned.cell:.2g} mm; they will be one in metal. Part them, or take it so.",
@@ -186,6 +194,7 @@ def _touching(scanned: Scanned) -> tuple[Finding, ...]:
 def _narrow(scanned: Scanned) -> tuple[Finding, ...]:
     found = [
         _finding(
+            "scan-narrow",
             "WATCH",
             f"Between {scanned.parts[a].name} and {scanned.parts[b].name} are {1e3 * gap:.2f} mm; "
             f"slurry hardly enters a gap under {1e3 * NARROW:.0f} mm, and a bubble there becomes "
@@ -204,6 +213,7 @@ def _narrow(scanned: Scanned) -> tuple[Finding, ...]:
 def _hollow(scanned: Scanned) -> tuple[Finding, ...]:
     return tuple(
         _finding(
+            "hollow-part",
             "WATCH",
             f"{part.name} is hollow, with a wall of {1e3 * part.thickness[0]:.2f} mm. Slurry must "
             "get in and stay whole as a core; the piece file has the wall as a blade that is as "
@@ -223,10 +233,14 @@ def _told(found: list[Finding], rest: str) -> tuple[Finding, ...]:
     if len(found) <= _MOST_TOLD:
         return tuple(found)
     left = len(found) - _MOST_TOLD
-    return (*found[:_MOST_TOLD], _finding("WATCH", f"{left} {rest}", float(left), None, ""))
+    return (
+        *found[:_MOST_TOLD],
+        _finding(found[0].key, "WATCH", f"{left} {rest}", float(left), None, ""),
+    )
 
 
 def _finding(
+    key: str,
     level: Level,
     text: str,
     value: si.Ratio | None,
@@ -239,6 +253,7 @@ def _finding(
     source = "common practice, no source" if kind == "common practice" else "estimate"
     return Finding(
         stage="scan",
+        key=key,
         level=level,
         text=text,
         part=None if part is None else part.name,

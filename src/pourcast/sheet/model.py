@@ -8,6 +8,7 @@ from pourcast.burnout.model import Kiln, Original
 from pourcast.melt.model import Charge
 from pourcast.mould.model import Flask, Mix
 from pourcast.piece.model import Piece
+from pourcast.speech import CELSIUS, Speech
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +74,9 @@ class Plan:
     studio : Studio
     invented : bool
         True for a demo piece; its measures are not of a real thing.
+    speech : Speech
+        How the caster is spoken to. It is no part of what is cast: nothing that is worked out
+        hangs on it, nor the hash of what went in.
     """
 
     piece: Piece
@@ -84,3 +88,4 @@ class Plan:
     original: Original = field(default_factory=Original)
     studio: Studio = field(default_factory=Studio)
     invented: bool = False
+    speech: Speech = field(default=CELSIUS, repr=False)

@@ -113,7 +113,8 @@ material = "leaf"
 # leads_to = "air"          # "air" or "vacuum"
 
 # [measured]                # of the original without its button; checks the sizes above
-# displaced_ml = 1.2        # what runs over from a full glass when it goes under
+# displaced_ml = 1.2        # what runs over from a full glass when it goes under; dry heads and
+                            # pods may be hollow: dip them bare, so that water gets in like slurry
 # weight_g = 0.9          # scales, as dry as it goes into the slurry
 
 # [studio]                  # left out: sea level, and the usual error of the instruments

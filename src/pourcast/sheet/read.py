@@ -21,8 +21,10 @@ from pourcast.sheet.keys import KILN_STEP, LISTS, SECTIONS, SEEN, TOP, VENT
 from pourcast.sheet.lines import Path
 from pourcast.sheet.model import Assist, Plan, Studio
 from pourcast.sheet.parts import part_of, read_parts
+from pourcast.sheet.spoken import speech_of
 from pourcast.sheet.text import parse
 from pourcast.sheet.values import Table, Values, read_table
+from pourcast.speech import Speech
 
 WATER_TO_POWDER = 0.40  # kg/kg, common practice, no source
 MIXED_AT = 20.0 + si.ZERO_CELSIUS  # K, common practice, no source
@@ -68,7 +70,7 @@ def read_plan(text: str, *, file: str = "piece file") -> Plan:
     check_fit(sections, parts, vents, faults)
     if faults.found():
         raise SheetError(file, faults.found())
-    return _plan(top, sections, steps, parts, vents)
+    return _plan(top, sections, steps, parts, vents, speech_of(document))
 
 
 def _top(document: Table, faults: Faults) -> Table:
@@ -137,6 +139,7 @@ def _plan(
     steps: Sequence[Values],
     parts: Sequence[Values],
     vents: Sequence[Values],
+    speech: Speech,
 ) -> Plan:
     """Return the plan of values that are without fault."""
     measured = sections["measured"]
@@ -165,6 +168,7 @@ def _plan(
         original=_original(sections["original"]),
         studio=Studio(**sections["studio"]),
         invented=top.get("invented", False),
+        speech=speech,
     )
 
 

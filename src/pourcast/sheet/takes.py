@@ -6,7 +6,9 @@ from typing import Annotated, Any, Literal, TypeAlias
 
 from pourcast import units as si
 from pourcast.sheet.faults import shown
+from pourcast.speech import CELSIUS, FAHRENHEIT, Speech
 from pourcast.trade_units import Quantity
+from pourcast.trade_units.grammar import split, tidy
 from pourcast.trade_units.quantities import find_symbol
 
 InUnitOfKey: TypeAlias = Annotated[float, si.Unit("unit of the key")]
@@ -90,6 +92,37 @@ class Matter:
 
 Takes: TypeAlias = Number | Count | Flag | Text | Choice | Material | Matter
 Keys: TypeAlias = Mapping[str, Takes]
+
+
+HEATS: tuple[Quantity, ...] = ("temperature", "ramp")
+"""Quantities that may be written in °F."""
+
+
+def speech_of_value(value: object, quantity: Quantity) -> Speech:
+    """Return how one who writes a value so is spoken to.
+
+    Parameters
+    ----------
+    value : object
+        As it stands in the file.
+    quantity : str
+        As `pourcast.trade_units` knows it.
+
+    Raises
+    ------
+    InputError
+        If it is a text that does not follow the grammar of trade units.
+
+    Examples
+    --------
+    >>> speech_of_value("1200 F", "temperature").unit, speech_of_value(650, "temperature").unit
+    ('°F', '°C')
+    """
+    if quantity not in HEATS or not isinstance(value, str):
+        return CELSIUS
+    _, terms = split(tidy(value, quantity), quantity)
+    symbols = [find_symbol(term.unit, quantity) for term in terms]
+    return FAHRENHEIT if any(symbol and symbol[0] == "F" for symbol in symbols) else CELSIUS
 
 
 def in_its_unit(written: str, value: Any, names: Mapping[str, str], keys: Keys) -> str:

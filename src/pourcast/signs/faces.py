@@ -1,7 +1,8 @@
 """Faces: signs on the skin of a casting, and what may be behind them."""
 
 from pourcast.signs.model import Cause, Sign
-from pourcast.signs.tells import CAP, speaks
+from pourcast.signs.tells import BOILING, CAP, SILICA, speaks
+from pourcast.speech import Heat, Heats, said
 
 FACES = (
     Sign(
@@ -11,7 +12,11 @@ FACES = (
             Cause(
                 key="heat_cracks",
                 text="Heat cracked the block.",
-                remedy="Rise slower, most of all through 100 °C and from 220 to 270 °C.",
+                remedy=said(
+                    "Rise slower, most of all through {boiling} and from {silica}.",
+                    boiling=Heat(BOILING),
+                    silica=Heats(*SILICA),
+                ),
                 tells=speaks("fins_radial fast_heat", "one_fin moved_early"),
             ),
             Cause(
@@ -95,7 +100,7 @@ FACES = (
             Cause(
                 key="steam",
                 text="Steam lifted patches of the face.",
-                remedy="Dry slower through 100 °C.",
+                remedy=said("Dry slower through {boiling}.", boiling=Heat(BOILING)),
                 tells=speaks("broad_patches fast_heat", "old_powder"),
             ),
             Cause(

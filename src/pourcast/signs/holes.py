@@ -1,7 +1,8 @@
 """Holes: signs in the metal itself, and what may be behind them."""
 
 from pourcast.signs.model import Cause, Sign
-from pourcast.signs.tells import CAP, CHAR_BURNS, speaks
+from pourcast.signs.tells import CAP, CHAR_BURNS, DRYING, speaks
+from pourcast.speech import Heats, said
 
 HOLES = (
     Sign(
@@ -11,7 +12,9 @@ HOLES = (
             Cause(
                 key="char",
                 text="Char of the original was left in the cavity.",
-                remedy=f"Hold longer at {CHAR_BURNS}, with more air and fewer flasks.",
+                remedy=said(
+                    "Hold longer at {heats}, with more air and fewer flasks.", heats=CHAR_BURNS
+                ),
                 tells=speaks("black_dust in_the_thick char_expected", "button_porous"),
             ),
             Cause(
@@ -83,7 +86,7 @@ HOLES = (
             Cause(
                 key="water_gas",
                 text="The block was not dry.",
-                remedy="Hold longer at 120 to 150 °C.",
+                remedy=said("Hold longer at {drying}.", drying=Heats(*DRYING)),
                 tells=speaks("fast_heat", "hot_block sulphur_skin"),
             ),
         ),

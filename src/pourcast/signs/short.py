@@ -1,7 +1,8 @@
 """Metal that is not there: signs of parts that came short, and what may be behind them."""
 
 from pourcast.signs.model import Cause, Sign
-from pourcast.signs.tells import speaks
+from pourcast.signs.tells import BOILING, speaks
+from pourcast.speech import Heat, said
 
 SHORT = (
     Sign(
@@ -101,7 +102,10 @@ SHORT = (
             Cause(
                 key="heated_fast",
                 text="Steam or heat split the block.",
-                remedy="Rise slower through 100 °C and hold there until it is dry.",
+                remedy=said(
+                    "Rise slower through {boiling} and hold there until it is dry.",
+                    boiling=Heat(BOILING),
+                ),
                 tells=speaks("fast_heat metal_outside", "dried_block"),
             ),
         ),

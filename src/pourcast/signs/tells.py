@@ -2,6 +2,7 @@
 
 from pourcast import units as si
 from pourcast.signs.model import Tell
+from pourcast.speech import Heat, Heats, said
 
 _TOP: si.Kelvin = 1003.15
 """730 °C, the usual top of a burnout (record "burnout_peak_default", held against it by a test)."""
@@ -9,13 +10,23 @@ _TOP: si.Kelvin = 1003.15
 TOO_HOT: si.Kelvin = 1008.15
 """735 °C, over which a burnout was hotter than any that is usual: the high end of that record."""
 
-_HOTTEST = f"{si.from_si(TOO_HOT, 'degC'):.0f} °C"
+_CHAR_BURNS_FROM: si.Kelvin = 948.15
+"""675 °C, from which the trade burns plants; common practice, no source."""
 
-CAP = f"Cap the burnout at {si.from_si(_TOP, 'degC'):.0f} °C."
+BOILING: si.Kelvin = 373.15
+"""100 °C, at which water boils at the usual air."""
+
+SILICA: tuple[si.Kelvin, si.Kelvin] = (493.15, 543.15)
+"""220 to 270 °C, where cristobalite changes size; from memory."""
+
+DRYING: tuple[si.Kelvin, si.Kelvin] = (393.15, 423.15)
+"""120 to 150 °C, at which a block is held to dry; common practice, no source."""
+
+CAP = said("Cap the burnout at {top}.", top=Heat(_TOP))
 """What is to be done where the sulphate of the block broke down."""
 
-CHAR_BURNS = f"675 to {_HOTTEST}"
-"""At which the trade burns plants; low end: common practice, no source."""
+CHAR_BURNS = Heats(_CHAR_BURNS_FROM, TOO_HOT)
+"""At which the trade burns plants."""
 
 TELLS: dict[str, str] = {
     "far": "Do the short parts lie farther from the gate than the full ones?",
@@ -48,7 +59,7 @@ TELLS: dict[str, str] = {
     "old_powder": "Was the powder damp, lumpy or over a year old?",
     "flakes": "Did flakes of mould come off with it?",
     "sulphur_skin": "Is the skin grey or black, with a smell of sulphur?",
-    "hot_block": f"Did the kiln or block pass {_HOTTEST}?",
+    "hot_block": said("Did the kiln or block pass {hottest}?", hottest=Heat(TOO_HOT)),
     "heavy_only": "Is it on heavy parts only?",
     "hot_metal": "Was the metal hotter than planned?",
     "thirsty": "Was that part dry wood or a seed head, without a seal?",

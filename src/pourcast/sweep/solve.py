@@ -91,7 +91,7 @@ def row_of(sweep: Sweep, cell: int) -> Row:
         ending=ENDINGS[int(np.argmax(told.ends))],
         part=part,
         cause=cause,
-        stops=tuple(stops_of(said.findings).items()),
+        stops=tuple((key, plan.speech.text(text)) for key, text in stops_of(said.findings).items()),
         fault="",
     )
 

@@ -51,7 +51,7 @@ export class CellsView {
     const { view, data } = this;
     this.group.visible = true;
     view.scaleOf(view.heats.map((_, k) => [
-      `h${k}`, k % 3 ? "" : `${Math.round(COLDEST + ((HOTTEST - COLDEST) * k) / view.heats.length)}${k ? "" : " °C"}`,
+      `h${k}`, k % 3 ? "" : view.heat(COLDEST + ((HOTTEST - COLDEST) * k) / view.heats.length, !k),
     ]));
     if (!data.sections.length) return;
     view.slider(data.sections.length - 1, (at) => this.told(at));
@@ -67,7 +67,7 @@ export class CellsView {
     const all = this.data.metal.solid_s.length;
     const share = all ? Math.round((100 * liquid) / all) : 0;
     return `${this.view.pointed(time(section.time_s))} after the pour: ${share} in 100 of the metal in cells is not solid; ` +
-      `the hottest of the cut is ${most} °C`;
+      `the hottest of the cut is ${this.view.heat(most)}`;
   }
 
   shade(section) {

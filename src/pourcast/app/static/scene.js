@@ -372,12 +372,21 @@ export class View {
     if (steps) this.scaleOf(this.heats.map((_, k) => [`h${k}`, k % 3 === 0 ? this.pointed(seconds(steps.at(k))) : ""]));
   }
 
+  degrees(celsius) {
+    const { of_0, each } = this.data.degrees;
+    return of_0 + each * celsius;
+  }
+
+  heat(celsius, said = true) {
+    return `${Math.round(this.degrees(celsius))}${said ? ` ${this.data.degrees.unit}` : ""}`;
+  }
+
   byBurn() {
     const { burnout } = this.data;
     const last = burnout.time_h.length - 1;
     const share = (heat) => Math.max(0, Math.min(HEATS - 1, Math.floor(((heat - COLDEST) / (HOTTEST - COLDEST)) * HEATS)));
     this.scaleOf(this.heats.map((_, k) => [
-      `h${k}`, k % 3 ? "" : `${Math.round(COLDEST + ((HOTTEST - COLDEST) * k) / HEATS)}${k ? "" : " °C"}`,
+      `h${k}`, k % 3 ? "" : this.heat(COLDEST + ((HOTTEST - COLDEST) * k) / HEATS, !k),
     ]));
     this.slider(last, (at) => {
       const core = this.heats[share(burnout.core_C[at])];
@@ -385,8 +394,8 @@ export class View {
       this.paint(() => core);
       if (this.plot) this.plot.setCursor({ left: this.plot.valToPos(burnout.time_h[at], "x"), top: 0 });
       const water = Math.round(100 * burnout.water[at]);
-      return `${this.pointed(burnout.time_h[at].toFixed(1))} h: kiln ${burnout.kiln_C[at].toFixed(0)} °C, wall ` +
-        `${burnout.wall_C[at].toFixed(0)} °C, core ${burnout.core_C[at].toFixed(0)} °C; free water left ` +
+      return `${this.pointed(burnout.time_h[at].toFixed(1))} h: kiln ${this.heat(burnout.kiln_C[at])}, wall ` +
+        `${this.heat(burnout.wall_C[at])}, core ${this.heat(burnout.core_C[at])}; free water left ` +
         `${water} in 100, char left ${this.pointed(small(burnout.char_mg[at]))} mg`;
     });
     this.burnCurve(burnout);
@@ -534,14 +543,14 @@ export class View {
       height: 230,
       scales: { x: { time: false } },
       cursor: { y: false, drag: { setScale: false } },
-      axes: [{ ...axis, label: "h", labelSize: 22 }, { ...axis, label: "°C", labelSize: 22, size: 52 }],
+      axes: [{ ...axis, label: "h", labelSize: 22 }, { ...axis, label: this.data.degrees.unit, labelSize: 22, size: 52 }],
       series: [
         { label: "h" },
         { label: "kiln", stroke: ember, width: 1.5, dash: [6, 4] },
         { label: "wall", stroke: ink, width: 1.2 },
         { label: "core", stroke: ink, width: 2.6 },
       ],
-    }, [burnout.time_h, burnout.kiln_C, burnout.wall_C, burnout.core_C], this.curve);
+    }, [burnout.time_h, ...[burnout.kiln_C, burnout.wall_C, burnout.core_C].map((row) => row.map((each) => this.degrees(each)))], this.curve);
     if (this.move) this.move();
   }
 

@@ -1,0 +1,60 @@
+"""Spoken: in which units does a caster write, and so want to be spoken to?"""
+
+import tomllib
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from pourcast.errors import PourcastError
+from pourcast.sheet.keys import KILN_STEP, LISTS, SECTIONS, bare
+from pourcast.sheet.takes import HEATS, Keys, Number, speech_of_value
+from pourcast.speech import CELSIUS, FAHRENHEIT, Speech
+from pourcast.trade_units.quantities import Quantity
+
+
+def speech_of(document: Mapping[str, Any]) -> Speech:
+    """Return how the caster is spoken to: in °F where any heat of the file is in °F.
+
+    Parameters
+    ----------
+    document : dict
+        Of a piece file without a fault.
+
+    Examples
+    --------
+    >>> speech_of({"flask": {"temperature": "1200 F"}}).unit
+    '°F'
+    >>> speech_of({"flask": {"temperature_C": 650}}).unit
+    '°C'
+    """
+    said = (speech_of_value(*each) for each in _heats(document))
+    return FAHRENHEIT if FAHRENHEIT in said else CELSIUS
+
+
+def speech_of_text(text: str) -> Speech:
+    r"""Return how the caster of a piece file is spoken to; of a faulty file as of an empty one.
+
+    Parameters
+    ----------
+    text : str
+
+    Examples
+    --------
+    >>> speech_of_text('[metal]\npour_temperature = "2050 F"').unit, speech_of_text("[").unit
+    ('°F', '°C')
+    """
+    try:
+        return speech_of(tomllib.loads(text))
+    except (tomllib.TOMLDecodeError, PourcastError, AttributeError, TypeError):
+        return CELSIUS
+
+
+def _heats(document: Mapping[str, Any]) -> Iterator[tuple[object, Quantity]]:
+    tables: list[tuple[Mapping[str, Any], Keys]] = [
+        (document[name], keys) for name, keys in SECTIONS.items() if name in document
+    ]
+    tables += [(step, KILN_STEP) for step in document.get("kiln", {}).get("step", [])]
+    tables += [(each, keys) for name, keys in LISTS.items() for each in document.get(name, [])]
+    for table, keys in tables:
+        for key, takes in keys.items():
+            if isinstance(takes, Number) and takes.quantity in HEATS:
+                yield table.get(key, table.get(bare(key))), takes.quantity
