@@ -1,5 +1,7 @@
 """Moved knobs: what was turned since the kept plan, and what that did, in sentences."""
 
+from dataclasses import replace
+
 from pourcast.app.knob import Knob
 from pourcast.app.knobs import knobs
 from pourcast.app.look import Look
@@ -16,7 +18,9 @@ def what_moved(
     """Return what moved and what that did, in sentences; None: nothing is turned."""
     if trial is None:
         return None
-    old = {knob.id: knob for knob in knobs(was, look)}
+    # Who types °F at a knob of a sheet in °C is told both in °F.
+    before = replace(was, plan=replace(was.plan, speech=now.plan.speech))
+    old = {knob.id: knob for knob in knobs(before, look)}
     new = {knob.id: knob for knob in knobs(now, look)}
     names = dict.fromkeys(turn.knob for turn in trial.turns)
     turned = [

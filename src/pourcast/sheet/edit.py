@@ -23,9 +23,11 @@ import tomlkit
 from tomlkit.items import AoT, Array, InlineTable, Table
 
 from pourcast.errors import InputError
+from pourcast.sheet.in_degrees import in_degrees
 from pourcast.sheet.keys import bare
 from pourcast.sheet.lines import Path
 from pourcast.sheet.put_in import put_in
+from pourcast.sheet.spoken import speech_of_text
 from pourcast.sheet.text import parse
 
 _STEP = ("kiln", "step")
@@ -62,6 +64,7 @@ def edited(text: str, edits: Sequence[Edit], *, file: str = "piece file") -> str
     text : str
         The whole file.
     edits : sequence of Edit
+        A number that is a heat in °C is written in °F where the caster writes so.
     file : str
         Its name, for the messages.
 
@@ -79,7 +82,7 @@ def edited(text: str, edits: Sequence[Edit], *, file: str = "piece file") -> str
     """
     parse(text, file=file)
     document = tomlkit.parse(text)
-    for edit in edits:
+    for edit in in_degrees(edits, speech_of_text(text).degrees):
         if puts_in(edit):
             document = _with_one_more(document, edit)
         else:

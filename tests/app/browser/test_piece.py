@@ -136,7 +136,7 @@ def test_field_keeps_the_focus_and_a_wrong_value_is_told_beside_it(
     assert all("422" in line for line in one.said)
     one.said.clear()
     field.fill("2030 F")
-    expect(page.locator(".moved")).to_contain_text("down to 1110 °C")
+    expect(page.locator(".moved")).to_contain_text("from 2048 °F down to 2030 °F")
 
 
 def test_the_same_forms_work_without_scripts(window: Opened, served: Served) -> None:
@@ -307,6 +307,7 @@ def test_drawing_stays_where_the_browser_has_no_webgl(window: Opened, served: Se
     one.said.clear()  # three tells the console that it found no WebGL
 
 
+@pytest.mark.usefixtures("anew")
 def test_link_of_what_to_change_first_leads_to_its_knob(window: Opened, served: Served) -> None:
     """Our own rule: it jumps to the knob, focuses it and does not turn it."""
     piece = served.studio.add(LARCH)

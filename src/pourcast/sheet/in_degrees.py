@@ -1,0 +1,88 @@
+"""In degrees: an edit of a heat, written as the caster of the file writes heats.
+
+Levers and other answers set heats in °C, by a key with its unit.  Who writes "2050 F" would
+find a number of another scale in his file, and be spoken to in °C once it was the last.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from pourcast import units as si
+from pourcast.sheet.keys import KILN_STEP, SECTIONS, bare
+from pourcast.sheet.lines import Path
+from pourcast.sheet.takes import Keys, Number
+from pourcast.speech import Degrees
+
+_UNITS: Mapping[str, tuple[str, str, str]] = {
+    "temperature": ("degC", "F", "F"),
+    "ramp": ("C/h", "F/h", "F/h"),
+}
+"""Of a quantity: unit of the key, unit that it is turned to, and how that is written."""
+
+_STEP = ("kiln", "step")
+_DIGITS = 9
+"""Decimals: a tenth of a degree comes out as such, and nothing that could be read is lost."""
+
+
+def in_degrees(edits: Sequence[Any], degrees: Degrees) -> list[Any]:
+    """Return edits with each heat as a text in the caster's unit, under its key without unit.
+
+    Parameters
+    ----------
+    edits : sequence of pourcast.sheet.edit.Edit
+    degrees : {"C", "F"}
+
+    Returns
+    -------
+    list of pourcast.sheet.edit.Edit
+        As they came where heats are in °C.
+    """
+    if degrees == "C":
+        return list(edits)
+    turned = {(*edit.path[:-1], short) for edit in edits for short in _short_key(edit)}
+    made: list[Any] = []
+    for edit in edits:
+        keys = _keys_at(edit.path[:-1])
+        if isinstance(edit.value, Mapping):
+            rows = dict(_row(edit.value, _keys_at(edit.path)))
+            made.append(replace(edit, value=rows))
+            continue
+        if edit.value is None and edit.path in turned:
+            continue
+        for short in _short_key(edit):
+            made.append(replace(edit, value=None))
+            told = _told(edit.value, keys[str(edit.path[-1])])
+            edit = replace(edit, path=(*edit.path[:-1], short), value=told)
+        made.append(edit)
+    return made
+
+
+def _row(row: Mapping[str, object], keys: Keys) -> Iterator[tuple[str, object]]:
+    for key, value in row.items():
+        told = _told(value, keys.get(key))
+        yield (key, value) if told is None else (bare(key), told)
+
+
+def _short_key(edit: Any) -> Iterator[str]:
+    """Yield the key without its unit, if an edit sets a heat by a number."""
+    key = str(edit.path[-1]) if edit.path else ""
+    if _told(edit.value, _keys_at(edit.path[:-1]).get(key)) is not None:
+        yield bare(key)
+
+
+def _keys_at(path: Path) -> Keys:
+    """Return what may stand in a table that can hold heats; elsewhere nothing."""
+    if path[:2] == _STEP:
+        return KILN_STEP
+    return SECTIONS.get(str(path[0]), {}) if len(path) == 1 else {}
+
+
+def _told(value: object, takes: object) -> str | None:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return None
+    if not isinstance(takes, Number) or takes.quantity not in _UNITS:
+        return None
+    from_unit, to_unit, written = _UNITS[takes.quantity]
+    figure = round(si.from_si(si.to_si(float(value), from_unit), to_unit), _DIGITS)
+    return f"{figure:.12g} {written}"
