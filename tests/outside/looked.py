@@ -70,5 +70,5 @@ LOOKED: Mapping[str, str] = {
         "water was found; the test objects are made up, with a known truth."
     ),
     "signs": "Signs and causes are what the trade says; no counted study of them was found.",
-    "speech": "Words: fixed points of the scale in the unit of the caster; nothing else to measure.",
+    "speech": "Words: fixed points of the scale in the unit of the caster; no more to measure.",
 }
