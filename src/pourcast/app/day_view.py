@@ -129,8 +129,7 @@ def then_values(room: DayRoom, pour_id: str, since: si.Second) -> dict[str, Any]
 
 def _heeded(day: DayNow, found: DayForecast) -> list[Finding]:
     """Return what is not as it should be, in the unit of the caster."""
-    told = map(day.plan.speech.finding, found.findings)
-    return [each for each in told if each.level != "GOOD"]
+    return [day.plan.speech.finding(each) for each in found.findings if each.level != "GOOD"]
 
 
 def _stop() -> si.Kelvin:

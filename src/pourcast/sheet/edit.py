@@ -16,7 +16,6 @@ tells its faults with their lines, as for any file.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import tomlkit
@@ -26,9 +25,12 @@ from pourcast.errors import InputError
 from pourcast.sheet.in_degrees import in_degrees
 from pourcast.sheet.keys import bare
 from pourcast.sheet.lines import Path
+from pourcast.sheet.model import Edit
 from pourcast.sheet.put_in import put_in
-from pourcast.sheet.spoken import speech_of_text
+from pourcast.sheet.spoken import speech_of_any
 from pourcast.sheet.text import parse
+
+__all__ = ["Edit", "edited", "puts_in"]
 
 _STEP = ("kiln", "step")
 _LISTS = (("part",), ("vent",), _STEP)
@@ -36,24 +38,6 @@ _LISTS = (("part",), ("vent",), _STEP)
 
 _NAMED = ("part",)
 """Those whose tables have a name of their own."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Edit:
-    """One change of a piece file.
-
-    Parameters
-    ----------
-    path : tuple of str and int
-        Where; a table of several is named by its place from 0, a part by its name too.
-    value : str, number, bool, list, dict or None
-        What shall stand there, as it is written in the file; None: nothing. A
-        dict at the path of a section with double brackets is one more of them, at
-        the end; at a place of it, before what stands there.
-    """
-
-    path: Path
-    value: object
 
 
 def edited(text: str, edits: Sequence[Edit], *, file: str = "piece file") -> str:
@@ -80,9 +64,9 @@ def edited(text: str, edits: Sequence[Edit], *, file: str = "piece file") -> str
     InputError
         If a path leads nowhere, or a value cannot be written.
     """
-    parse(text, file=file)
+    speech = speech_of_any(parse(text, file=file))
     document = tomlkit.parse(text)
-    for edit in in_degrees(edits, speech_of_text(text).degrees):
+    for edit in in_degrees(edits, speech.degrees):
         if puts_in(edit):
             document = _with_one_more(document, edit)
         else:

@@ -6,42 +6,39 @@ find a number of another scale in his file, and be spoken to in °C once it was 
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import Any
 
 from pourcast import units as si
 from pourcast.sheet.keys import KILN_STEP, SECTIONS, bare
 from pourcast.sheet.lines import Path
+from pourcast.sheet.model import Edit
 from pourcast.sheet.takes import Keys, Number
 from pourcast.speech import Degrees
 
-_UNITS: Mapping[str, tuple[str, str, str]] = {
-    "temperature": ("degC", "F", "F"),
-    "ramp": ("C/h", "F/h", "F/h"),
-}
-"""Of a quantity: unit of the key, unit that it is turned to, and how that is written."""
+_UNITS: Mapping[str, tuple[str, str]] = {"temperature": ("degC", "F"), "ramp": ("C/h", "F/h")}
+"""Of a quantity: the unit of its key, and the one in which it is written."""
 
 _STEP = ("kiln", "step")
 _DIGITS = 9
 """Decimals: a tenth of a degree comes out as such, and nothing that could be read is lost."""
 
 
-def in_degrees(edits: Sequence[Any], degrees: Degrees) -> list[Any]:
+def in_degrees(edits: Sequence[Edit], degrees: Degrees) -> list[Edit]:
     """Return edits with each heat as a text in the caster's unit, under its key without unit.
 
     Parameters
     ----------
-    edits : sequence of pourcast.sheet.edit.Edit
+    edits : sequence of Edit
     degrees : {"C", "F"}
 
     Returns
     -------
-    list of pourcast.sheet.edit.Edit
+    list of Edit
         As they came where heats are in °C.
     """
     if degrees == "C":
         return list(edits)
     turned = {(*edit.path[:-1], short) for edit in edits for short in _short_key(edit)}
-    made: list[Any] = []
+    made: list[Edit] = []
     for edit in edits:
         keys = _keys_at(edit.path[:-1])
         if isinstance(edit.value, Mapping):
@@ -64,7 +61,7 @@ def _row(row: Mapping[str, object], keys: Keys) -> Iterator[tuple[str, object]]:
         yield (key, value) if told is None else (bare(key), told)
 
 
-def _short_key(edit: Any) -> Iterator[str]:
+def _short_key(edit: Edit) -> Iterator[str]:
     """Yield the key without its unit, if an edit sets a heat by a number."""
     key = str(edit.path[-1]) if edit.path else ""
     if _told(edit.value, _keys_at(edit.path[:-1]).get(key)) is not None:
@@ -83,6 +80,6 @@ def _told(value: object, takes: object) -> str | None:
         return None
     if not isinstance(takes, Number) or takes.quantity not in _UNITS:
         return None
-    from_unit, to_unit, written = _UNITS[takes.quantity]
-    figure = round(si.from_si(si.to_si(float(value), from_unit), to_unit), _DIGITS)
+    of_key, written = _UNITS[takes.quantity]
+    figure = round(si.from_si(si.to_si(float(value), of_key), written), _DIGITS)
     return f"{figure:.12g} {written}"

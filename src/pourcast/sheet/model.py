@@ -8,6 +8,7 @@ from pourcast.burnout.model import Kiln, Original
 from pourcast.melt.model import Charge
 from pourcast.mould.model import Flask, Mix
 from pourcast.piece.model import Piece
+from pourcast.sheet.lines import Path
 from pourcast.speech import CELSIUS, Speech
 
 
@@ -89,3 +90,21 @@ class Plan:
     studio: Studio = field(default_factory=Studio)
     invented: bool = False
     speech: Speech = field(default=CELSIUS, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edit:
+    """One change of a piece file.
+
+    Parameters
+    ----------
+    path : tuple of str and int
+        Where; a table of several is named by its place from 0, a part by its name too.
+    value : str, number, bool, list, dict or None
+        What shall stand there, as it is written in the file; None: nothing. A
+        dict at the path of a section with double brackets is one more of them, at
+        the end; at a place of it, before what stands there.
+    """
+
+    path: Path
+    value: object

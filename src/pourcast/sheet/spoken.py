@@ -43,8 +43,26 @@ def speech_of_text(text: str) -> Speech:
     ('°F', '°C')
     """
     try:
-        return speech_of(tomllib.loads(text))
-    except (tomllib.TOMLDecodeError, PourcastError, AttributeError, TypeError):
+        return speech_of_any(tomllib.loads(text))
+    except tomllib.TOMLDecodeError:
+        return CELSIUS
+
+
+def speech_of_any(document: Mapping[str, Any]) -> Speech:
+    """Return how the caster of a document is spoken to; of a faulty one as of an empty one.
+
+    Parameters
+    ----------
+    document : dict
+
+    Examples
+    --------
+    >>> speech_of_any({"kiln": 3}).unit
+    '°C'
+    """
+    try:
+        return speech_of(document)
+    except (PourcastError, AttributeError, TypeError):
         return CELSIUS
 
 
