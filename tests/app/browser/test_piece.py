@@ -307,26 +307,6 @@ def test_drawing_stays_where_the_browser_has_no_webgl(window: Opened, served: Se
     one.said.clear()  # three tells the console that it found no WebGL
 
 
-@pytest.mark.usefixtures("anew")
-def test_link_of_what_to_change_first_leads_to_its_knob(window: Opened, served: Served) -> None:
-    """Our own rule: it jumps to the knob, focuses it and does not turn it."""
-    piece = served.studio.add(LARCH)
-    one = window()
-    page = one.page
-    page.goto(f"{served.address}/piece/{piece.id}")
-    link = page.locator(".first a[data-to]").first
-    link.wait_for()
-    # Rows change places until all draws are poured: ask which one was clicked.
-    page.evaluate(
-        "addEventListener('click', (e) => { window.goal = e.target.closest('a').dataset.to; }, 1)"
-    )
-    link.click()
-    goal = page.evaluate("window.goal")
-
-    expect(page.locator(f"#{goal}")).to_be_focused()
-    expect(page.locator(".moved")).to_have_count(0)
-
-
 def test_casting_in_cells_is_turned_round_and_told(
     window: Opened, served: Served, monkeypatch: pytest.MonkeyPatch
 ) -> None:
