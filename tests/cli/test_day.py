@@ -102,6 +102,24 @@ def test_lines_are_acknowledged_and_bad_ones_told(typed: Typed, tmp_path: Path) 
     assert f"it must be after the block went in, {begun:%H:%M on %d %b}" in said.err
 
 
+@pytest.mark.parametrize("word", ["end", "Quit"])
+def test_a_word_leaves_the_day_and_nothing_after_it_is_taken(
+    typed: Typed, tmp_path: Path, word: str
+) -> None:
+    """Once the way out was an end of the input alone, and "quit" was told to be no reading."""
+    begun = datetime.now(UTC) - timedelta(hours=2)
+    start = ("--start", f"{begun:%Y-%m-%d %H:%M}", "--zone", "UTC", "--threads", "1")
+    later = f"{begun + timedelta(minutes=15):%H:%M}"
+    lines = f"60 C {later}\n{word}\n70 C\n".encode()
+
+    said = typed("day", EXAMPLE, *start, "--data", str(tmp_path / "book"), given=lines)
+
+    assert said.status == 0
+    assert said.err == ""
+    assert said.out.count("Kept") == 1
+    assert "end leaves" in said.out
+
+
 def test_a_folder_is_watched(typed: Typed, tmp_path: Path) -> None:
     folder = tmp_path / "logs"
     folder.mkdir()

@@ -40,8 +40,15 @@ def find_address(folder: Path, asked: str | None = None) -> URL | None:
     InputError
         If what stands there is no address.
     """
-    said = asked or os.environ.get(VARIABLE, "") or _noted(folder)
-    return None if said.strip() in ("", HERE) else read_address(said.strip())
+    found = ((asked or "", "the option"), (os.environ.get(VARIABLE, ""), VARIABLE))
+    said, stands = next(((text, where) for text, where in found if text), (_noted(folder), FILE))
+    if said.strip() in ("", HERE):
+        return None
+    try:
+        return read_address(said.strip())
+    except InputError as fault:
+        hint = f"It was read from {stands}. A folder of its own is named by --data."
+        raise InputError(fault.what, fault.value, fault.unit, fault.must, hint) from None
 
 
 def read_address(written: str) -> URL:

@@ -42,6 +42,9 @@ LOOK_EVERY = 2.0
 SAY_EVERY = 60.0
 """s, between two answers where a thermometer speaks of itself; our own choice."""
 
+LEAVE = ("end", "quit", "exit", "q")
+"""What may be typed to leave; the day is kept as it stands."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayOptions:
@@ -171,7 +174,10 @@ def follow(view: "DayView", watched: Path | None, listen: tuple[str, ...] = ()) 
 
 def _follow(view: "DayView", watched: Path | None, arrivals: "queue.Queue[Arrival] | None") -> None:
     sizes: dict[Path, tuple[int, float]] = {}
-    write_out("Type a reading or an act; help says what; an empty line says how it stands.\n")
+    write_out(
+        "Type a reading or an act; help says what; an empty line says how it stands; end leaves, "
+        "and the same command goes on with the day.\n"
+    )
     wait = LOOK_EVERY if watched is not None or arrivals is not None else None
     said = time.monotonic()
     heard = 0
@@ -206,16 +212,19 @@ def next_line(wait: float | None) -> str | None:
 def typed_in(view: "DayView", line: str, now: datetime) -> bool:
     """Keep one line, say so, and say how the day stands; a bad line is told and passed over.
 
-    False comes back where the day was begun by mistake, so that nothing is left to follow.
+    False comes back where the caster leaves, or where the day was begun by mistake, so that
+    nothing is left to follow.
     """
     from pourcast.book.day_entries import enter
     from pourcast.day.typed import SUCH_AS
 
     plain = line.strip()
+    if plain.lower() in LEAVE:
+        return False
     if plain.lower() in ("help", "?"):
         write_out(
             f"Type {SUCH_AS}. An empty line says how it stands; longer 2 h says what holding the "
-            "hottest step longer would do.\n"
+            "hottest step longer would do; end leaves.\n"
         )
         return True
     if plain.lower().startswith("longer"):
