@@ -72,7 +72,7 @@ def test_address_that_is_none_is_refused_and_its_password_not_said(written: str,
 def test_a_bad_address_is_told_with_the_place_where_it_stands(
     place: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """House rule: a fault says where it stands; there are three places, and two are out of sight."""
+    """House rule: a fault says where it stands; two of the three places are out of sight."""
     monkeypatch.delenv(VARIABLE, raising=False)
     if place == VARIABLE:
         monkeypatch.setenv(VARIABLE, "hidden")

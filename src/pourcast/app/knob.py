@@ -1,14 +1,17 @@
 """Knob: one key of a piece file that is turned on its page, in the unit of the caster."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from pourcast import units as si
 from pourcast.app.look import Look
 from pourcast.app.words import say
 from pourcast.page.figures import number, unit_text
-from pourcast.speech import CELSIUS, Speech
+from pourcast.speech import GaugeUnit, Speech
 
 _INCH = 25.4
+_GAUGE_STEPS: Mapping[GaugeUnit, float] = {"kPa": 2.0, "inHg": 0.5, "mmHg": 10.0, "mbar": 20.0}
+"""By which a vacuum is turned: a mark of such a gauge, or two."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,8 +108,10 @@ def as_told(knob: Knob, look: Look, speech: Speech) -> Knob:
     """
     if knob.unit == "mm" and look.lengths == "in":
         return _in_inches(knob)
-    if knob.unit == "degC" and speech != CELSIUS:
+    if knob.unit == "degC" and speech.degrees == "F":
         return _in_degrees(knob, speech)
+    if knob.id == "assist.vacuum_kPa" and speech.gauge != knob.unit:
+        return _in_gauge(knob, speech.gauge)
     return knob
 
 
@@ -120,6 +125,21 @@ def _in_degrees(knob: Knob, speech: Speech) -> Knob:
         value=None if knob.value is None else told(knob.value),
         # 1 and 10 °C become 2 and 20 °F, so that a step keeps to round numbers.
         step=2.0 * knob.step,
+        low=told(knob.low),
+        high=told(knob.high),
+        band=None if knob.band is None else (told(knob.band[0]), told(knob.band[1])),
+    )
+
+
+def _in_gauge(knob: Knob, gauge: GaugeUnit) -> Knob:
+    def told(value: float) -> float:
+        return si.from_si(si.to_si(value, knob.unit), gauge)
+
+    return replace(
+        knob,
+        unit=gauge,
+        value=None if knob.value is None else told(knob.value),
+        step=_GAUGE_STEPS[gauge],
         low=told(knob.low),
         high=told(knob.high),
         band=None if knob.band is None else (told(knob.band[0]), told(knob.band[1])),

@@ -11,7 +11,7 @@ from pourcast.sheet.keys import bare
 from pourcast.sheet.lines import Path
 
 _COMMA = re.compile(r"[+-]?\d*,\d+")
-_SAID = ("in", "F")
+_SAID = ("in", "F", "inHg", "mmHg", "mbar")
 """Units that stand with the number in the file, since that of the key is another."""
 
 LONGEST = 60

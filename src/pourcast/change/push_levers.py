@@ -16,6 +16,7 @@ from pourcast.change.edit_plan import setting
 from pourcast.change.model import Cost, Lever, Refused
 from pourcast.pour.gas import air_pressure_at
 from pourcast.sheet.edit import Edit
+from pourcast.speech import Gauge, said
 
 VACUUM_STEP = 10e3  # Pa, see above
 DEEPEST = 0.9  # of the air, see above
@@ -67,12 +68,13 @@ def _deeper(ask: Ask) -> Iterator[Lever | Refused]:
     to = min(max(now + VACUUM_STEP, USUAL_VACUUM), most)
     if to - now < _LEAST_MORE:
         return
-    written = tidy(si.from_si(to, "kPa"), 1)
+    to = _as_read(to, ask)
+    written = tidy(si.from_si(to, "kPa"), 9)
     yield offer(
         ask,
         "vacuum",
         moved="vacuum",
-        act=f"Pump {shown(si.from_si(to - now, 'kPa'), 3)} kPa deeper, to {shown(written)} kPa",
+        act=said("Pump {more} deeper, to {to}", more=Gauge(to - now), to=Gauge(to)),
         before=shown(si.from_si(now, "kPa")),
         after=shown(written),
         unit="kPa",
@@ -83,6 +85,12 @@ def _deeper(ask: Ask) -> Iterator[Lever | Refused]:
             risk="A thin end of the block may be sucked out; fins where it has cracks.",
         ),
     )
+
+
+def _as_read(vacuum: si.Pascal, ask: Ask) -> si.Pascal:
+    """Return a vacuum [Pa] as it can be read off the gauge of the caster."""
+    gauge = ask.plan.speech.gauge
+    return si.to_si(tidy(si.from_si(vacuum, gauge), 1), gauge)
 
 
 def _longer(ask: Ask) -> Iterator[Lever | Refused]:
@@ -130,7 +138,8 @@ def _pump(ask: Ask) -> Iterator[Lever | Refused]:
     if vacuum is None:
         return
     to = min(vacuum, DEEPEST * air_of(ask))
-    written = tidy(si.from_si(to, "kPa"), 1)
+    to = _as_read(to, ask)
+    written = tidy(si.from_si(to, "kPa"), 9)
     edits: list[Edit] = [*setting(("assist", "kind"), "vacuum")]
     edits += setting(("assist", "vacuum_kPa"), written)
     for place, vent in enumerate(ask.plan.piece.vents):
@@ -140,7 +149,7 @@ def _pump(ask: Ask) -> Iterator[Lever | Refused]:
         ask,
         "assist",
         moved="what drives the metal in",
-        act=f"Pour under a vacuum of {shown(written)} kPa",
+        act=said("Pour under a vacuum of {to}", to=Gauge(to)),
         before="gravity",
         after="vacuum",
         unit="",

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pourcast import units as si
-from pourcast.cli.day_run import next_line, typed_in
+from pourcast.cli.day_lines import typed_in
+from pourcast.cli.day_run import next_line
 from pourcast.cli.files import read_text
 from pourcast.cli.signs import write_out
 

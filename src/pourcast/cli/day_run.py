@@ -18,11 +18,12 @@ from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pourcast.cli.day_lines import typed_in
 from pourcast.cli.day_start import start_of
 from pourcast.cli.day_take import look_at, take_file, take_heard
 from pourcast.cli.runsheet import read_zone
 from pourcast.cli.signs import write_out
-from pourcast.errors import InputError, PourcastError
+from pourcast.errors import InputError
 from pourcast.page.zones import zone_record
 
 if TYPE_CHECKING:
@@ -41,9 +42,6 @@ LOOK_EVERY = 2.0
 
 SAY_EVERY = 60.0
 """s, between two answers where a thermometer speaks of itself; our own choice."""
-
-LEAVE = ("end", "quit", "exit", "q")
-"""What may be typed to leave; the day is kept as it stands."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -207,57 +205,6 @@ def next_line(wait: float | None) -> str | None:
         # An input that cannot be waited for, such as one made by a test, is read.
         return sys.stdin.readline()
     return sys.stdin.readline() if there else None
-
-
-def typed_in(view: "DayView", line: str, now: datetime) -> bool:
-    """Keep one line, say so, and say how the day stands; a bad line is told and passed over.
-
-    False comes back where the caster leaves, or where the day was begun by mistake, so that
-    nothing is left to follow.
-    """
-    from pourcast.book.day_entries import enter
-    from pourcast.day.typed import SUCH_AS
-
-    plain = line.strip()
-    if plain.lower() in LEAVE:
-        return False
-    if plain.lower() in ("help", "?"):
-        write_out(
-            f"Type {SUCH_AS}. An empty line says how it stands; longer 2 h says what holding the "
-            "hottest step longer would do; end leaves.\n"
-        )
-        return True
-    if plain.lower().startswith("longer"):
-        _asked_longer(view, plain[len("longer") :].strip(), now)
-        return True
-    if not plain:
-        view.say(now)
-        return True
-    try:
-        made = enter(view.book, view.pour_id, plain, now=now, zone=view.zone, unit=view.unit)
-    except InputError as fault:
-        sys.stderr.write(f"{fault}\n")
-        sys.stderr.flush()
-        return True
-    view.unit = made.unit
-    view.kept(made)
-    if made.day == "wrong":
-        return False
-    try:
-        view.say(max(now, made.at))
-    except PourcastError as fault:
-        sys.stderr.write(f"Kept, but the day could not be forecast: {fault}\n")
-    return True
-
-
-def _asked_longer(view: "DayView", span: str, now: datetime) -> None:
-    """Say what a longer hold would do; nothing is kept."""
-    from pourcast.day.typed import longer_typed
-
-    try:
-        write_out(view.longer(longer_typed(span), now) + "\n")
-    except InputError as fault:
-        sys.stderr.write(f"{fault}\n")
 
 
 def _document(book: "Book", plan: "Plan", threads: int) -> str:

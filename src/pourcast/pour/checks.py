@@ -25,7 +25,7 @@ from pourcast.pour.cup import volume_at
 from pourcast.pour.damp_checks import damp_block_findings
 from pourcast.pour.gas import air_viscosity, relaxation_time
 from pourcast.pour.model import PourCase, PourResult
-from pourcast.speech import Heat, said
+from pourcast.speech import Gauge, Heat, said
 
 OFTEN = 0.05  # share of the draws from which on a fault is more than a watch; estimate
 UNPROVED_UNDER = 0.5e-3  # m, thickness under vacuum; estimate, source in `_THIN`
@@ -100,14 +100,17 @@ def _gauge(case: PourCase) -> tuple[Finding, ...]:
     share = float(np.mean(case.block.vacuum >= case.block.air_pressure))
     if share == 0.0:
         return ()
-    vacuum = si.from_si(float(np.max(case.block.vacuum)), "kPa")
-    air = si.from_si(float(np.median(case.block.air_pressure)), "kPa")
-    text = (
-        f"A gauge cannot show {vacuum:.0f} kPa below the air where the air itself presses with "
-        f"{air:.0f} kPa. Read it again, and look whether it is set to zero."
+    vacuum = float(np.max(case.block.vacuum))
+    air = float(np.median(case.block.air_pressure))
+    text = said(
+        "A gauge cannot show {vacuum} below the air where the air itself presses with "
+        "{air}. Read it again, and look whether it is set to zero.",
+        vacuum=Gauge(vacuum),
+        air=Gauge(air),
     )
     source = "no pressure lies below zero; air pressure of the place"
-    return (_finding("gauge-impossible", _level(share), text, vacuum, air, "kPa", source),)
+    value, limit = si.from_si(vacuum, "kPa"), si.from_si(air, "kPa")
+    return (_finding("gauge-impossible", _level(share), text, value, limit, "kPa", source),)
 
 
 def _wait(case: PourCase) -> tuple[Finding, ...]:

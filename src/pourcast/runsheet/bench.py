@@ -17,7 +17,7 @@ from pourcast.materials import Library, Material
 from pourcast.mould.checks import BOWL
 from pourcast.mould.clock import clock_case, mix_clock
 from pourcast.mould.model import Mix, MixClock
-from pourcast.runsheet.figures import degrees, grams, marked, span
+from pourcast.runsheet.figures import degrees, gauge, grams, marked, span
 from pourcast.runsheet.model import Act, Reading, Weight
 from pourcast.runsheet.usual import Lengths
 from pourcast.runsheet.wetting import wetting_act
@@ -148,7 +148,7 @@ def acts(forecast: Forecast, fresh: Material, times: MixTimes, lengths: Lengths)
     powder = lengths.weighing.si
     wet = wetting_act(forecast.plan.piece, powder, lengths.wetting)
     usual: Kind = "common practice"
-    vacuum = marked(f"{fresh['debubble_vacuum'].si / 1e3:.0f}\u00a0kPa", usual)
+    vacuum = marked(gauge(fresh["debubble_vacuum"].si, speech), usual)
     vacuum_length, pour_length = fresh["debubble_time"], fresh["pour_time"]
     bell = marked(span(times.first_vacuum_off - times.stirred), vacuum_length.kind)
     again = marked(span(times.second_vacuum_off - times.poured_in), vacuum_length.kind)

@@ -58,6 +58,17 @@ def degrees_an_hour(ramp: si.KelvinPerSecond, speech: Speech) -> str:
     return speech.ramp(ramp).replace(" ", JOIN, 1)
 
 
+def gauge(vacuum: si.Pascal, speech: Speech) -> str:
+    """Return a vacuum below the air outside in the unit of the caster's gauge.
+
+    Parameters
+    ----------
+    vacuum : float [Pa]
+    speech : Speech
+    """
+    return speech.vacuum(vacuum).replace(" ", JOIN)
+
+
 def span(time: si.Second) -> str:
     """Return a length of time: seconds under 10 min, then minutes, and hours.
 

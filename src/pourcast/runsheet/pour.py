@@ -16,7 +16,7 @@ from pourcast.forecast.model import Forecast
 from pourcast.materials import Library, Value
 from pourcast.runsheet import break_out
 from pourcast.runsheet.break_out import between
-from pourcast.runsheet.figures import degrees, grams, marked, span
+from pourcast.runsheet.figures import degrees, gauge, grams, marked, span
 from pourcast.runsheet.model import Act, Reading, Window
 from pourcast.runsheet.usual import Lengths
 
@@ -146,9 +146,8 @@ def _pour(
     if assist.kind == "vacuum":
         deep = ""
         if assist.vacuum is not None:
-            deep = (
-                f" The gauge should show {assist.vacuum / 1e3:.0f}\u00a0kPa below the air outside."
-            )
+            shows = gauge(assist.vacuum, speech)
+            deep = f" The gauge should show {shows} below the air outside."
         made.append(
             Act(
                 key="pump",
@@ -159,7 +158,7 @@ def _pour(
                 kind=None,
                 source="lead time of the piece file",
                 cautions=("hot_flask_vacuum",),
-                readings=(Reading(what="gauge at the start", unit="kPa"),),
+                readings=(Reading(what="gauge at the start", unit=speech.gauge),),
             )
         )
     made.append(
@@ -176,7 +175,7 @@ def _pour(
             readings=(
                 Reading(what="poured at", unit="o’clock"),
                 *(
-                    (Reading(what="gauge in the pour", unit="kPa"),)
+                    (Reading(what="gauge in the pour", unit=speech.gauge),)
                     if assist.kind == "vacuum"
                     else ()
                 ),

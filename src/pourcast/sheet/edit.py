@@ -22,7 +22,7 @@ import tomlkit
 from tomlkit.items import AoT, Array, InlineTable, Table
 
 from pourcast.errors import InputError
-from pourcast.sheet.in_degrees import in_degrees
+from pourcast.sheet.in_units import in_units
 from pourcast.sheet.keys import bare
 from pourcast.sheet.lines import Path
 from pourcast.sheet.model import Edit
@@ -66,7 +66,7 @@ def edited(text: str, edits: Sequence[Edit], *, file: str = "piece file") -> str
     """
     speech = speech_of_any(parse(text, file=file))
     document = tomlkit.parse(text)
-    for edit in in_degrees(edits, speech.degrees):
+    for edit in in_units(edits, speech):
         if puts_in(edit):
             document = _with_one_more(document, edit)
         else:

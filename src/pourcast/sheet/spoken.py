@@ -6,13 +6,15 @@ from typing import Any
 
 from pourcast.errors import PourcastError
 from pourcast.sheet.keys import KILN_STEP, LISTS, SECTIONS, bare
-from pourcast.sheet.takes import HEATS, Keys, Number, speech_of_value
+from pourcast.sheet.takes import SPOKEN, Keys, Number, speech_of_value
 from pourcast.speech import CELSIUS, FAHRENHEIT, Speech
 from pourcast.trade_units.quantities import Quantity
 
 
 def speech_of(document: Mapping[str, Any]) -> Speech:
     """Return how the caster is spoken to: in °F where any heat of the file is in °F.
+
+    A vacuum is told in the unit in which the file has it.
 
     Parameters
     ----------
@@ -25,9 +27,14 @@ def speech_of(document: Mapping[str, Any]) -> Speech:
     '°F'
     >>> speech_of({"flask": {"temperature_C": 650}}).unit
     '°C'
+    >>> speech_of({"assist": {"vacuum": "25 inHg"}}).gauge
+    'inHg'
     """
-    said = (speech_of_value(*each) for each in _heats(document))
-    return FAHRENHEIT if FAHRENHEIT in said else CELSIUS
+    said = [speech_of_value(*each) for each in _spoken(document)]
+    gauges = [each.gauge for each in said if each.gauge != CELSIUS.gauge]
+    return Speech(
+        degrees="F" if FAHRENHEIT in said else "C", gauge=gauges[0] if gauges else CELSIUS.gauge
+    )
 
 
 def speech_of_text(text: str) -> Speech:
@@ -66,7 +73,7 @@ def speech_of_any(document: Mapping[str, Any]) -> Speech:
         return CELSIUS
 
 
-def _heats(document: Mapping[str, Any]) -> Iterator[tuple[object, Quantity]]:
+def _spoken(document: Mapping[str, Any]) -> Iterator[tuple[object, Quantity]]:
     tables: list[tuple[Mapping[str, Any], Keys]] = [
         (document[name], keys) for name, keys in SECTIONS.items() if name in document
     ]
@@ -74,5 +81,5 @@ def _heats(document: Mapping[str, Any]) -> Iterator[tuple[object, Quantity]]:
     tables += [(each, keys) for name, keys in LISTS.items() for each in document.get(name, [])]
     for table, keys in tables:
         for key, takes in keys.items():
-            if isinstance(takes, Number) and takes.quantity in HEATS:
+            if isinstance(takes, Number) and takes.quantity in SPOKEN:
                 yield table.get(key, table.get(bare(key))), takes.quantity

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from typing import Annotated, Any, Literal, TypeAlias
 
 from pourcast import units as si
+from pourcast.findings import half_up
 from pourcast.sheet.faults import shown
-from pourcast.speech import CELSIUS, FAHRENHEIT, Speech
+from pourcast.speech import CELSIUS, FAHRENHEIT, GaugeUnit, Speech
 from pourcast.trade_units import Quantity
 from pourcast.trade_units.grammar import split, tidy
 from pourcast.trade_units.quantities import find_symbol
@@ -97,6 +98,11 @@ Keys: TypeAlias = Mapping[str, Takes]
 HEATS: tuple[Quantity, ...] = ("temperature", "ramp")
 """Quantities that may be written in °F."""
 
+SPOKEN: tuple[Quantity, ...] = (*HEATS, "vacuum")
+"""Quantities of which a caster is told in the unit in which he writes them."""
+
+_GAUGES: tuple[GaugeUnit, ...] = ("kPa", "inHg", "mmHg", "mbar")
+
 
 def speech_of_value(value: object, quantity: Quantity) -> Speech:
     """Return how one who writes a value so is spoken to.
@@ -117,12 +123,41 @@ def speech_of_value(value: object, quantity: Quantity) -> Speech:
     --------
     >>> speech_of_value("1200 F", "temperature").unit, speech_of_value(650, "temperature").unit
     ('°F', '°C')
+    >>> speech_of_value("25 inHg", "vacuum").gauge
+    'inHg'
     """
-    if quantity not in HEATS or not isinstance(value, str):
+    if quantity not in SPOKEN or not isinstance(value, str):
         return CELSIUS
     _, terms = split(tidy(value, quantity), quantity)
-    symbols = [find_symbol(term.unit, quantity) for term in terms]
-    return FAHRENHEIT if any(symbol and symbol[0] == "F" for symbol in symbols) else CELSIUS
+    symbols = [find_symbol(term.unit, quantity) or "" for term in terms]
+    if quantity == "vacuum":
+        return Speech(gauge=next((unit for unit in _GAUGES if unit in symbols), "kPa"))
+    return FAHRENHEIT if any(symbol.startswith("F") for symbol in symbols) else CELSIUS
+
+
+def limits_as_told(takes: Number, speech: Speech) -> str:
+    """Return the limits of a heat in °F or of a vacuum on another gauge; "" for all else.
+
+    Parameters
+    ----------
+    takes : Number
+    speech : Speech
+        How one is spoken to who writes the value so.
+
+    Examples
+    --------
+    >>> pump = Number(quantity="vacuum", unit="kPa", low=0.001, high=101.4)
+    >>> limits_as_told(pump, Speech(gauge="inHg")), limits_as_told(pump, CELSIUS)
+    ('0.0003 to 29.9 inHg', '')
+    """
+    ends = (takes.low, takes.high)
+    if speech.degrees == "F":
+        (least, unit), (most, _) = (speech.measure(end, takes.unit) for end in ends)
+        return f"{half_up(least)} to {half_up(most)} {unit}"
+    if speech.gauge != CELSIUS.gauge:
+        least, most = (si.from_si(si.to_si(end, takes.unit), speech.gauge) for end in ends)
+        return f"{least:.1g} to {most:.3g} {speech.gauge}"
+    return ""
 
 
 def in_its_unit(written: str, value: Any, names: Mapping[str, str], keys: Keys) -> str:

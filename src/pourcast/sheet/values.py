@@ -11,7 +11,6 @@ from typing import Any
 from pourcast import materials
 from pourcast import units as si
 from pourcast.errors import InputError, SourceError
-from pourcast.findings import half_up
 from pourcast.sheet.faults import Faults, listed, shown
 from pourcast.sheet.keys import LISTS, SECTIONS, TOP, bare
 from pourcast.sheet.lines import Path
@@ -26,9 +25,9 @@ from pourcast.sheet.takes import (
     Takes,
     Text,
     in_its_unit,
+    limits_as_told,
     speech_of_value,
 )
-from pourcast.speech import FAHRENHEIT
 from pourcast.trade_units import read
 
 Table = Mapping[str, Any]
@@ -154,9 +153,8 @@ def _number(value: Any, takes: Number, path: Path, key: str, faults: Faults) -> 
     if not low - _SLACK * abs(low) <= inside <= high + _SLACK * abs(high):
         also = f" ({f'{inside:.6g} {unit}'.rstrip()})" if isinstance(value, str) else ""
         limits = f"{low:g} to {high:g} {unit}".rstrip()
-        if speech_of_value(value, takes.quantity) == FAHRENHEIT:
-            (least, told), (most, _) = (FAHRENHEIT.measure(end, takes.unit) for end in (low, high))
-            also, limits = "", f"{half_up(least)} to {half_up(most)} {told}"
+        told = limits_as_told(takes, speech_of_value(value, takes.quantity))
+        also, limits = ("", told) if told else (also, limits)
         faults.add(path, f"is {written}{also}; it must be {limits}", takes.hint)
         return None
     return amount if low <= inside <= high else si.to_si(min(max(inside, low), high), takes.unit)

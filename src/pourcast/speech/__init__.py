@@ -7,18 +7,33 @@ it, that still holds template and numbers: `Speech.text` fills it again in the c
 at the border.  No finished sentence is searched for a number.
 """
 
-from pourcast.speech.sentence import Degrees, Heat, Heats, Ramp, Step, as_written, joined, said
+from pourcast.speech.sentence import (
+    Degrees,
+    Gauge,
+    GaugeUnit,
+    Heat,
+    Heats,
+    Ramp,
+    Step,
+    Units,
+    as_written,
+    joined,
+    said,
+)
 from pourcast.speech.speaking import CELSIUS, FAHRENHEIT, Speech
 
 __all__ = [
     "CELSIUS",
     "FAHRENHEIT",
     "Degrees",
+    "Gauge",
+    "GaugeUnit",
     "Heat",
     "Heats",
     "Ramp",
     "Speech",
     "Step",
+    "Units",
     "as_written",
     "joined",
     "said",

@@ -1,24 +1,41 @@
 """Sentence: a text in °C that still knows its numbers.
 
-Three things are told apart, because each turns otherwise:
+Four things are told apart, because each turns otherwise:
 
-    Heat  a temperature, Heats two of them with one unit: the zero of the scale counts
-    Step  a difference of two: 50 °C hotter is 90 °F hotter
-    Ramp  a difference in an hour
+    Heat   a temperature, Heats two of them with one unit: the zero of the scale counts
+    Step   a difference of two: 50 °C hotter is 90 °F hotter
+    Ramp   a difference in an hour
+    Gauge  what the gauge of the pump shows, below the air outside, or a difference of two
 
-All are told in whole degrees of the unit by `pourcast.findings.half_up`.  What the caster
-wrote in whole degrees comes back as it was written.
+Heats are told in whole degrees of the unit by `pourcast.findings.half_up`.  What the caster
+wrote in whole degrees comes back as it was written.  A gauge is told to a tenth of a kPa or
+inHg, and in whole mmHg or mbar.
 """
 
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, SupportsIndex, TypeAlias
+from typing import Any, Literal, NamedTuple, SupportsIndex, TypeAlias
 
 from pourcast import units as si
 from pourcast.findings import half_up
 
 Degrees: TypeAlias = Literal["C", "F"]
+GaugeUnit: TypeAlias = Literal["kPa", "inHg", "mmHg", "mbar"]
+
+
+class Units(NamedTuple):
+    """Units in which a caster is told what turns.
+
+    Parameters
+    ----------
+    degrees : {"C", "F"}
+    gauge : {"kPa", "inHg", "mmHg", "mbar"}
+    """
+
+    degrees: Degrees = "C"
+    gauge: GaugeUnit = "kPa"
+
 
 _HEAT = re.compile(r"\{(\d+)(?: (to|and) (\d+))? C\}")
 """A heat in a text of a book of values."""
@@ -59,23 +76,34 @@ class Ramp:
     per: str = " an hour"
 
 
-Place: TypeAlias = str | Heat | Heats | Step | Ramp
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """What the gauge of the pump shows below the air outside, or a difference of two."""
+
+    pascal: si.Pascal
+
+
+Place: TypeAlias = str | Heat | Heats | Step | Ramp | Gauge
 """What may stand in a place of a template; a text that was said keeps its own numbers."""
 
 
-def tell(place: Place, degrees: Degrees) -> str:
+def tell(place: Place, units: Units) -> str:
     """Return what stands in a place of a template.
 
     Parameters
     ----------
-    place : str, Heat, Heats, Step or Ramp
-    degrees : {"C", "F"}
+    place : str, Heat, Heats, Step, Ramp or Gauge
+    units : Units
 
     Examples
     --------
-    >>> tell(Heat(1005.15), "F"), tell(Step(50.0), "F"), tell(Ramp(1 / 36), "F")
-    ('1350 °F', '90 °F', '180 °F an hour')
+    >>> fahrenheit = Units("F", "inHg")
+    >>> tell(Heat(1005.15), fahrenheit), tell(Step(50.0), fahrenheit)
+    ('1350 °F', '90 °F')
+    >>> tell(Ramp(1 / 36), fahrenheit), tell(Gauge(84_660.0), fahrenheit)
+    ('180 °F an hour', '25 inHg')
     """
+    degrees = units.degrees
     unit = f"°{degrees}"
     if isinstance(place, Heat):
         return f"{_figure(place.kelvin, degrees)} {unit}"
@@ -90,20 +118,22 @@ def tell(place: Place, degrees: Degrees) -> str:
     if isinstance(place, Ramp):
         rate = half_up(si.from_si(place.rate, f"{degrees}/h"))
         return f"{_sign(rate)} {unit}{place.per}"
-    return refilled(place, degrees)
+    if isinstance(place, Gauge):
+        return f"{_gauged(place.pascal, units.gauge)} {units.gauge}"
+    return refilled(place, units)
 
 
-def refilled(text: str, degrees: Degrees) -> str:
-    """Return a text with its heats in a unit; one that was not said stays as it is.
+def refilled(text: str, units: Units) -> str:
+    """Return a text with its numbers in the caster's units; one not said stays as it is.
 
     Parameters
     ----------
     text : str
-    degrees : {"C", "F"}
+    units : Units
     """
     if not isinstance(text, Said):
         return text
-    return text.template.format(**{name: tell(each, degrees) for name, each in text.places})
+    return text.template.format(**{name: tell(each, units) for name, each in text.places})
 
 
 class Said(str):
@@ -119,7 +149,7 @@ class Said(str):
 
     def __new__(cls, template: str, places: tuple[tuple[str, Place], ...]) -> "Said":
         """Fill the template in °C."""
-        told = {name: tell(each, "C") for name, each in places}
+        told = {name: tell(each, Units()) for name, each in places}
         made = super().__new__(cls, template.format(**told))
         made.template, made.places = template, places
         return made
@@ -145,7 +175,7 @@ def said(template: str, /, **places: Place) -> Said:
     template : str
         With a place in braces for each number and each name; nothing that the caster wrote
         stands in the template itself.
-    places : str, Heat, Heats, Step or Ramp
+    places : str, Heat, Heats, Step, Ramp or Gauge
 
     Examples
     --------
@@ -165,7 +195,7 @@ def as_written(text: str) -> str:
 
     Examples
     --------
-    >>> refilled(as_written("Lead melts at {327 C}."), "F")
+    >>> refilled(as_written("Lead melts at {327 C}."), Units("F"))
     'Lead melts at 621 °F.'
     """
     places: dict[str, Place] = {}
@@ -193,7 +223,7 @@ def joined(between: str, texts: Sequence[str]) -> str:
 
     Examples
     --------
-    >>> refilled(joined(", ", ["Tip", said("at {heat}", heat=Heat(873.15))]), "F")
+    >>> refilled(joined(", ", ["Tip", said("at {heat}", heat=Heat(873.15))]), Units("F"))
     'Tip, at 1112 °F'
     """
     told: str = ""
@@ -209,6 +239,11 @@ def of_kelvins(kelvin: si.Kelvin) -> float:
 
 def _figure(kelvin: si.Kelvin, degrees: Degrees) -> str:
     return _sign(half_up(si.from_si(kelvin, SCALE[degrees])))
+
+
+def _gauged(pascal: si.Pascal, unit: GaugeUnit) -> str:
+    parts = 10.0 if unit in ("kPa", "inHg") else 1.0
+    return f"{half_up(parts * si.from_si(pascal, unit)) / parts:g}"
 
 
 def _sign(value: int) -> str:

@@ -1,4 +1,4 @@
-"""Speaking: how one caster is told heats, and all that holds them.
+"""Speaking: how one caster is told heats and his gauge, and all that holds them.
 
 Left alone: what a source is quoted with, and keys, values and units of JSON.
 """
@@ -13,9 +13,12 @@ from pourcast.findings import Finding, half_up
 from pourcast.speech.sentence import (
     SCALE,
     Degrees,
+    Gauge,
+    GaugeUnit,
     Heat,
     Ramp,
     Step,
+    Units,
     of_kelvins,
     refilled,
     tell,
@@ -42,9 +45,17 @@ class Speech:
     ----------
     degrees : {"C", "F"}
         In which heats are told.
+    gauge : {"kPa", "inHg", "mmHg", "mbar"}
+        In which his gauge shows the vacuum.
     """
 
     degrees: Degrees = "C"
+    gauge: GaugeUnit = "kPa"
+
+    @property
+    def units(self) -> Units:
+        """Both, as a sentence takes them."""
+        return Units(self.degrees, self.gauge)
 
     @property
     def unit(self) -> str:
@@ -83,7 +94,7 @@ class Speech:
         >>> Speech().heat(1005.15), Speech(degrees="F").heat(1005.15)
         ('732 °C', '1350 °F')
         """
-        return tell(Heat(kelvin), self.degrees)
+        return tell(Heat(kelvin), self.units)
 
     def step(self, kelvin: si.Kelvin) -> str:
         """Return a difference of temperatures [K] with its unit.
@@ -93,7 +104,7 @@ class Speech:
         >>> Speech().step(50.0), Speech(degrees="F").step(50.0)
         ('50 K', '90 °F')
         """
-        return tell(Step(kelvin), self.degrees)
+        return tell(Step(kelvin), self.units)
 
     def ramp(self, rate: si.KelvinPerSecond) -> str:
         """Return a rate of temperature [K/s] with its unit.
@@ -103,10 +114,20 @@ class Speech:
         >>> Speech().ramp(1 / 36), Speech(degrees="F").ramp(1 / 36)
         ('100 °C an hour', '180 °F an hour')
         """
-        return tell(Ramp(rate), self.degrees)
+        return tell(Ramp(rate), self.units)
+
+    def vacuum(self, pascal: si.Pascal) -> str:
+        """Return what the gauge shows [Pa], below the air outside, with its unit.
+
+        Examples
+        --------
+        >>> Speech().vacuum(84_660.0), Speech(gauge="inHg").vacuum(84_660.0)
+        ('84.7 kPa', '25 inHg')
+        """
+        return tell(Gauge(pascal), self.units)
 
     def text(self, text: str) -> str:
-        """Return a sentence as the caster is told it; one without a heat stays as it is.
+        """Return a sentence as the caster is told it; one that was not said stays as it is.
 
         Parameters
         ----------
@@ -120,7 +141,7 @@ class Speech:
         >>> top, Speech(degrees="F").text(top)
         ('Stay under 760 °C.', 'Stay under 1400 °F.')
         """
-        return refilled(text, self.degrees)
+        return refilled(text, self.units)
 
     def measure(self, value: float, unit: str) -> tuple[float, str]:
         """Return a value and its unit as the caster is told them.
@@ -188,7 +209,7 @@ class Speech:
         except SheetError:
             raise
         except InputError as fault:
-            if self.degrees == "C":
+            if self == CELSIUS:
                 raise
             raise self.error(fault) from fault
 
