@@ -6,7 +6,7 @@ practice, no source; here only the record is read.
 
 import json
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -233,3 +233,28 @@ def test_metal_of_a_pour_by_its_ledgers(book: Book) -> None:
     assert metal_used(book, pour.id) == MetalUsed(
         taken_mg=180_000, returned_mg=95_500, most_meltings=3
     )
+
+
+@pytest.mark.parametrize(
+    ("shown", "low", "fell"),
+    [
+        ([70.0], "no", None),
+        ([66.0], "no", None),
+        ([60.0], "yes", None),
+        ([70.0, 69.0], "no", "no"),
+        ([70.0, 40.0], "yes", "yes"),
+    ],
+)
+def test_the_gauge_of_the_pump_answers_for_itself(
+    shown: list[float], low: str, fell: str | None
+) -> None:
+    """Common practice, no source: low as it comes on or falling, the end of the block has gone."""
+    text = TEXT.replace('kind = "gravity"', 'kind = "vacuum"\nvacuum_kPa = 70')
+    readings = [
+        Reading(pour_id="f" * 12, kind="vacuum_kPa", taken=AT + timedelta(minutes=k), value=each)
+        for k, each in enumerate(shown)
+    ]
+    record = record_of(plan(text), outcome(TWIG), readings)
+
+    assert record.get("gauge_low") == low
+    assert record.get("gauge_fell") == fell

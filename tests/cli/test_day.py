@@ -102,6 +102,24 @@ def test_lines_are_acknowledged_and_bad_ones_told(typed: Typed, tmp_path: Path) 
     assert f"it must be after the block went in, {begun:%H:%M on %d %b}" in said.err
 
 
+def test_a_low_gauge_is_kept_and_told_what_to_do_about(typed: Typed, tmp_path: Path) -> None:
+    """The demo counts on 70 kPa; that a fall means a gone end is common practice, no source."""
+    begun = datetime.now(UTC) - timedelta(hours=2)
+    start = ("--start", f"{begun:%Y-%m-%d %H:%M}", "--zone", "UTC", "--threads", "1")
+    lines = b"gauge 70 kPa 20 min ago\ngauge 15 inHg\ngauge 15\n"
+
+    said = typed("day", EXAMPLE, *start, "--data", str(tmp_path / "book"), given=lines)
+
+    assert ": gauge 70 kPa." in said.out
+    assert ": gauge 50.8 kPa." in said.out  # 15 inHg by NIST SP 811
+    assert said.out.count("counts on 70 kPa") == 1
+    assert "do not pour" in said.out
+    assert "with its unit" in said.err
+    with open_book(tmp_path / "book") as book, book.reading() as connection:
+        asked = sa.select(sa.func.count()).where(tables.readings.c.kind == "vacuum_kPa")
+        assert connection.execute(asked).scalar_one() == 2
+
+
 @pytest.mark.parametrize("word", ["end", "Quit"])
 def test_a_word_leaves_the_day_and_nothing_after_it_is_taken(
     typed: Typed, tmp_path: Path, word: str

@@ -33,6 +33,32 @@ def test_readings_are_read_with_their_units(line: str, place: str, celsius: floa
 
 
 @pytest.mark.parametrize(
+    ("line", "pascal"),
+    [
+        ("gauge 24 inHg", 24.0 * 3386.389),
+        ("Gauge 24 in Hg 10:51", 24.0 * 3386.389),
+        ("vacuum 81 kPa", 81e3),
+        ("gauge 810 mbar 5 min ago", 81e3),
+        ("gauge 0 kPa", 0.0),
+    ],
+)
+def test_the_gauge_of_the_pump_is_read_with_its_unit(line: str, pascal: float) -> None:
+    """NIST SP 811 (2008), table B.8, for the inch of mercury; the rest are prefixes of SI."""
+    found = typed(line, unit="F")
+
+    assert found.act is None
+    assert found.place is None
+    assert found.vacuum == pytest.approx(pascal)
+    assert found.unit == "F"  # of the next heat
+
+
+@pytest.mark.parametrize("line", ["gauge 24", "gauge inHg", "gauge 24 C", "gauge"])
+def test_a_gauge_without_its_unit_is_refused(line: str) -> None:
+    with pytest.raises(InputError, match=r"unit|vacuum|entry|gauge"):
+        typed(line, unit="F")
+
+
+@pytest.mark.parametrize(
     ("before", "behind"),
     [("7:30 300 F", "300 F 7:30"), ("05:05 turned to 3", "turned to 3 05:05"), ("16:40 poured",
      "poured at 16:40"), ("0:00 flask 540 C", "flask 540 C 0:00"), ("9:15 310", "310 9:15")],

@@ -9,9 +9,10 @@ from pourcast.app.day_next import at_clock, expected, minutes_told, next_acts
 from pourcast.app.day_room import DayNow, DayRoom
 from pourcast.app.keep import replace_text
 from pourcast.app.studio import Studio
+from pourcast.book.days import readings_of
 from pourcast.book.kiln_days import events_of
 from pourcast.book.model import Pour
-from pourcast.book.words import BEGAN
+from pourcast.book.words import BEGAN, GAUGE
 from pourcast.burnout.places import place_told
 from pourcast.day.judge import questioned
 from pourcast.day.model import DayForecast, Judged
@@ -21,6 +22,7 @@ from pourcast.page import words_day, words_pour_day
 from pourcast.page.cautions import LAST_WORD, Caution, named
 from pourcast.page.figures import degrees
 from pourcast.page.svg_day import day_so_far
+from pourcast.page.words_gauge import gauge_told, low_gauge
 from pourcast.runsheet.clock import wall
 
 UNITS = {"degC": "°C", "F": "°F", "K": "K"}
@@ -81,7 +83,7 @@ def day_values(room: DayRoom, studio: Studio, pour: Pour) -> dict[str, Any]:
         "turns_told": words_day.turn_told(found, day.zone, now),
         "asked": _asked(day, found.readings),
         "out_asked": words_pour_day.out_asked(found, day.zone, now),
-        "findings": _heeded(day, found),
+        "findings": _low_gauge(studio, day) + _heeded(day, found),
         "acts": [words_pour_day.act_told(act, found.start, day.zone) for act in day.acts],
         "metal": words_pour_day.melt_told(day.melt, speech),
         "flask": words_pour_day.flask_told(day.flask, speech),
@@ -130,6 +132,16 @@ def then_values(room: DayRoom, pour_id: str, since: si.Second) -> dict[str, Any]
 def _heeded(day: DayNow, found: DayForecast) -> list[Finding]:
     """Return what is not as it should be, in the unit of the caster."""
     return [day.plan.speech.finding(each) for each in found.findings if each.level != "GOOD"]
+
+
+def _low_gauge(studio: Studio, day: DayNow) -> list[Finding]:
+    """Return what to do about the last reading of the gauge, where it is low and nothing poured."""
+    read = readings_of(studio.book, day.pour.id, GAUGE)
+    if not read or any(act.act == "poured" for act in day.log.events):
+        return []
+    last = max(read, key=lambda each: each.taken)
+    found = low_gauge(si.to_si(last.value, "kPa"), day.plan)
+    return [] if found is None else [day.plan.speech.finding(found)]
 
 
 def _stop() -> si.Kelvin:
@@ -219,7 +231,19 @@ def _log_lines(studio: Studio, day: DayNow) -> list[tuple[str, str]]:
         for each in readings
     ]
     lines += acts_told(studio, day.pour.id)
+    lines += gauges_told(studio, day)
     return [(at_clock(day, at), text) for at, text in sorted(lines, reverse=True)]
+
+
+def gauges_told(studio: Studio, day: DayNow) -> list[tuple[si.Second, str]]:
+    """Return what was read off the gauge of the pump, each with its moment since 1970."""
+    return [
+        (
+            each.taken.timestamp(),
+            gauge_told(si.to_si(each.value, "kPa"), day.plan),
+        )
+        for each in readings_of(studio.book, day.pour.id, GAUGE)
+    ]
 
 
 def acts_told(studio: Studio, pour_id: str) -> list[tuple[si.Second, str]]:

@@ -13,7 +13,7 @@ from pourcast.book.days import keep_reading
 from pourcast.book.kiln_days import KINDS, day_log, events_of, keep_event, start_of
 from pourcast.book.model import KeptEvent
 from pourcast.book.store import Book
-from pourcast.book.words import BEGAN
+from pourcast.book.words import BEGAN, GAUGE
 from pourcast.day.judge import judged, questioned
 from pourcast.day.model import DayEvent, DayReading
 from pourcast.day.typed import Typed, typed
@@ -31,7 +31,9 @@ class Entered:
     ----------
     reading : DayReading or None
     event : DayEvent or None
-        Both None: an entry was taken back, or something was said of the whole day.
+    vacuum : float or None [Pa]
+        That the gauge of the pump shows.  All three None: an entry was taken back, or something
+        was said of the whole day.
     taken_back : str
         Act that was taken back; "" where none was.
     unit : str
@@ -48,6 +50,7 @@ class Entered:
     unit: str
     at: datetime
     day: str = ""
+    vacuum: si.Pascal | None = None
 
 
 def enter(
@@ -101,6 +104,11 @@ def enter(
         )
         event = DayEvent(act=said.act, at=kept.at.timestamp(), setting=kept.setting)  # type: ignore[arg-type]
         return Entered(reading=None, event=event, taken_back="", unit=unit, at=kept.at)
+    if said.vacuum is not None:
+        keep_reading(book, pour_id, GAUGE, si.from_si(said.vacuum, "kPa"), taken=at)
+        return Entered(
+            reading=None, event=None, taken_back="", unit=unit, at=at, vacuum=said.vacuum
+        )
     assert said.place is not None
     assert said.temperature is not None
     value = si.from_si(said.temperature, "degC")

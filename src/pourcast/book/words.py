@@ -49,13 +49,16 @@ WALLS: dict[str, str] = {"solid": "steel without holes", "perforated": "steel wi
 
 PICTURE_KINDS: tuple[str, ...] = ("png", "jpg", "webp")
 
+GAUGE = "vacuum_kPa"
+"""What the gauge of the pump shows, among the readings."""
+
 READINGS: dict[str, tuple[str, float, float]] = {
     "kiln_C": ("air of the kiln", -30.0, 1300.0),
     "wall_C": ("wall of the flask", -30.0, 1300.0),
     "core_C": ("inside the block", -30.0, 1300.0),
     "metal_C": ("metal in the pot", -30.0, 1500.0),
     "room_C": ("air of the room", -40.0, 60.0),
-    "vacuum_kPa": ("vacuum below the air outside", 0.0, 110.0),
+    GAUGE: ("vacuum below the air outside", 0.0, 110.0),
     "poured_g": ("metal poured", 0.0, 1e6),
 }
 """What is read on the day, and within which limits; the limits tell a slip from a reading."""

@@ -61,6 +61,7 @@ class DayView:
     def kept(self, made: "Entered") -> None:
         """Say that an entry is on the disk."""
         from pourcast.page.words_day import OF_THE_DAY, clock, event_told, reading_told
+        from pourcast.page.words_gauge import gauge_told, low_gauge
 
         at = clock(self.wall, made.at.timestamp())
         if made.day:
@@ -69,9 +70,14 @@ class DayView:
             said = reading_told(made.reading, made.unit, self.speech)
         elif made.event is not None:
             said = event_told(made.event)
+        elif made.vacuum is not None:
+            said = gauge_told(made.vacuum, self.case.plan)
         else:
             said = f"taken back: {made.taken_back}"
         write_out(f"Kept {at}: {said}.\n")
+        low = None if made.vacuum is None else low_gauge(made.vacuum, self.case.plan)
+        if low is not None:
+            write_out(self.speech.finding(low).text + "\n")
 
     def begun(self) -> float:
         """Return when the day began, in seconds since 1970."""

@@ -4,7 +4,8 @@ A reading is a number with or without its unit, and the place of the thermometer
 it where it is not the kiln: "1250 F", "672", "flask 540 C".  A number alone takes the
 unit of the last reading.  An act is a word or two: "turned to 3", "out", "in".  Behind
 either may stand when it was: "poured 16:40", "out 5 min ago"; the time of the clock may
-also stand before it, as in a log: "16:40 672 C".
+also stand before it, as in a log: "16:40 672 C".  The gauge of the pump is named and has
+its unit: "gauge 24 inHg".
 
 Nothing is guessed: a line that is neither is refused with what may be typed.
 """
@@ -20,10 +21,10 @@ from pourcast.errors import InputError, require_between
 from pourcast.trade_units import read
 
 SUCH_AS = (
-    "a reading (1250 F, 672 C, flask 540 C, core 300 C, metal 1120 C), an act (turned to 3, off, "
-    "out, blew, in, sealed, lit, molten, poured, quenched), right or wrong of the last reading, "
-    "undo, or wrong day where it was begun on the wrong piece; behind it may stand a time (16:40 "
-    "or 5 min ago)"
+    "a reading (1250 F, 672 C, flask 540 C, core 300 C, metal 1120 C; of the pump gauge 24 inHg or "
+    "gauge 81 kPa), an act (turned to 3, off, out, blew, in, sealed, lit, molten, poured, "
+    "quenched), right or wrong of the last reading, undo, or wrong day where it was begun on the "
+    "wrong piece; behind it may stand a time (16:40 or 5 min ago)"
 )
 """All that may be typed."""
 
@@ -78,6 +79,7 @@ _TURNED = re.compile(
 )
 _PARTS = {**PARTS, "1/4": 0.25, "1/2": 0.5, "3/4": 0.75}
 _NUMBER = re.compile(r"^(?P<number>-?[0-9]+(?:[.,][0-9]+)?)\s*(?P<unit>°?\s*[A-Za-z]+)?$")
+_GAUGE = re.compile(r"^(?:gauge|vacuum)\s+(?P<shown>.+)$")
 _UNITS = {"c": "degC", "f": "F", "k": "K", "degc": "degC", "degf": "F"}
 
 
@@ -93,6 +95,8 @@ class Typed:
     place : str or None
         Of a reading.
     temperature : float or None [K]
+    vacuum : float or None [Pa]
+        Below the air outside, where the gauge of the pump was read.
     unit : str
         That was used, for the next line; "" where none was.
     setting : float or None [-]
@@ -105,6 +109,7 @@ class Typed:
     act: Act | str | None
     place: Place | None = None
     temperature: si.Kelvin | None = None
+    vacuum: si.Pascal | None = None
     unit: str = ""
     setting: si.Ratio | None = None
     clock: si.Second | None = None
@@ -158,6 +163,9 @@ def typed(line: str, *, unit: str) -> Typed:
         return Typed(act="turned", setting=_place(found["to"]), clock=clock, ago=ago)
     if plain in _ACTS:
         return Typed(act=_ACTS[plain], clock=clock, ago=ago)
+    if found := _GAUGE.match(plain):
+        shown = _gauge(found["shown"])
+        return Typed(act=None, vacuum=shown, unit=unit, clock=clock, ago=ago)
     return _reading(line, plain, unit, clock, ago)
 
 
@@ -192,6 +200,14 @@ def _place(written: str) -> si.Ratio:
             whole = written.removesuffix(part).strip()
             return value + (float(whole) if whole else 0.0)
     return float(written.replace(",", "."))
+
+
+def _gauge(shown: str) -> si.Pascal:
+    """Return what the gauge of the pump shows below the air outside [Pa]; it needs its unit."""
+    if not any(mark.isalpha() or mark == '"' for mark in shown):
+        hint = f'Such as "gauge {shown} kPa".'
+        raise InputError("gauge", shown, "", "with its unit: kPa, inHg, mmHg or mbar", hint)
+    return read(shown, "vacuum", default_unit="kPa")
 
 
 def _reading(line: str, plain: str, unit: str, clock: float | None, ago: float) -> Typed:
