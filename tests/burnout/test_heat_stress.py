@@ -12,6 +12,7 @@ from pourcast.burnout.stress import (
     CRISTOBALITE_ZONE,
     POISSON,
     QUARTZ,
+    QUARTZ_ZONE,
     most_loaded,
 )
 from tests.burnout.heat_cases import block, curve
@@ -97,6 +98,28 @@ def test_an_inversion_between_skin_and_core_loads_with_its_whole_growth() -> Non
     got = tension(kelvin, jumps=(4.5e-3, 1e-3)) - even
 
     assert got == pytest.approx(MODULUS * 4.5e-3 * 0.5 / (1.0 - POISSON), rel=1e-2)
+
+
+@pytest.mark.parametrize("share", [0.25, 0.5, 0.75])
+@pytest.mark.parametrize(
+    ("middle", "zone", "jumps"),
+    [(CRISTOBALITE, CRISTOBALITE_ZONE, (4.5e-3, 0.0)), (QUARTZ, QUARTZ_ZONE, (0.0, 1e-3))],
+    ids=["cristobalite", "quartz"],
+)
+def test_a_skin_part_way_through_an_inversion_loads_with_that_part_of_its_growth(
+    middle: float, zone: float, jumps: tuple[float, float], share: float
+) -> None:
+    """Closed form: as above, axial E s j/(2 (1 - ν)), with a share s of the growth j.
+
+    By definition of the zone growth is even over it, so that a skin at s of its width has s of
+    it.  Tolerance 1 %: the edge lies within a ring.
+    """
+    kelvin = np.where(middles() ** 2 > 0.5, middle + (share - 0.5) * zone, 293.15)
+    even = tension(kelvin)
+
+    got = tension(kelvin, jumps=jumps) - even
+
+    assert got == pytest.approx(MODULUS * share * max(jumps) * 0.5 / (1.0 - POISSON), rel=1e-2)
 
 
 def test_slow_ramp_loads_less() -> None:

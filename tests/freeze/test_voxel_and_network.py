@@ -133,7 +133,8 @@ def frozen(
 def times_at(both: Both, part: int, share: float) -> tuple[float, float]:
     """Return when a place along the first member of a part is solid, both ways [s].
 
-    In cells: the mean of those within a cell of its section's plane, or the stack there.
+    In cells: the mean of those within a cell of its section's plane, or on the line between
+    the stacks on its two sides: from one to the next the time may fall by a third.
     """
     network, cells = both.network, both.cells
     mine = np.flatnonzero(network.member == np.flatnonzero(network.member_part == part)[0])
@@ -145,12 +146,15 @@ def times_at(both: Both, part: int, share: float) -> tuple[float, float]:
     where = cells.origin + cells.cells * cells.voxel - place
     near = (cells.part == part) & (np.linalg.norm(where, axis=1) < network.width[segment].max())
     near &= np.abs(where @ way) <= cells.voxel
-    of_part = np.flatnonzero(cells.stack_part == part)
-    far = np.linalg.norm(cells.stack_place[of_part] - place, axis=1)
     if near.any():
         ours = float(cells.freeze_time[near].mean())
     else:
-        ours = float(cells.stack_freeze_time[of_part[far.argmin()]])
+        off = cells.stack_place[cells.stack_part == part] - place
+        times = cells.stack_freeze_time[cells.stack_part == part]
+        on = off @ way
+        beside = np.linalg.norm(off - on[:, None] * way, axis=1) < cells.voxel
+        order = np.argsort(on[beside])
+        ours = float(np.interp(0.0, on[beside][order], times[beside][order]))
     return ours, float(both.segments.freeze_time[0][segment])
 
 

@@ -77,6 +77,23 @@ def test_drawing_is_at_its_true_size_on_either_paper(fan: Fan) -> None:
             assert float(box.get("y", 0)) + float(box.get("height", 0)) <= height
 
 
+@given(fans())
+def test_rule_of_the_drawing_is_as_long_as_it_says_and_has_a_mark_at_each_centimetre(
+    fan: Fan,
+) -> None:
+    """By definition of a rule; the page is in millimetres."""
+    tree = Tree.fromstring(fan_svg(fan))
+    drawn = [e.get("d", "") for e in tree if e.tag.endswith("path")]
+    words = " ".join(e.text or "" for e in tree)
+
+    told = re.search(r"rule is (\d+) mm long", words)
+    (rule,) = [one for d in drawn if (one := re.fullmatch(r"M([\d.]+) [\d.]+ h([\d.]+)", d))]
+    marks = [float(one[1]) for d in drawn if (one := re.match(r"M([\d.]+) [\d.]+ v", d))]
+    assert told is not None
+    assert float(rule[2]) == float(told[1])
+    assert marks == pytest.approx([float(rule[1]) + 10.0 * n for n in range(11)], abs=0.01)
+
+
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_sheet_of_a_fan_is_a_piece_file_in_the_same_flask(fan: Fan, name: str) -> None:
     before = example(name)

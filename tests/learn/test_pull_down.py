@@ -141,6 +141,32 @@ def test_permeability_comes_back_within_a_tenth_of_a_noisy_gauge(
     assert worst < 0.10
 
 
+def test_what_is_left_over_is_the_noise_of_the_gauge() -> None:
+    """Statistics: a fit of p unknowns to N readings leaves σ √((N - p)/N) over.
+
+    Source: Bard, Nonlinear Parameter Estimation (1974), ch. 7, from memory.  A gauge that is off by
+    200 Pa, two runs of 40 readings, 4 unknowns.  Tolerance 6 %: three times the scatter of the mean
+    of 20 gauges, 1/√(2 · 20 · 76).  Found: 2.3 % low.
+    """
+    shape, noise = axial_shape(0.038, 0.1), 200.0
+    leak = 0.1 * through(1e-13, shape) * AIR
+    left = []
+    for seed in range(20):
+        rng = np.random.default_rng(seed)
+        exact = [
+            gauge(1e-13, shape, leak, covered=covered, seed=0, noise=0.0)
+            for covered in (False, True)
+        ]
+        read = [
+            replace(run, vacuum=run.vacuum + noise * rng.standard_normal(run.time.size))
+            for run in exact
+        ]
+        found = fit(read, volume=VOLUME, shape=shape, air=AIR, block_temperature=ROOM)
+        left.append(found.left_over)
+
+    assert np.sqrt(np.mean(np.square(left))) == pytest.approx(noise * np.sqrt(76 / 80), rel=0.06)
+
+
 def test_run_with_the_pump_on_tells_the_pump_as_well() -> None:
     shape = axial_shape(0.038, 0.1)
     pump = 3.0 * through(1e-13, shape) * AIR

@@ -129,6 +129,18 @@ def test_the_advice_follows_what_pushes(pushed_by: Any, words: str) -> None:
     assert "hits harder than any number" in one.text
 
 
+def test_the_surface_is_told_to_rise_by_the_flask_in_its_minute() -> None:
+    """By the meaning of a speed: 240 mm that are full after 60 s rise by 4 mm in each second."""
+    poured = case(NETWORK, rise_speed=0.24 / 60.0)
+    whole = replace(result(part(length=0.02)), joint=JOINT, traps=TRAPS, gaps=())
+
+    one = about(slurry_findings(whole, poured), "Pour down the wall")
+
+    assert "rises by about 4 mm/s" in one.text
+    assert one.value == pytest.approx(4.0, rel=1e-12)
+    assert one.unit == "mm/s"
+
+
 @pytest.mark.parametrize(("tears", "level"), [(0.1, "GOOD"), (0.11, "WATCH"), (0.51, "STOP")])
 def test_the_joint_is_watched_by_its_share(tears: float, level: str) -> None:
     """House rule: a limit seen from both sides."""

@@ -6,7 +6,7 @@ choice holds the smaller one, and a run that was broken off goes on where it sto
 """
 
 import random
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -81,6 +81,24 @@ def mutants(root: Path, *, of_equations: int, of_values: int) -> list[Mutant]:
     groups += [_of_data(root, name, of_values) for name in TESTS_OF_VALUES]
     longest = max(map(len, groups))
     return [group[turn] for turn in range(longest) for group in groups if turn < len(group)]
+
+
+def gone(root: Path, keys: Collection[str]) -> list[str]:
+    """Return the keys whose place the sources of today do not have: the line moved, or it is gone.
+
+    Parameters
+    ----------
+    root : Path
+        Of the repository.
+    keys : collection of str
+        Of mutants, as they are judged.
+    """
+    names: dict[str, set[str]] = {}
+    for file in {key.partition(" ")[0] for key in keys}:
+        text = (root / file).read_text(encoding="utf-8") if (root / file).exists() else ""
+        data = file.endswith(".toml")
+        names[file] = {name for name, _ in wrong_values(text)} if data else {*wrong_equations(text)}
+    return [key for key in keys if key.partition(" ")[2] not in names[key.partition(" ")[0]]]
 
 
 def _of_stage(root: Path, stage: str, count: int) -> list[Mutant]:

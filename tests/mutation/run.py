@@ -14,7 +14,8 @@ table says which: ``--compiled`` tries the survivors of their stages with those 
 What is found so was not found by a check that was added for it, and does not count as that; what
 takes too long even so stays a survivor.  Of a compiled kernel nothing is noted, so a mutant of a
 module that holds kernels is tried on all of them, any other on those that reach it.
-``--page`` tries nothing and writes the page with what was judged since.
+``--page`` tries nothing, writes the page with what was judged since, and names what was judged of
+a place that is not there any more.
 """
 
 import argparse
@@ -23,13 +24,14 @@ import json
 import os
 import shutil
 import sys
+import tomllib
 from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
-from tests.mutation.mutants import DATA, PACKAGE, Mutant, mutants
-from tests.mutation.table import write_table
+from tests.mutation.mutants import DATA, PACKAGE, Mutant, gone, mutants
+from tests.mutation.table import JUDGED, write_table
 from tests.mutation.trial import GREEN, RED, STOPPED, Outcome, looked_through, tried
 
 STATE = Path("out") / "mutation.json"
@@ -49,6 +51,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     chosen = mutants(root, of_equations=asked.equations, of_values=asked.values)
     if asked.page:
         write_table(root, _state(root), [mutant.key for mutant in chosen])
+        judged = tomllib.loads((root / JUDGED).read_text(encoding="utf-8"))
+        for key in gone(root, judged):
+            print(f"judged, but no longer there: {key}")
         return 0
     copy = (root / COPY).resolve()
     _make_copy(root, copy)

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from tests.mutation.equations import with_wrong, wrong_equations
-from tests.mutation.mutants import DATA, STAGES, TESTS_OF_VALUES, mutants
+from tests.mutation.mutants import DATA, STAGES, TESTS_OF_VALUES, gone, mutants
 from tests.mutation.run import _holds_kernels
 from tests.mutation.table import write_table
 from tests.mutation.trial import GREEN, RED, STOPPED, looked_through, tried
@@ -88,6 +88,17 @@ def test_a_larger_choice_holds_the_smaller_one() -> None:
 
     assert len(small) == 3 * len(STAGES) + 2 * len(TESTS_OF_VALUES)
     assert small < large
+
+
+def test_a_judgement_of_a_place_that_is_gone_is_named(tmp_path: Path) -> None:
+    (tmp_path / "a.py").write_text("\nA = 2.0\n", encoding="utf-8")
+    (tmp_path / "b.toml").write_text(
+        "[wax]\nash = { value = 2, low = 1, high = 4, x = 0 }\n", encoding="utf-8"
+    )
+    there = ["a.py line 2: 2.0 → 2.6", "b.toml wax.ash: 2 → 2.6"]
+    moved = ["a.py line 1: 2.0 → 2.6", "b.toml wax.ash: 3 → 3.9", "c.py line 1: 2.0 → 2.6"]
+
+    assert gone(tmp_path, [*there, *moved]) == moved
 
 
 @pytest.mark.parametrize(("module", "holds"), [("pour/flow", True), ("change/family", False)])

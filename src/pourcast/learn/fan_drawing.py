@@ -62,10 +62,16 @@ def _row(strip: Strip, top: float) -> str:
     return (
         f'<rect x="{_LEFT}" y="{top:.2f}" width="{length:.2f}" height="{wide:.2f}" '
         'fill="#ddd" stroke="black" stroke-width="0.15"/>'
+        # In two lines: in a wide face one would run over the edge beside a strip of 80 mm.
         + _text(
             _LEFT + length + 4.0,
-            top + 0.5 * wide + 1.3,
-            f"{strip.name}: {thick:.1f} mm thick, {shape}, cut {length:.0f} mm   found: ______ mm",
+            top + 0.5 * wide - 0.9,
+            f"{strip.name}: {thick:.1f} mm thick, {shape},",
+        )
+        + _text(
+            _LEFT + length + 4.0,
+            top + 0.5 * wide + 3.9,
+            f"cut {length:.0f} mm   found: ______ mm",
         )
     )
 
