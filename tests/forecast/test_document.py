@@ -225,10 +225,10 @@ def _sha(made: Forecast, **options: Any) -> str:
     return sha
 
 
-SPOKEN = ("speech", "degrees")
+SPOKEN = {("speech", "degrees"): "F", ("speech", "gauge"): "inHg"}
 """How the caster is spoken to: the same forecast in other words."""
 
-INPUTS = [each for each in _numbers(example("dragonfly")) if each[0] != SPOKEN]
+INPUTS = [each for each in _numbers(example("dragonfly")) if each[0] not in SPOKEN]
 
 
 @pytest.mark.parametrize(
@@ -243,11 +243,14 @@ def test_hash_changes_with_each_input(place: tuple[Any, ...], value: Any) -> Non
     assert _sha(replace(made, plan=plan)) != _sha(made)
 
 
-def test_hash_is_the_same_for_one_who_is_told_in_fahrenheit() -> None:
-    """House rule: one forecast, whatever the unit it is told in."""
+@pytest.mark.parametrize(("place", "unit"), SPOKEN.items(), ids=[*map(_place_name, SPOKEN)])
+def test_hash_is_the_same_whatever_its_units(place: tuple[Any, ...], unit: str) -> None:
+    """House rule: one forecast, in °C or °F, in kPa or inHg."""
     made = made_of("dragonfly")
+    plan = _changed(made.plan, place, unit)
 
-    assert _sha(replace(made, plan=_changed(made.plan, SPOKEN, "F"))) == _sha(made)
+    assert plan.speech != made.plan.speech
+    assert _sha(replace(made, plan=plan)) == _sha(made)
 
 
 def test_hash_changes_with_seed_draws_and_name_of_the_calibration() -> None:
