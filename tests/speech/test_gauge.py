@@ -20,6 +20,7 @@ from pourcast.runsheet.text import lines
 from pourcast.sheet import read_plan
 from pourcast.sheet.edit import edited
 from pourcast.speech import Gauge, GaugeUnit, Speech, said
+from pourcast.trade_units import read
 from tests.change.test_lever_steps import ask_of
 from tests.runsheet.sample import sheet
 from tests.speech.written import example
@@ -109,6 +110,26 @@ def test_a_lever_asks_for_what_the_gauge_can_show_and_writes_that() -> None:
     text = edited(IN_INCHES, lever.edits)
     assert 'vacuum = "24 inHg"' in text
     assert read_plan(text).assist.vacuum == pytest.approx(24.0 * INCH)
+
+
+@pytest.mark.parametrize("gauge", get_args(GaugeUnit))
+def test_what_a_lever_tells_and_what_it_writes_are_one_figure(gauge: GaugeUnit) -> None:
+    """Our own rule.  Once a tenth of a mbar was written where whole ones were told."""
+    written = Speech(gauge=gauge).vacuum(84e3)
+    text = IN_KPA.replace("vacuum_kPa = 70", f'vacuum = "{written}"')
+    plan = read_plan(text)
+    lever = next(
+        each
+        for each in push_levers(ask_of(plan))
+        if isinstance(each, Lever) and each.kind == "vacuum"
+    )
+    told = plan.speech.text(lever.act).rpartition(" to ")[2]
+
+    deeper = read_plan(edited(text, lever.edits))
+    assert deeper.speech.vacuum(deeper.assist.vacuum or 0.0) == told
+    assert deeper.assist.vacuum == pytest.approx(
+        read(told, "vacuum", default_unit="kPa"), rel=1e-12
+    )
 
 
 def test_a_limit_of_the_gauge_is_told_as_it_is_written() -> None:

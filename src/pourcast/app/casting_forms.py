@@ -23,9 +23,9 @@ from pourcast.learn.squeeze import range_by_the_book
 from pourcast.materials import library
 from pourcast.mould.solve import powder_of
 from pourcast.page.words_learn import block_told, day_told, pull_down_told
+from pourcast.speech import GAUGES
 
 KINDS = ("pull-down", "fan", "block", "day")
-GAUGES = ("kPa", "mbar", "inHg", "mmHg")
 
 _RUNS = (("open", False, False), ("covered", False, True), ("pumping", True, False))
 

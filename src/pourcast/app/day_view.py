@@ -2,6 +2,7 @@
 
 import math
 import time
+from collections.abc import Iterable
 from typing import Any
 
 from pourcast import units as si
@@ -11,9 +12,10 @@ from pourcast.app.keep import replace_text
 from pourcast.app.studio import Studio
 from pourcast.book.days import readings_of
 from pourcast.book.kiln_days import events_of
-from pourcast.book.model import Pour
+from pourcast.book.model import Pour, Reading
 from pourcast.book.words import BEGAN, GAUGE
 from pourcast.burnout.places import place_told
+from pourcast.day.gauge import low_gauge
 from pourcast.day.judge import questioned
 from pourcast.day.model import DayForecast, Judged
 from pourcast.findings import Finding
@@ -22,8 +24,8 @@ from pourcast.page import words_day, words_pour_day
 from pourcast.page.cautions import LAST_WORD, Caution, named
 from pourcast.page.figures import degrees
 from pourcast.page.svg_day import day_so_far
-from pourcast.page.words_gauge import gauge_told, low_gauge
 from pourcast.runsheet.clock import wall
+from pourcast.speech import Speech
 
 UNITS = {"degC": "°C", "F": "°F", "K": "K"}
 ACTS = ("out", "blew", "in", "sealed", "lit", "molten", "poured", "quenched")
@@ -63,6 +65,7 @@ def day_values(room: DayRoom, studio: Studio, pour: Pour) -> dict[str, Any]:
     in_inches = studio.look.lengths == "in" or speech.degrees == "F"
     unit = last_unit(studio) or ("F" if in_inches else "degC")
     wanted = expected(day, now)
+    gauge = readings_of(studio.book, pour.id, GAUGE)
     return {
         "pour_id": pour.id,
         "day": day,
@@ -83,7 +86,7 @@ def day_values(room: DayRoom, studio: Studio, pour: Pour) -> dict[str, Any]:
         "turns_told": words_day.turn_told(found, day.zone, now),
         "asked": _asked(day, found.readings),
         "out_asked": words_pour_day.out_asked(found, day.zone, now),
-        "findings": _low_gauge(studio, day) + _heeded(day, found),
+        "findings": _low_gauge(day, gauge) + _heeded(day, found),
         "acts": [words_pour_day.act_told(act, found.start, day.zone) for act in day.acts],
         "metal": words_pour_day.melt_told(day.melt, speech),
         "flask": words_pour_day.flask_told(day.flask, speech),
@@ -94,7 +97,7 @@ def day_values(room: DayRoom, studio: Studio, pour: Pour) -> dict[str, Any]:
         "steps": STEPS,
         "cautions": _cautions(coming[0].key if coming else "kiln", in_kiln=found.ended is None),
         "last_word": LAST_WORD,
-        "log_lines": _log_lines(studio, day),
+        "log_lines": _log_lines(studio, day, gauge),
     }
 
 
@@ -134,13 +137,11 @@ def _heeded(day: DayNow, found: DayForecast) -> list[Finding]:
     return [day.plan.speech.finding(each) for each in found.findings if each.level != "GOOD"]
 
 
-def _low_gauge(studio: Studio, day: DayNow) -> list[Finding]:
+def _low_gauge(day: DayNow, gauge: tuple[Reading, ...]) -> list[Finding]:
     """Return what to do about the last reading of the gauge, where it is low and nothing poured."""
-    read = readings_of(studio.book, day.pour.id, GAUGE)
-    if not read or any(act.act == "poured" for act in day.log.events):
+    if not gauge or any(act.act == "poured" for act in day.log.events):
         return []
-    last = max(read, key=lambda each: each.taken)
-    found = low_gauge(si.to_si(last.value, "kPa"), day.plan)
+    found = low_gauge(si.to_si(gauge[-1].value, "kPa"), day.plan)
     return [] if found is None else [day.plan.speech.finding(found)]
 
 
@@ -208,7 +209,7 @@ def _asked(day: DayNow, readings: tuple[Judged, ...]) -> tuple[str, str] | None:
     return words_day.reading_told(last, speech=day.plan.speech), at_clock(day, last.at)
 
 
-def _log_lines(studio: Studio, day: DayNow) -> list[tuple[str, str]]:
+def _log_lines(studio: Studio, day: DayNow, gauge: tuple[Reading, ...]) -> list[tuple[str, str]]:
     """Return what was read and done, the latest first; of many readings one for each minute.
 
     Those that are questioned, and the acts, stand there all; the book has the rest.
@@ -231,18 +232,18 @@ def _log_lines(studio: Studio, day: DayNow) -> list[tuple[str, str]]:
         for each in readings
     ]
     lines += acts_told(studio, day.pour.id)
-    lines += gauges_told(studio, day)
+    lines += gauges_told(gauge, day.plan.speech)
     return [(at_clock(day, at), text) for at, text in sorted(lines, reverse=True)]
 
 
-def gauges_told(studio: Studio, day: DayNow) -> list[tuple[si.Second, str]]:
+def gauges_told(gauge: Iterable[Reading], speech: Speech) -> list[tuple[si.Second, str]]:
     """Return what was read off the gauge of the pump, each with its moment since 1970."""
     return [
         (
             each.taken.timestamp(),
-            gauge_told(si.to_si(each.value, "kPa"), day.plan),
+            words_pour_day.gauge_told(si.to_si(each.value, "kPa"), speech),
         )
-        for each in readings_of(studio.book, day.pour.id, GAUGE)
+        for each in gauge
     ]
 
 

@@ -3,13 +3,13 @@
 from datetime import timedelta
 from typing import Any
 
-from pourcast.app.day_view import acts_told
+from pourcast.app.day_view import acts_told, gauges_told
 from pourcast.app.studio import Studio
 from pourcast.book.days import readings_of
 from pourcast.book.kiln_days import PLACES, as_read, events_of
 from pourcast.book.model import Pour
 from pourcast.book.plans import read_plan
-from pourcast.book.words import BEGAN
+from pourcast.book.words import BEGAN, GAUGE
 from pourcast.page.words_day import clock, reading_told
 from pourcast.page.zones import zone_record
 from pourcast.sheet.spoken import speech_of_text
@@ -31,11 +31,13 @@ def wrong_values(studio: Studio, pour: Pour) -> dict[str, Any]:
     kept = read_plan(studio.book, pour.plan_id)
     speech = speech_of_text(kept.sheet)
     lines = acts_told(studio, pour_id)
+    readings = readings_of(studio.book, pour_id)
     lines += [
         (each.taken.timestamp(), reading_told(as_read(each), speech=speech))
-        for each in readings_of(studio.book, pour_id)
+        for each in readings
         if each.kind in PLACES
     ]
+    lines += gauges_told((each for each in readings if each.kind == GAUGE), speech)
     return {
         "pour_id": pour_id,
         "called": kept.piece_name,

@@ -1,6 +1,6 @@
 """Knob: one key of a piece file that is turned on its page, in the unit of the caster."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from pourcast import units as si
@@ -10,7 +10,7 @@ from pourcast.page.figures import number, unit_text
 from pourcast.speech import GaugeUnit, Speech
 
 _INCH = 25.4
-_GAUGE_STEPS: Mapping[GaugeUnit, float] = {"kPa": 2.0, "inHg": 0.5, "mmHg": 10.0, "mbar": 20.0}
+_GAUGE_STEPS: Mapping[GaugeUnit, float] = {"inHg": 0.5, "mmHg": 10.0, "mbar": 20.0}
 """By which a vacuum is turned: a mark of such a gauge, or two."""
 
 
@@ -107,52 +107,31 @@ def as_told(knob: Knob, look: Look, speech: Speech) -> Knob:
     speech : Speech
     """
     if knob.unit == "mm" and look.lengths == "in":
-        return _in_inches(knob)
+        return _in_unit(knob, "in", round(knob.step / _INCH, 3), lambda value: value / _INCH)
     if knob.unit == "degC" and speech.degrees == "F":
-        return _in_degrees(knob, speech)
+        # 1 and 10 °C become 2 and 20 °F, so that a step keeps to round numbers.
+        return _in_unit(
+            knob, "F", 2.0 * knob.step, lambda value: speech.measure(value, knob.unit)[0]
+        )
     if knob.id == "assist.vacuum_kPa" and speech.gauge != knob.unit:
-        return _in_gauge(knob, speech.gauge)
+        gauge = speech.gauge
+        return _in_unit(
+            knob,
+            gauge,
+            _GAUGE_STEPS[gauge],
+            lambda value: si.from_si(si.to_si(value, knob.unit), gauge),
+        )
     return knob
 
 
-def _in_degrees(knob: Knob, speech: Speech) -> Knob:
-    def told(value: float) -> float:
-        return speech.measure(value, knob.unit)[0]
-
+def _in_unit(knob: Knob, unit: str, step: si.Ratio, told: Callable[[si.Ratio], si.Ratio]) -> Knob:
+    """Return a knob in another unit, with all that it holds."""
     return replace(
         knob,
-        unit=speech.degrees,
+        unit=unit,
         value=None if knob.value is None else told(knob.value),
-        # 1 and 10 °C become 2 and 20 °F, so that a step keeps to round numbers.
-        step=2.0 * knob.step,
+        step=step,
         low=told(knob.low),
         high=told(knob.high),
         band=None if knob.band is None else (told(knob.band[0]), told(knob.band[1])),
-    )
-
-
-def _in_gauge(knob: Knob, gauge: GaugeUnit) -> Knob:
-    def told(value: float) -> float:
-        return si.from_si(si.to_si(value, knob.unit), gauge)
-
-    return replace(
-        knob,
-        unit=gauge,
-        value=None if knob.value is None else told(knob.value),
-        step=_GAUGE_STEPS[gauge],
-        low=told(knob.low),
-        high=told(knob.high),
-        band=None if knob.band is None else (told(knob.band[0]), told(knob.band[1])),
-    )
-
-
-def _in_inches(knob: Knob) -> Knob:
-    return replace(
-        knob,
-        unit="in",
-        value=None if knob.value is None else knob.value / _INCH,
-        step=round(knob.step / _INCH, 3),
-        low=knob.low / _INCH,
-        high=knob.high / _INCH,
-        band=None if knob.band is None else (knob.band[0] / _INCH, knob.band[1] / _INCH),
     )

@@ -9,9 +9,10 @@ from pourcast.errors import InputError
 from pourcast.sheet.edit import Edit
 from pourcast.sheet.keys import bare
 from pourcast.sheet.lines import Path
+from pourcast.speech import CELSIUS, GAUGES
 
 _COMMA = re.compile(r"[+-]?\d*,\d+")
-_SAID = ("in", "F", "inHg", "mmHg", "mbar")
+_SAID = ("in", "F", *(gauge for gauge in GAUGES if gauge != CELSIUS.gauge))
 """Units that stand with the number in the file, since that of the key is another."""
 
 LONGEST = 60

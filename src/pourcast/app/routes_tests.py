@@ -7,7 +7,7 @@ from fastapi import APIRouter, Path, Query, Request
 from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from pourcast.app.casting_forms import GAUGES, KINDS, Made, work_out
+from pourcast.app.casting_forms import KINDS, Made, work_out
 from pourcast.app.pages import StudioOf, show
 from pourcast.app.studio import Studio
 from pourcast.book.calibrations import holds, keep_act, keep_learnt
@@ -27,6 +27,7 @@ from pourcast.page.words_learn import (
     learnt_rows,
     learnt_told,
 )
+from pourcast.speech import GAUGES
 
 router = APIRouter(prefix="/tests")
 

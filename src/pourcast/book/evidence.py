@@ -15,7 +15,7 @@ from pourcast import units as si
 from pourcast.book.metal_used import MetalUsed
 from pourcast.book.model import KeptPlan, Outcome, Reading
 from pourcast.book.words import GAUGE
-from pourcast.day.model import GAUGE_LOW
+from pourcast.day.gauge import is_low
 from pourcast.mould.vents import parts_with_open_vents
 from pourcast.piece.model import Network
 from pourcast.piece.network import build
@@ -171,11 +171,11 @@ def _day(sheet: Plan, readings: Iterable[Reading]) -> dict[str, bool | None]:
     block = by_kind.get("core_C") or by_kind.get("wall_C")
     if block and sheet.flask.temperature is not None:
         said["cold_flask"] = block[-1] < sheet.flask.temperature - si.ZERO_CELSIUS - _COLDER
-    gauge = by_kind.get(GAUGE)
+    gauge = [si.to_si(each, "kPa") for each in by_kind.get(GAUGE, [])]
     if gauge and sheet.assist.vacuum is not None:
-        said["gauge_low"] = min(gauge) < si.from_si(sheet.assist.vacuum - GAUGE_LOW, "kPa")
-    if gauge and len(gauge) > 1:
-        said["gauge_fell"] = gauge[-1] < max(gauge) - si.from_si(GAUGE_LOW, "kPa")
+        said["gauge_low"] = is_low(min(gauge), sheet.assist.vacuum)
+    if len(gauge) > 1:
+        said["gauge_fell"] = is_low(gauge[-1], max(gauge))
     metal = by_kind.get("metal_C")
     if metal:
         planned = sheet.charge.pour_temperature - si.ZERO_CELSIUS

@@ -68,7 +68,7 @@ def _deeper(ask: Ask) -> Iterator[Lever | Refused]:
     to = min(max(now + VACUUM_STEP, USUAL_VACUUM), most)
     if to - now < _LEAST_MORE:
         return
-    to = _as_read(to, ask)
+    to = ask.plan.speech.as_read(to)
     written = tidy(si.from_si(to, "kPa"), 9)
     yield offer(
         ask,
@@ -85,12 +85,6 @@ def _deeper(ask: Ask) -> Iterator[Lever | Refused]:
             risk="A thin end of the block may be sucked out; fins where it has cracks.",
         ),
     )
-
-
-def _as_read(vacuum: si.Pascal, ask: Ask) -> si.Pascal:
-    """Return a vacuum [Pa] as it can be read off the gauge of the caster."""
-    gauge = ask.plan.speech.gauge
-    return si.to_si(tidy(si.from_si(vacuum, gauge), 1), gauge)
 
 
 def _longer(ask: Ask) -> Iterator[Lever | Refused]:
@@ -138,7 +132,7 @@ def _pump(ask: Ask) -> Iterator[Lever | Refused]:
     if vacuum is None:
         return
     to = min(vacuum, DEEPEST * air_of(ask))
-    to = _as_read(to, ask)
+    to = ask.plan.speech.as_read(to)
     written = tidy(si.from_si(to, "kPa"), 9)
     edits: list[Edit] = [*setting(("assist", "kind"), "vacuum")]
     edits += setting(("assist", "vacuum_kPa"), written)

@@ -60,8 +60,9 @@ class DayView:
 
     def kept(self, made: "Entered") -> None:
         """Say that an entry is on the disk."""
+        from pourcast.day.gauge import low_gauge
         from pourcast.page.words_day import OF_THE_DAY, clock, event_told, reading_told
-        from pourcast.page.words_gauge import gauge_told, low_gauge
+        from pourcast.page.words_pour_day import gauge_told
 
         at = clock(self.wall, made.at.timestamp())
         if made.day:
@@ -71,7 +72,7 @@ class DayView:
         elif made.event is not None:
             said = event_told(made.event)
         elif made.vacuum is not None:
-            said = gauge_told(made.vacuum, self.case.plan)
+            said = gauge_told(made.vacuum, self.speech)
         else:
             said = f"taken back: {made.taken_back}"
         write_out(f"Kept {at}: {said}.\n")

@@ -46,9 +46,6 @@ ACTS: dict[Act, str] = {
 }
 """Each act in words."""
 
-GAUGE_LOW = 5e3
-"""Pa under the plan from which on a gauge of the pump is low; estimate: it is off by 1 to 5 kPa."""
-
 Doubt = Literal["cold probe", "unit", "jump", "said wrong"]
 """Why a reading is questioned."""
 

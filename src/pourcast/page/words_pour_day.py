@@ -32,6 +32,18 @@ CARE: dict[str, tuple[str, ...]] = {
 """Keys of the facts that stand beside an act."""
 
 
+def gauge_told(vacuum: si.Pascal, speech: Speech) -> str:
+    """Return a reading of the gauge of the pump in the caster's unit.
+
+    Parameters
+    ----------
+    vacuum : float [Pa]
+        Below the air outside.
+    speech : Speech
+    """
+    return f"gauge {speech.vacuum(vacuum)}"
+
+
 def act_told(act: PourAct, start: si.Second, zone: Zone) -> str:
     """Return an act of the pour with its window.
 

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal, TypeAlias
 from pourcast import units as si
 from pourcast.findings import half_up
 from pourcast.sheet.faults import shown
-from pourcast.speech import CELSIUS, FAHRENHEIT, GaugeUnit, Speech
+from pourcast.speech import CELSIUS, FAHRENHEIT, GAUGES, Speech
 from pourcast.trade_units import Quantity
 from pourcast.trade_units.grammar import split, tidy
 from pourcast.trade_units.quantities import find_symbol
@@ -101,8 +101,6 @@ HEATS: tuple[Quantity, ...] = ("temperature", "ramp")
 SPOKEN: tuple[Quantity, ...] = (*HEATS, "vacuum")
 """Quantities of which a caster is told in the unit in which he writes them."""
 
-_GAUGES: tuple[GaugeUnit, ...] = ("kPa", "inHg", "mmHg", "mbar")
-
 
 def speech_of_value(value: object, quantity: Quantity) -> Speech:
     """Return how one who writes a value so is spoken to.
@@ -131,7 +129,7 @@ def speech_of_value(value: object, quantity: Quantity) -> Speech:
     _, terms = split(tidy(value, quantity), quantity)
     symbols = [find_symbol(term.unit, quantity) or "" for term in terms]
     if quantity == "vacuum":
-        return Speech(gauge=next((unit for unit in _GAUGES if unit in symbols), "kPa"))
+        return Speech(gauge=next((unit for unit in GAUGES if unit in symbols), "kPa"))
     return FAHRENHEIT if any(symbol.startswith("F") for symbol in symbols) else CELSIUS
 
 

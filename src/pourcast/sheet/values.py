@@ -154,7 +154,8 @@ def _number(value: Any, takes: Number, path: Path, key: str, faults: Faults) -> 
         also = f" ({f'{inside:.6g} {unit}'.rstrip()})" if isinstance(value, str) else ""
         limits = f"{low:g} to {high:g} {unit}".rstrip()
         told = limits_as_told(takes, speech_of_value(value, takes.quantity))
-        also, limits = ("", told) if told else (also, limits)
+        if told:
+            also, limits = "", told
         faults.add(path, f"is {written}{also}; it must be {limits}", takes.hint)
         return None
     return amount if low <= inside <= high else si.to_si(min(max(inside, low), high), takes.unit)

@@ -8,6 +8,7 @@ at the border.  No finished sentence is searched for a number.
 """
 
 from pourcast.speech.sentence import (
+    GAUGES,
     Degrees,
     Gauge,
     GaugeUnit,
@@ -25,6 +26,7 @@ from pourcast.speech.speaking import CELSIUS, FAHRENHEIT, Speech
 __all__ = [
     "CELSIUS",
     "FAHRENHEIT",
+    "GAUGES",
     "Degrees",
     "Gauge",
     "GaugeUnit",

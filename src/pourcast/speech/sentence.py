@@ -15,13 +15,14 @@ inHg, and in whole mmHg or mbar.
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, NamedTuple, SupportsIndex, TypeAlias
+from typing import Any, Literal, NamedTuple, SupportsIndex, TypeAlias, get_args
 
 from pourcast import units as si
 from pourcast.findings import half_up
 
 Degrees: TypeAlias = Literal["C", "F"]
-GaugeUnit: TypeAlias = Literal["kPa", "inHg", "mmHg", "mbar"]
+GaugeUnit: TypeAlias = Literal["kPa", "mbar", "inHg", "mmHg"]
+GAUGES: tuple[GaugeUnit, ...] = get_args(GaugeUnit)
 
 
 class Units(NamedTuple):
@@ -30,7 +31,7 @@ class Units(NamedTuple):
     Parameters
     ----------
     degrees : {"C", "F"}
-    gauge : {"kPa", "inHg", "mmHg", "mbar"}
+    gauge : {"kPa", "mbar", "inHg", "mmHg"}
     """
 
     degrees: Degrees = "C"
@@ -119,8 +120,25 @@ def tell(place: Place, units: Units) -> str:
         rate = half_up(si.from_si(place.rate, f"{degrees}/h"))
         return f"{_sign(rate)} {unit}{place.per}"
     if isinstance(place, Gauge):
-        return f"{_gauged(place.pascal, units.gauge)} {units.gauge}"
+        return f"{read_off(place.pascal, units.gauge):g} {units.gauge}"
     return refilled(place, units)
+
+
+def read_off(pascal: si.Pascal, unit: GaugeUnit) -> float:
+    """Return a vacuum [Pa] as it is read off a gauge, in its unit.
+
+    Parameters
+    ----------
+    pascal : float [Pa]
+    unit : {"kPa", "mbar", "inHg", "mmHg"}
+
+    Examples
+    --------
+    >>> read_off(84_660.0, "kPa"), read_off(84_660.0, "mmHg")
+    (84.7, 635.0)
+    """
+    parts = 10.0 if unit in ("kPa", "inHg") else 1.0
+    return half_up(parts * si.from_si(pascal, unit)) / parts
 
 
 def refilled(text: str, units: Units) -> str:
@@ -239,11 +257,6 @@ def of_kelvins(kelvin: si.Kelvin) -> float:
 
 def _figure(kelvin: si.Kelvin, degrees: Degrees) -> str:
     return _sign(half_up(si.from_si(kelvin, SCALE[degrees])))
-
-
-def _gauged(pascal: si.Pascal, unit: GaugeUnit) -> str:
-    parts = 10.0 if unit in ("kPa", "inHg") else 1.0
-    return f"{half_up(parts * si.from_si(pascal, unit)) / parts:g}"
 
 
 def _sign(value: int) -> str:

@@ -20,6 +20,7 @@ from pourcast.speech.sentence import (
     Step,
     Units,
     of_kelvins,
+    read_off,
     refilled,
     tell,
 )
@@ -45,7 +46,7 @@ class Speech:
     ----------
     degrees : {"C", "F"}
         In which heats are told.
-    gauge : {"kPa", "inHg", "mmHg", "mbar"}
+    gauge : {"kPa", "mbar", "inHg", "mmHg"}
         In which his gauge shows the vacuum.
     """
 
@@ -125,6 +126,16 @@ class Speech:
         ('84.7 kPa', '25 inHg')
         """
         return tell(Gauge(pascal), self.units)
+
+    def as_read(self, pascal: si.Pascal) -> si.Pascal:
+        """Return a vacuum [Pa] as it can be read off the gauge: the one that `vacuum` tells.
+
+        Examples
+        --------
+        >>> round(Speech(gauge="mmHg").as_read(84_700.0) / 133.3224, 9)
+        635.0
+        """
+        return si.to_si(read_off(pascal, self.gauge), self.gauge)
 
     def text(self, text: str) -> str:
         """Return a sentence as the caster is told it; one that was not said stays as it is.
