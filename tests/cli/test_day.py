@@ -112,6 +112,7 @@ def test_a_low_gauge_is_kept_and_told_what_to_do_about(typed: Typed, tmp_path: P
 
     assert ": gauge 70 kPa." in said.out
     assert ": gauge 50.8 kPa." in said.out  # 15 inHg by NIST SP 811
+    assert said.out.count("on the gauge every part fills in") == 1  # of the low one alone
     assert said.out.count("counts on 70 kPa") == 1
     assert "do not pour" in said.out
     assert "with its unit" in said.err

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
 from pourcast import units as si
+from pourcast.app.gauges import Gauges
 from pourcast.app.studio import Studio
 from pourcast.book.day_kiln import kiln_before
 from pourcast.book.kept_window import quench_of
@@ -18,6 +19,7 @@ from pourcast.book.model import Pour
 from pourcast.book.outcomes import read_pour
 from pourcast.book.plans import read_plan as read_kept_plan
 from pourcast.day.case import DayCase, day_case, top_of
+from pourcast.day.fill_now import FillNow
 from pourcast.day.flask_out import FlaskOut, flask_out
 from pourcast.day.kilns import plain_kiln
 from pourcast.day.metal import MeltClock, melt_clock
@@ -86,6 +88,7 @@ class DayRoom:
         self._last: dict[str, DayNow] = {}
         self._then: dict[tuple[str, int, int], tuple[DayLog, DayForecast]] = {}
         self._read: dict[str, ReadLog] = {}
+        self._gauges = Gauges()
         self._locks: dict[str, threading.Lock] = {}
         self._door = threading.Lock()
 
@@ -152,6 +155,19 @@ class DayRoom:
         case = self._case(day.pour.id, day.plan, datetime.fromtimestamp(day.log.start, UTC))
         ahead = ahead_at(day.zone, day.log.start)
         return day, reforecast(case, day.log, ahead=ahead, longer=hold)
+
+    def fill_now(self, day: DayNow, shown: si.Pascal) -> FillNow | None:
+        """Return what the gauge of a day makes of its chance; None: it is being worked out.
+
+        Parameters
+        ----------
+        day : DayNow
+            Of a plan that is poured with a pump.
+        shown : float [Pa]
+            By the gauge, below the air outside.
+        """
+        case = self._case(day.pour.id, day.plan, datetime.fromtimestamp(day.log.start, UTC))
+        return self._gauges.known(day.pour.id, case, shown)
 
     def _work_out(self, pour: Pour, log: DayLog) -> DayNow:
         kept = read_kept_plan(self._studio.book, pour.plan_id)

@@ -66,6 +66,7 @@ def day_values(room: DayRoom, studio: Studio, pour: Pour) -> dict[str, Any]:
     unit = last_unit(studio) or ("F" if in_inches else "degC")
     wanted = expected(day, now)
     gauge = readings_of(studio.book, pour.id, GAUGE)
+    low = _low_gauge(day, gauge)
     return {
         "pour_id": pour.id,
         "day": day,
@@ -86,7 +87,8 @@ def day_values(room: DayRoom, studio: Studio, pour: Pour) -> dict[str, Any]:
         "turns_told": words_day.turn_told(found, day.zone, now),
         "asked": _asked(day, found.readings),
         "out_asked": words_pour_day.out_asked(found, day.zone, now),
-        "findings": _low_gauge(day, gauge) + _heeded(day, found),
+        "findings": low + _heeded(day, found),
+        "under_gauge": _under_gauge(room, day, gauge) if low else "",
         "acts": [words_pour_day.act_told(act, found.start, day.zone) for act in day.acts],
         "metal": words_pour_day.melt_told(day.melt, speech),
         "flask": words_pour_day.flask_told(day.flask, speech),
@@ -143,6 +145,14 @@ def _low_gauge(day: DayNow, gauge: tuple[Reading, ...]) -> list[Finding]:
         return []
     found = low_gauge(si.to_si(gauge[-1].value, "kPa"), day.plan)
     return [] if found is None else [day.plan.speech.finding(found)]
+
+
+def _under_gauge(room: DayRoom, day: DayNow, gauge: tuple[Reading, ...]) -> str:
+    """Return what the last reading of the gauge makes of the chance, or that this is worked out."""
+    found = room.fill_now(day, si.to_si(gauge[-1].value, "kPa"))
+    if found is None:
+        return words_pour_day.FILL_WAITS
+    return words_pour_day.fill_now_told(found, day.plan.speech)
 
 
 def _stop() -> si.Kelvin:

@@ -12,7 +12,7 @@ from pourcast.app.pages import StudioOf, show
 from pourcast.app.studio import Studio
 from pourcast.book.calibrations import holds, keep_act, keep_learnt
 from pourcast.book.castings import castings_of, keep_test
-from pourcast.book.learning import to_learn_from
+from pourcast.book.learning import ToLearnFrom, to_learn_from
 from pourcast.book.learnt import learnt_of
 from pourcast.errors import PourcastError
 from pourcast.learn.fan import Fan, design
@@ -45,8 +45,8 @@ def tests(request: Request, studio: StudioOf) -> HTMLResponse:
 @router.post("/learn")
 async def learn_all(request: Request, studio: StudioOf) -> HTMLResponse:
     """Learn from all outcomes and tests of the book."""
-    left_out = await run_in_threadpool(_learn, studio)
-    return _all(request, studio, left_out)
+    held = await run_in_threadpool(_learn, studio)
+    return _all(request, studio, held)
 
 
 @router.post("/switch/{act}")
@@ -119,11 +119,11 @@ async def made(request: Request, studio: StudioOf, kind: Kind) -> Response:
     return _one(request, studio, kind, fields, result=found, kept=kept)
 
 
-def _learn(studio: Studio) -> tuple[str, ...]:
+def _learn(studio: Studio) -> ToLearnFrom:
     held = to_learn_from(studio.book)
     found = learn(held.pours, held.measured, threads=studio.threads)
     keep_learnt(studio.book, found, at=datetime.now(UTC))
-    return held.left_out
+    return held
 
 
 def _fan(studio: Studio, piece_id: str, strips: int) -> tuple[str, Fan]:
@@ -131,7 +131,7 @@ def _fan(studio: Studio, piece_id: str, strips: int) -> tuple[str, Fan]:
     return piece.text, design(studio.plan(piece), strips=strips, threads=studio.threads)
 
 
-def _all(request: Request, studio: Studio, left_out: tuple[str, ...] = ()) -> HTMLResponse:
+def _all(request: Request, studio: Studio, held: ToLearnFrom | None = None) -> HTMLResponse:
     latest, switched_on = holds(studio.book)
     found = None if latest is None else learnt_of(latest)
     return show(
@@ -143,7 +143,8 @@ def _all(request: Request, studio: Studio, left_out: tuple[str, ...] = ()) -> HT
         rows=[] if found is None else learnt_rows(found.values),
         switched_on=switched_on,
         any=latest is not None,
-        left_out=left_out,
+        changed=() if held is None else held.changed,
+        left_out=() if held is None else held.left_out,
     )
 
 

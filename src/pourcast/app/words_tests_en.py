@@ -28,6 +28,7 @@ WORDS: Mapping[str, str] = {
     "tests.is_off": "Switched off: forecasts take the book of values alone.",
     "tests.learnt": "What was learnt",
     "tests.learnt.none": "Nothing was learnt yet.",
+    "tests.as_poured": "As poured: {line}",
     "tests.left_out": "Left out: {line}",
     "tests.how": "How it is made",
     "tests.form": "What you found",

@@ -1,6 +1,7 @@
 """Learning: what does the book hold to learn from?
 
-A pour counts if its plan was kept before the outcome was known, as for the scores.
+A pour counts if its plan was kept before the outcome was known, as for the scores.  It counts
+as it was poured: under the vacuum that the gauge showed.
 After a reset only what was entered later counts.
 """
 
@@ -8,6 +9,7 @@ from dataclasses import dataclass
 
 import sqlalchemy as sa
 
+from pourcast.book.as_poured import as_poured, gauges_at_the_pour, taken_as_poured
 from pourcast.book.calibrations import last_reset
 from pourcast.book.castings import castings_of
 from pourcast.book.history import kept_before
@@ -41,11 +43,14 @@ class ToLearnFrom:
     measured : tuple of Measured
     left_out : tuple of str
         A sentence for each entry that does not count.
+    changed : tuple of str
+        A sentence for each pour that counts, but not as it was planned.
     """
 
     pours: tuple[PourSeen, ...]
     measured: tuple[Measured, ...]
     left_out: tuple[str, ...]
+    changed: tuple[str, ...] = ()
 
 
 def to_learn_from(book: Book) -> ToLearnFrom:
@@ -53,10 +58,12 @@ def to_learn_from(book: Book) -> ToLearnFrom:
     since = last_reset(book)
     pours: list[PourSeen] = []
     left_out: list[str] = []
+    changed: list[str] = []
     sheets: dict[str, Plan] = {}
     with book.reading() as connection:
         rows = load_pours(connection, sa.true())
         told = load_outcomes(connection, [row.id for row in rows])
+        shown = gauges_at_the_pour(connection, list(told))
         for row in rows:
             entries = told.get(row.id)
             if not entries:
@@ -74,16 +81,24 @@ def to_learn_from(book: Book) -> ToLearnFrom:
                 left_out.append(f"{name}: its sheet cannot be read any more ({fault}).")
                 continue
             sheets[kept.sheet] = plan
-            seen = pour_seen(name, plan, kept, entries[-1])
+            poured = as_poured(plan, shown.get(row.id))
+            seen = pour_seen(name, poured, kept, entries[-1])
             if seen.parts:
                 pours.append(seen)
+                if poured != plan:
+                    changed.append(taken_as_poured(name, plan, poured))
             else:
                 left_out.append(f"{name}: no part of it was looked at.")
     measured: list[Measured] = []
     for test in castings_of(book):
         if since is None or test.created > since:
             measured += [Measured(**each) for each in test.result.get("measured", [])]
-    return ToLearnFrom(pours=tuple(pours), measured=tuple(measured), left_out=tuple(left_out))
+    return ToLearnFrom(
+        pours=tuple(pours),
+        measured=tuple(measured),
+        left_out=tuple(left_out),
+        changed=tuple(changed),
+    )
 
 
 def pour_seen(name: str, plan: Plan, kept: KeptPlan, outcome: Outcome) -> PourSeen:
@@ -93,7 +108,7 @@ def pour_seen(name: str, plan: Plan, kept: KeptPlan, outcome: Outcome) -> PourSe
     ----------
     name : str
     plan : Plan
-        What the sheet of ``kept`` says.
+        What the sheet of ``kept`` says, as it was poured.
     kept : KeptPlan
     outcome : Outcome
         The entry that counts.

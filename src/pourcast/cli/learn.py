@@ -53,9 +53,10 @@ def learn(
             if asked:
                 keep_act(book, act, at=datetime.now(UTC))
         left_out: tuple[str, ...] = ()
+        changed: tuple[str, ...] = ()
         if not (show or off or on or reset):
             held = to_learn_from(book)
-            left_out = held.left_out
+            left_out, changed = held.left_out, held.changed
             found = weigh_all(
                 held.pours,
                 held.measured,
@@ -68,9 +69,10 @@ def learn(
             keep_learnt(book, found, at=datetime.now(UTC))
         latest, switched_on = holds(book)
     if json:
-        write_out(_tree(latest, switched_on=switched_on, left_out=left_out))
+        write_out(_tree(latest, switched_on=switched_on, left_out=left_out, changed=changed))
         return
     said = show_learnt(latest, switched_on=switched_on, everything=everything)
+    said += [f"As poured: {line}" for line in changed]
     said += [f"Left out: {line}" for line in left_out]
     write_out("\n".join(said) + "\n")
 
@@ -161,7 +163,13 @@ def _book_asked(asked: str) -> "Book":
     return open_book(folder)
 
 
-def _tree(latest: "Act | None", *, switched_on: bool, left_out: tuple[str, ...]) -> str:
+def _tree(
+    latest: "Act | None",
+    *,
+    switched_on: bool,
+    left_out: tuple[str, ...],
+    changed: tuple[str, ...],
+) -> str:
     from pourcast.cli.show_book import as_json
 
     tree: dict[str, Any] = {
@@ -169,6 +177,7 @@ def _tree(latest: "Act | None", *, switched_on: bool, left_out: tuple[str, ...])
         "switched_on": switched_on,
         "learnt": None,
         "left_out": left_out,
+        "as_poured": changed,
     }
     if latest is not None:
         tree["learnt"] = {

@@ -60,9 +60,10 @@ class DayView:
 
     def kept(self, made: "Entered") -> None:
         """Say that an entry is on the disk."""
+        from pourcast.day.fill_now import fill_now
         from pourcast.day.gauge import low_gauge
         from pourcast.page.words_day import OF_THE_DAY, clock, event_told, reading_told
-        from pourcast.page.words_pour_day import gauge_told
+        from pourcast.page.words_pour_day import fill_now_told, gauge_told
 
         at = clock(self.wall, made.at.timestamp())
         if made.day:
@@ -77,8 +78,9 @@ class DayView:
             said = f"taken back: {made.taken_back}"
         write_out(f"Kept {at}: {said}.\n")
         low = None if made.vacuum is None else low_gauge(made.vacuum, self.case.plan)
-        if low is not None:
+        if made.vacuum is not None and low is not None:
             write_out(self.speech.finding(low).text + "\n")
+            write_out(fill_now_told(fill_now(self.case, made.vacuum), self.speech) + "\n")
 
     def begun(self) -> float:
         """Return when the day began, in seconds since 1970."""

@@ -40,6 +40,7 @@ class DayCase:
     Parameters
     ----------
     plan : Plan
+    calibration : Calibration or None
     ready : Prepared
         Of the whole pool of draws; the metal is that of the forecast.
     block : BlockCase
@@ -56,6 +57,7 @@ class DayCase:
     """
 
     plan: Plan
+    calibration: Calibration | None
     ready: Prepared
     block: BlockCase
     matter: Matter
@@ -118,6 +120,7 @@ def day_case(
     burning = rows_of(case.burning, rows)
     return DayCase(
         plan=plan,
+        calibration=calibration,
         ready=ready,
         block=block,
         matter=matter,

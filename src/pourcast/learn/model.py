@@ -41,7 +41,7 @@ class PourSeen:
     name : str
         As the caster knows it.
     plan : Plan
-        As it was kept before the pour.
+        As it was kept before the pour, with what was read at the pour in its place.
     parts : tuple of PartSeen
         Parts that were not looked at are left out.
     sure : float [-]

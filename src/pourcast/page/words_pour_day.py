@@ -1,11 +1,13 @@
 """What the pour of a kiln day says, sentence by sentence; terminal and page share it."""
 
 from pourcast import units as si
+from pourcast.day.fill_now import FillNow
 from pourcast.day.flask_out import FOLLOWED, FlaskOut
 from pourcast.day.metal import HEADROOM, MeltClock
 from pourcast.day.model import DayForecast
 from pourcast.day.pouring import PourAct, Queued
 from pourcast.day.so_far import BACK_IN
+from pourcast.findings import in_100_draws
 from pourcast.materials import Value
 from pourcast.page.figures import degrees, grams
 from pourcast.page.words_day import clock, minutes_told
@@ -32,6 +34,10 @@ CARE: dict[str, tuple[str, ...]] = {
 """Keys of the facts that stand beside an act."""
 
 
+FILL_WAITS = "How many pours fill under it is being worked out: some seconds."
+"""While `pourcast.day.fill_now` is at work."""
+
+
 def gauge_told(vacuum: si.Pascal, speech: Speech) -> str:
     """Return a reading of the gauge of the pump in the caster's unit.
 
@@ -42,6 +48,21 @@ def gauge_told(vacuum: si.Pascal, speech: Speech) -> str:
     speech : Speech
     """
     return f"gauge {speech.vacuum(vacuum)}"
+
+
+def fill_now_told(found: FillNow, speech: Speech) -> str:
+    """Return what the gauge makes of the chance, beside what the plan had.
+
+    Parameters
+    ----------
+    found : FillNow
+    speech : Speech
+    """
+    return (
+        f"With {speech.vacuum(found.shown)} on the gauge every part fills in "
+        f"{in_100_draws(found.chance)} of 100 pours, with the {speech.vacuum(found.planned)} of "
+        f"the plan in {in_100_draws(found.as_planned)}."
+    )
 
 
 def act_told(act: PourAct, start: si.Second, zone: Zone) -> str:
