@@ -14,6 +14,9 @@ from pathlib import Path
 
 SOURCE = Path(__file__).parent.parent / "src"
 FUNCTIONS = ("exp", "expm1", "log", "log10", "log1p", "pow")
+OWN = {"pour": ("exponential", "logarithm")}
+"""What a stage has in place of exp and log, in its file elementary.py."""
+
 KINDS = ("as it is", "exp and log, after", "division and root, after", "division and root, beside")
 
 _HEAD = "import math\n\nfrom pourcast.kernels import small_kernel\n"
@@ -26,19 +29,22 @@ def twice_{name}({arguments}):
 """
 
 
-def _doubles(kind: str) -> str:
+def _doubles(kind: str, own: tuple[str, ...]) -> str:
     after = kind.endswith("after")
     kept = "two" if after else "one if one > two else two"
     moved = "{0} + one * 1e-300" if after else "{0} + 1e-300"
     made = [_HEAD]
-    for name in (*FUNCTIONS, "sqrt"):
+    if own:
+        made.append(f"from .elementary import {', '.join(own)}\n")
+    for name in (*FUNCTIONS, "sqrt", *own):
         both = name == "pow"
+        function = name if name in own else f"math.{name}"
         made.append(
             _TWICE.format(
                 name=name,
                 arguments="a, b" if both else "a",
-                call=f"math.{name}({'a, b' if both else 'a'})",
-                again=f"math.{name}({moved.format('a')}{', b' if both else ''})",
+                call=f"{function}({'a, b' if both else 'a'})",
+                again=f"{function}({moved.format('a')}{', b' if both else ''})",
                 kept=kept,
             )
         )
@@ -54,8 +60,9 @@ def _doubles(kind: str) -> str:
 class _Rewrite(ast.NodeTransformer):
     """Puts the doubled operation in the place of each of a kind."""
 
-    def __init__(self, kind: str) -> None:
+    def __init__(self, kind: str, own: tuple[str, ...]) -> None:
         self.functions = FUNCTIONS if kind.startswith("exp") else ("sqrt",)
+        self.own = own
         self.divides = kind.startswith("division")
         self.count = 0
 
@@ -73,6 +80,8 @@ class _Rewrite(ast.NodeTransformer):
             and asked.attr in self.functions
         ):
             return self._call(asked.attr, node.args)
+        if isinstance(asked, ast.Name) and asked.id in self.own:
+            return self._call(asked.id, node.args)
         return node
 
     def visit_BinOp(self, node: ast.BinOp) -> ast.AST:
@@ -94,11 +103,14 @@ def copy_with(stage: str, kind: str, folder: Path) -> int:
     )
     if kind == KINDS[0]:
         return 0
-    names = ", ".join(f"twice_{name}" for name in (*FUNCTIONS, "sqrt", "divide"))
+    own = OWN.get(stage, ()) if kind.startswith("exp") else ()
+    names = ", ".join(f"twice_{name}" for name in (*FUNCTIONS, "sqrt", "divide", *own))
     found = 0
     for path in sorted((package / stage).glob("*.py")):
+        if own and path.stem == "elementary":
+            continue
         tree = ast.parse(path.read_text(encoding="utf-8"))
-        rewrite = _Rewrite(kind)
+        rewrite = _Rewrite(kind, own)
         for node in tree.body:
             if isinstance(node, ast.FunctionDef) and any(
                 isinstance(mark, ast.Name) and mark.id in ("kernel", "small_kernel")
@@ -111,5 +123,5 @@ def copy_with(stage: str, kind: str, folder: Path) -> int:
             line = f"from pourcast.{stage}.doubled import {names}"
             tree.body[first:first] = ast.parse(line).body
             path.write_text(ast.unparse(ast.fix_missing_locations(tree)), encoding="utf-8")
-    (package / stage / "doubled.py").write_text(_doubles(kind), encoding="utf-8")
+    (package / stage / "doubled.py").write_text(_doubles(kind, own), encoding="utf-8")
     return found

@@ -2,15 +2,16 @@
 
 `trials` times each kernel as it is and with one kind of operation done twice
 (benchmarks/doubled.py); the rise is what that kind is worth.  Every trial is a process of
-its own, the unchanged kernel first and last: their difference is the noise.
+its own, and they take turns.  The unchanged kernel is among them twice: that difference is noise.
 
-`python benchmarks/limits.py time KERNEL` is the process that a trial starts.
+`python benchmarks/limits.py serve KERNEL` is the process that a trial starts.
 """
 
 import os
 import subprocess
 import sys
 import tempfile
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -21,13 +22,13 @@ sys.path.insert(1, str(Path(__file__).parent.parent))
 
 # isort: split
 from doubled import KINDS, copy_with
-from rates import least
 
 STAGES = {"pour": ("pour",), "burnout": ("day", "fate"), "freeze": ("freeze",)}
 """Kernels that are timed in each stage."""
 
 DRAWS = 40
-RUNS = 9
+ROUNDS = 25
+AGAIN = "as it is, again"
 
 
 def work_of(kernel: str, draws: int = DRAWS) -> Callable[[], object]:
@@ -64,36 +65,79 @@ def work_of(kernel: str, draws: int = DRAWS) -> Callable[[], object]:
     return lambda: fates(flask, own, kiln, heat)
 
 
+class Trial:
+    """A copy of the package with one kind of operation doubled, in a process of its own."""
+
+    def __init__(self, stage: str, kernel: str, kind: str, folder: Path) -> None:
+        self.found = copy_with(stage, kind, folder)
+        self.times: list[float] = []
+        self._process = subprocess.Popen(
+            [sys.executable, __file__, "serve", kernel],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+            env={
+                **os.environ,
+                "PYTHONPATH": str(folder),
+                "NUMBA_CACHE_DIR": str(folder / "kernels"),
+            },
+        )
+
+    def turn(self, *, counts: bool = True) -> None:
+        """Work once."""
+        asked, told = self._process.stdin, self._process.stdout
+        assert asked is not None
+        assert told is not None
+        asked.write("\n")
+        asked.flush()
+        spent = float(told.readline())
+        if counts:
+            self.times.append(spent)
+
+    def end(self) -> None:
+        """Let the process go."""
+        self._process.communicate("")
+
+
 def trials() -> Iterator[tuple[str, str, int, float, float]]:
-    """Yield kernel, kind, operations doubled, ms a draw, and that over the unchanged."""
+    """Yield kernel, kind, operations doubled, ms a draw, and that over the unchanged.
+
+    All trials of a kernel take turns, so that a slow minute of the machine slows all.  The ratio is
+    the middle of those of single rounds, and the time is that ratio times the middle of the
+    unchanged kernel's.
+    """
     for stage, kernels in STAGES.items():
-        base: dict[str, float] = {}
-        for kind in (*KINDS, KINDS[0]):
+        for kernel in kernels:
             with tempfile.TemporaryDirectory() as folder:
-                found = copy_with(stage, kind, Path(folder))
-                environment = {
-                    **os.environ,
-                    "PYTHONPATH": folder,
-                    "NUMBA_CACHE_DIR": str(Path(folder) / "kernels"),
-                }
-                for kernel in kernels:
-                    done = subprocess.run(
-                        [sys.executable, __file__, "time", kernel],
-                        check=True,
-                        capture_output=True,
-                        text=True,
-                        env=environment,
-                    )
-                    spent = float(done.stdout)
-                    first = base.setdefault(kernel, spent)
-                    again = kind == KINDS[0] and spent is not first
-                    yield kernel, "as it is, again" if again else kind, found, spent, spent / first
+                kinds = (*KINDS, AGAIN)
+                made = []
+                for number, kind in enumerate(kinds):
+                    asked = KINDS[0] if kind == AGAIN else kind
+                    made.append(Trial(stage, kernel, asked, Path(folder) / str(number)))
+                    made[-1].turn(counts=False)  # compiles
+                for _ in range(ROUNDS):
+                    for trial in made:
+                        trial.turn()
+                plain = 1e3 * float(np.median(made[0].times)) / DRAWS
+                for kind, trial in zip(kinds, made, strict=True):
+                    trial.end()
+                    ratio = float(np.median(np.divide(trial.times, made[0].times)))
+                    yield kernel, kind, trial.found, ratio * plain, ratio
+
+
+def serve(kernel: str) -> None:
+    """Work once for each line that comes, and tell the processor time of it [s]."""
+    work = work_of(kernel)
+    for _ in sys.stdin:
+        begun = time.process_time()
+        work()
+        print(time.process_time() - begun, flush=True)
 
 
 def main() -> None:
-    """Time a kernel, or print the trials."""
-    if sys.argv[1:2] == ["time"]:
-        print(1e3 * least(work_of(sys.argv[2]), RUNS) / DRAWS)
+    """Serve a kernel, or print the trials."""
+    if sys.argv[1:2] == ["serve"]:
+        serve(sys.argv[2])
         return
     print("Kernels with one kind of operation done twice; processor time, and over the unchanged")
     for kernel, kind, found, spent, ratio in trials():

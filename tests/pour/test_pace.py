@@ -1,0 +1,63 @@
+"""How long a step may be; house rules, by hand from the limits of the usual steps.
+
+That chances do not hang on it is held by test_steps.py.
+"""
+
+import numpy as np
+import pytest
+
+from pourcast.pour import columns
+from pourcast.pour.model import Steps
+from pourcast.pour.pace import longest_step
+
+AREA = 1e-6
+LEAST = 1e-3
+TIME = 1.0
+STEPS = Steps()
+LONGEST = STEPS.longest + STEPS.lengthening * TIME  # 12 ms, a second into the pour
+
+
+def step_of(*crossing: float, rising: bool, length: float = 2e-3, reach: float = 1.4e-3) -> float:
+    """Return the step [s] of fronts that would each go ``reach`` in some seconds."""
+    fixed = np.zeros((len(crossing), columns.FIXED))
+    moving = np.zeros((len(crossing), columns.MOVING))
+    fixed[:, columns.LENGTH] = length
+    fixed[:, columns.AREA] = AREA
+    fixed[:, columns.BODY] = length * AREA
+    moving[:, columns.FLOW] = [reach * AREA / each for each in crossing]
+    limits = np.array([STEPS.share, STEPS.longest, STEPS.growth, LEAST, STEPS.lengthening])
+    rows = np.arange(len(crossing), dtype=np.uint64)
+    return float(longest_step(rows, len(crossing), fixed, moving, limits, TIME, rising))
+
+
+@pytest.mark.parametrize("rising", [True, False])
+def test_a_front_goes_seven_tenths_of_its_segment(rising: bool) -> None:
+    assert step_of(5e-3, 9e-3, rising=rising) == pytest.approx(5e-3)
+
+
+@pytest.mark.parametrize(("crossing", "step"), [(20e-3, LONGEST), (40e-3, 16e-3), (9.0, 30e-3)])
+def test_where_all_fronts_creep_a_step_is_longer(crossing: float, step: float) -> None:
+    """0.4 of the way that is allowed, and 2.5 times the longest step at most."""
+    assert step_of(crossing, 9.0, rising=False) == pytest.approx(step)
+
+
+@pytest.mark.parametrize("crossing", [20e-3, 40e-3, 9.0])
+def test_while_metal_is_poured_it_is_not(crossing: float) -> None:
+    """A rising level may let a front in at any time."""
+    assert step_of(crossing, rising=True) == pytest.approx(LONGEST)
+
+
+def test_while_nothing_flows_it_is_longest() -> None:
+    still = float("inf")
+
+    assert step_of(still, rising=False) == pytest.approx(5.0 * LONGEST)
+    assert step_of(still, rising=True) == pytest.approx(LONGEST)
+
+
+def test_in_a_long_segment_a_front_goes_twelve_millimetres() -> None:
+    assert step_of(8e-3, rising=True, length=0.1, reach=12e-3) == pytest.approx(8e-3)
+
+
+def test_a_short_segment_does_not_shorten_the_step() -> None:
+    """Of one under a millimetre the front may go 0.7 mm, and what it and the next ones hold."""
+    assert step_of(5e-3, rising=True, length=0.9e-3, reach=0.7e-3) == pytest.approx(5e-3)
