@@ -17,6 +17,7 @@ from fastapi.testclient import TestClient
 
 from pourcast.app.server import make_app
 from pourcast.app.studio import Studio
+from pourcast.app.words import say
 from pourcast.book import tables
 from pourcast.book.days import readings_of
 from pourcast.book.kiln_days import begin_day, events_of
@@ -386,13 +387,25 @@ def test_the_book_says_of_a_piece_in_the_kiln_that_no_pour_is_told(
     assert "in the kiln since" in page
 
 
-def begun_in_studio(studio: Studio, text: str = LARCH) -> tuple[str, str]:
-    """Keep a piece of its own, and return its id and a day of it that began yesterday."""
+def begun_in_studio(studio: Studio, text: str = LARCH, hours: float = 24.0) -> tuple[str, str]:
+    """Keep a piece of its own, and return its id and a day of it that began so long ago."""
     name = f"Twig of {datetime.now(UTC).timestamp()}"
     piece = studio.add(re.sub(r'^name = ".*"', f'name = "{name}"', text, count=1, flags=re.M))
     plan = studio.keep_in_book(piece.id)
-    began = datetime.now().astimezone() - timedelta(days=1)
+    began = datetime.now().astimezone() - timedelta(hours=hours)
     return piece.id, f"/day/{begin_day(studio.book, plan.id, start=began, at=began).id}"
+
+
+def test_what_comes_then_keeps_the_unit_of_its_heat(studio: Studio, browser: TestClient) -> None:
+    """The fern is written in °F, and what comes after the next act names a heat."""
+    text = Path("examples/fern_crozier.toml").read_text(encoding="utf-8")
+    _, day = begun_in_studio(studio, text, hours=14.0)
+
+    page = unescape(browser.get(day).text)
+
+    then = page[page.index(say("day.then")) :].partition("</p>")[0]
+    assert "°F" in then
+    assert "°f" not in page
 
 
 def test_a_day_begun_on_the_wrong_piece_is_taken_back_and_set_right(

@@ -65,11 +65,8 @@ from pourcast.pour.heat import Curve
 from pourcast.pour.links import STALE, add_full
 
 _ONWARD = 0.5  # of what lies just beyond, that may fill in the step in which metal comes there
-_FARTHEST = 12e-3  # m, that a front may go in a step, in a segment however long
 _NARROWING = 0.2  # of the bore of a taper, that a front may cross in a step; see docs/filling.md
 _STANDING = 5.0  # steps while nothing flows may be longer by this
-_CREEPING = 2.5  # longest steps that one may have once all is poured and every front creeps
-_CREEP = 0.4  # of the way that a front may go in a step, that it may go in such a one
 
 
 @kernel
@@ -219,13 +216,13 @@ def longest_step(
     of_width(moving, MOVING)
     still = True
     longest: si.Second = limits[1] + limits[4] * time
-    wanted = longest if rising else _CREEPING / _CREEP * longest
+    wanted = longest
     for place in range(count):
         run = fronts[place]
         flow = moving[run, FLOW]
         if flow > 0.0:
             still = False
-            reach = min(limits[0] * max(fixed[run, LENGTH], limits[3]), _FARTHEST)
+            reach = limits[0] * max(fixed[run, LENGTH], limits[3])
             # What holds a front goes with the bore, and is kept to the end of the step.
             if abs(fixed[run, TAPER]) * reach > _NARROWING * fixed[run, LENGTH]:
                 reach = _NARROWING * fixed[run, LENGTH] / abs(fixed[run, TAPER])
@@ -238,6 +235,4 @@ def longest_step(
                 wanted = room / flow
     if still:
         return longest if rising else _STANDING * longest
-    if rising:
-        return wanted
-    return max(min(wanted, longest), _CREEP * wanted)
+    return wanted
