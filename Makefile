@@ -40,7 +40,7 @@ test: $(VENV)/installed-dev services
 	@$(RUN) $(BIN)/python tools/compile_kernels.py > /dev/null 2>&1 & kernels=$$!; \
 	$(MAKE) --no-print-directory check || { kill $$kernels; exit 1; }; \
 	wait $$kernels || echo "The kernels were not compiled beforehand; the tests say why."
-	$(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m "not long"
+	$(RUN) $(BIN)/python -m pytest -n $(WORKERS) --dist loadfile -m "not long"
 
 check: $(VENV)/installed-dev
 	$(RUN) $(BIN)/ruff check .
@@ -80,7 +80,7 @@ release:
 # The whole quick run again; its outside numbers go into docs/checks.md and README.md, with the
 # answer of the worked example.
 checks-table: $(VENV)/installed-dev
-	POURCAST_WRITE_TABLE=quick $(RUN) $(BIN)/python -m pytest -n $(WORKERS) -m "not long"
+	POURCAST_WRITE_TABLE=quick $(RUN) $(BIN)/python -m pytest -n $(WORKERS) --dist loadfile -m "not long"
 	$(RUN) $(BIN)/python tools/demo_text.py
 
 # One thing made wrong at a time, in a copy under out/: does a test go red?  Writes docs/mutation.md;

@@ -104,6 +104,17 @@ def test_a_thread_from_stem_to_leaf_is_cut_at_both_ends() -> None:
     assert found["tip of thread"].area == pytest.approx(math.pi / 4 * 0.001**2, rel=1e-9)
 
 
+def test_a_blind_riser_on_the_work_is_cut_at_its_foot() -> None:
+    """By definition: it stands on the stem, feeds it from the side and ends free."""
+    stem = part("stem", width=0.004)
+    riser = part("riser", "stem", width=(0.005, 0.006), length=0.015, position=0.5, angle=90.0)
+
+    found = {cut.place: cut for cut in cuts(network(stem, riser), ("riser",), RATE)}
+
+    assert set(found) == {"gate", "foot of riser"}
+    assert found["foot of riser"].area == pytest.approx(math.pi / 4 * 0.005**2, rel=1e-9)
+
+
 def test_balance_worked_out_by_hand() -> None:
     """Exact: 8 cm³ of work shrink by 1.5 % each way and weigh 63.92 g.
 

@@ -26,7 +26,7 @@ def step_of(*crossing: float, rising: bool, length: float = 2e-3, reach: float =
     fixed[:, columns.BODY] = length * AREA
     moving[:, columns.FLOW] = [reach * AREA / each for each in crossing]
     limits = np.array([STEPS.share, STEPS.longest, STEPS.growth, LEAST, STEPS.lengthening])
-    rows = np.arange(len(crossing), dtype=np.uint64)
+    rows = np.arange(len(crossing), dtype=np.uint32)
     return float(longest_step(rows, len(crossing), fixed, moving, limits, TIME, rising))
 
 
