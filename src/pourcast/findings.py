@@ -91,6 +91,25 @@ def half_up(value: si.Ratio) -> int:
     return math.floor(round(value, 9) + 0.5)
 
 
+def figures(value: si.Ratio, digits: int) -> str:
+    """Return a number with no more figures than count; digits before the point are always written.
+
+    Parameters
+    ----------
+    value : float [-]
+        In the unit that will stand behind it.
+    digits : int
+        That count.
+
+    Examples
+    --------
+    >>> figures(107.3, 2), figures(0.1 + 0.05, 4), figures(99.96, 2), figures(8.0, 3)
+    ('107', '0.15', '100', '8')
+    """
+    whole = len(f"{abs(float(f'{value:.{digits}g}')):.0f}")
+    return f"{value:.{max(digits, whole)}g}"
+
+
 def in_100(share: si.Ratio) -> str:
     """Return a chance or share as a count in 100, the same on every page and in every sentence.
 

@@ -43,4 +43,5 @@ def test_a_vent_led_on_asks_for_the_thread_between_old_and_new_length() -> None:
     longer = led.length - blind.length
     assert longer > 0.0
     density = ask.ready.alloy["density_20"].si
+    assert lever.cost.words == f"{round(1e3 * longer)} mm more wax on each thread"
     assert lever.cost.metal == pytest.approx(threads * longer * math.pi * 1e-3**2 * density)

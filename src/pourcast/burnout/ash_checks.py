@@ -7,7 +7,7 @@ from pourcast.burnout.ash import ash_places
 from pourcast.burnout.block_checks import SELDOM
 from pourcast.burnout.model import BurnoutCase, BurnoutResult
 from pourcast.burnout.sulphate import sulphate_reacted
-from pourcast.findings import Finding, Level, in_100_draws
+from pourcast.findings import Finding, Level, figures, in_100_draws
 from pourcast.materials import Value
 from pourcast.piece.model import Network
 from pourcast.speech import Heat, said
@@ -65,7 +65,7 @@ def _ash(network: Network, case: BurnoutCase, result: BurnoutResult) -> Finding 
         if (part_of == part).any()
     }
     full = [name for name, share in fullest.items() if share >= MUCH_FILL]
-    text = f"The original leaves about {volume:.2g} cm³ of loose ash"
+    text = f"The original leaves about {figures(volume, 2)} cm³ of loose ash"
     if not full:
         return Finding(
             stage="burnout",

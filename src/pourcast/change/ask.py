@@ -10,6 +10,7 @@ from pourcast.change.at_hand import AtHand
 from pourcast.change.edit_plan import changed
 from pourcast.change.model import Cost, Lever, LeverKind, Refused
 from pourcast.errors import InputError, SheetError
+from pourcast.findings import figures
 from pourcast.forecast.prepare import Prepared
 from pourcast.forecast.whole import Ends
 from pourcast.sheet.edit import Edit
@@ -120,20 +121,20 @@ def plainly_out(now: OfLever, step: OfLever, least: OfLever, most: OfLever) -> b
 
 
 def shown(value: InUnitOfKey, digits: int = 4) -> str:
-    """Return a number as a caster writes it: no more figures than count, no trailing noughts.
+    """Return a number as a caster writes it: without trailing noughts or an exponent.
 
     Parameters
     ----------
     value : float [unit of the key]
     digits : int
-        That count.
+        Figures that count.
 
     Examples
     --------
-    >>> shown(650.0), shown(0.1 + 0.05), shown(0.42)
-    ('650', '0.15', '0.42')
+    >>> shown(650.0), shown(0.1 + 0.05), shown(0.42), shown(107.3, 2)
+    ('650', '0.15', '0.42', '107')
     """
-    return f"{value:.{digits}g}"
+    return figures(value, digits)
 
 
 def tidy(value: InUnitOfKey, places: int = 3) -> InUnitOfKey:

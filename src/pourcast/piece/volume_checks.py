@@ -19,7 +19,7 @@ from typing import TypeAlias
 import numpy as np
 
 from pourcast import units as si
-from pourcast.findings import Finding, Level
+from pourcast.findings import Finding, Level, figures
 from pourcast.piece.model import Measures, Piece
 
 _Density: TypeAlias = si.KilogramPerCubicMetre
@@ -173,4 +173,4 @@ def _apart(key: str, level: Level, text: str, apart: si.Ratio, *, first: bool = 
 
 
 def _ml(volume: si.CubicMetre) -> str:
-    return f"{1e6 * volume:.3g} ml"
+    return f"{figures(1e6 * volume, 3)} ml"
