@@ -135,8 +135,7 @@ class DayRoom:
         with self._door:
             known = self._then.get(key)
         if known is None or known[0] != log:
-            case = self._case(day.pour.id, day.plan, datetime.fromtimestamp(log.start, UTC))
-            known = log, reforecast(case, log, ahead=ahead_at(day.zone, log.start))
+            known = log, reforecast(self._case_of(day), log, ahead=ahead_at(day.zone, log.start))
             with self._door:
                 while len(self._then) >= _MOST_THEN:
                     self._then.pop(next(iter(self._then)))
@@ -152,9 +151,8 @@ class DayRoom:
         hold : float [s]
         """
         day = self.now(pour_id)
-        case = self._case(day.pour.id, day.plan, datetime.fromtimestamp(day.log.start, UTC))
         ahead = ahead_at(day.zone, day.log.start)
-        return day, reforecast(case, day.log, ahead=ahead, longer=hold)
+        return day, reforecast(self._case_of(day), day.log, ahead=ahead, longer=hold)
 
     def fill_now(self, day: DayNow, shown: si.Pascal) -> FillNow | None:
         """Return what the gauge of a day makes of its chance; None: it is being worked out.
@@ -166,8 +164,7 @@ class DayRoom:
         shown : float [Pa]
             By the gauge, below the air outside.
         """
-        case = self._case(day.pour.id, day.plan, datetime.fromtimestamp(day.log.start, UTC))
-        return self._gauges.known(day.pour.id, case, shown)
+        return self._gauges.known(day.pour.id, self._case_of(day), shown)
 
     def _work_out(self, pour: Pour, log: DayLog) -> DayNow:
         kept = read_kept_plan(self._studio.book, pour.plan_id)
@@ -191,6 +188,9 @@ class DayRoom:
             melt=melt,
             flask=flask,
         )
+
+    def _case_of(self, day: DayNow) -> DayCase:
+        return self._case(day.pour.id, day.plan, datetime.fromtimestamp(day.log.start, UTC))
 
     def _case(self, pour_id: str, plan: Plan, start: datetime) -> DayCase:
         """Return the case of a day; its kiln is that of the latest day before that tells."""

@@ -12,7 +12,7 @@ from pourcast.app.pages import StudioOf, show
 from pourcast.app.studio import Studio
 from pourcast.book.calibrations import holds, keep_act, keep_learnt
 from pourcast.book.castings import castings_of, keep_test
-from pourcast.book.learning import ToLearnFrom, to_learn_from
+from pourcast.book.learning import NOTHING, ToLearnFrom, to_learn_from
 from pourcast.book.learnt import learnt_of
 from pourcast.errors import PourcastError
 from pourcast.learn.fan import Fan, design
@@ -131,7 +131,7 @@ def _fan(studio: Studio, piece_id: str, strips: int) -> tuple[str, Fan]:
     return piece.text, design(studio.plan(piece), strips=strips, threads=studio.threads)
 
 
-def _all(request: Request, studio: Studio, held: ToLearnFrom | None = None) -> HTMLResponse:
+def _all(request: Request, studio: Studio, held: ToLearnFrom = NOTHING) -> HTMLResponse:
     latest, switched_on = holds(studio.book)
     found = None if latest is None else learnt_of(latest)
     return show(
@@ -143,8 +143,8 @@ def _all(request: Request, studio: Studio, held: ToLearnFrom | None = None) -> H
         rows=[] if found is None else learnt_rows(found.values),
         switched_on=switched_on,
         any=latest is not None,
-        changed=() if held is None else held.changed,
-        left_out=() if held is None else held.left_out,
+        changed=held.changed,
+        left_out=held.left_out,
     )
 
 

@@ -21,9 +21,8 @@ from pourcast.book import tables
 from pourcast.book.pour_days import standing
 from pourcast.book.words import GAUGE
 from pourcast.day.gauge import GAUGE_LOW
-from pourcast.pour.gas import air_pressure_at
+from pourcast.forecast.air import air_of
 from pourcast.sheet.model import Plan
-from pourcast.speech import Gauge, said
 
 
 def as_poured(plan: Plan, shown: si.Pascal | None) -> Plan:
@@ -39,7 +38,7 @@ def as_poured(plan: Plan, shown: si.Pascal | None) -> Plan:
     meant = plan.assist.vacuum
     if shown is None or meant is None or abs(shown - meant) <= GAUGE_LOW:
         return plan
-    if shown >= (plan.studio.air_pressure or air_pressure_at(plan.studio.altitude)):
+    if shown >= air_of(plan.studio):
         return plan
     return replace(plan, assist=replace(plan.assist, vacuum=shown))
 
@@ -57,13 +56,11 @@ def taken_as_poured(name: str, meant: Plan, poured: Plan) -> str:
     planned, shown = meant.assist.vacuum, poured.assist.vacuum
     if planned is None or shown is None or planned == shown:
         return ""
-    words = said(
-        "The gauge showed {shown}, so it counts as poured under that and not under the {planned} "
-        "of its plan.",
-        shown=Gauge(shown),
-        planned=Gauge(planned),
+    speech = meant.speech
+    return (
+        f"{name}. The gauge showed {speech.vacuum(shown)}, so it counts as poured under that and "
+        f"not under the {speech.vacuum(planned)} of its plan."
     )
-    return f"{name}. {meant.speech.text(words)}"
 
 
 def gauges_at_the_pour(
@@ -83,7 +80,9 @@ def gauges_at_the_pour(
         reading of the day does.
     """
     events, readings = tables.events.c, tables.readings.c
-    acts = sa.select(events.pour_id, events.at).where(events.act == "poured", standing())
+    acts = sa.select(events.pour_id, events.at).where(
+        events.act == "poured", events.pour_id.in_(pour_ids), standing()
+    )
     ended: dict[str, datetime] = {row.pour_id: row.at for row in connection.execute(acts)}
     asked = sa.select(readings.pour_id, readings.taken, readings.value).where(
         readings.kind == GAUGE, readings.pour_id.in_(pour_ids)

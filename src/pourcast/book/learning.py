@@ -47,10 +47,13 @@ class ToLearnFrom:
         A sentence for each pour that counts, but not as it was planned.
     """
 
-    pours: tuple[PourSeen, ...]
-    measured: tuple[Measured, ...]
-    left_out: tuple[str, ...]
+    pours: tuple[PourSeen, ...] = ()
+    measured: tuple[Measured, ...] = ()
+    left_out: tuple[str, ...] = ()
     changed: tuple[str, ...] = ()
+
+
+NOTHING = ToLearnFrom()
 
 
 def to_learn_from(book: Book) -> ToLearnFrom:

@@ -14,7 +14,7 @@ from pourcast import units as si
 from pourcast.change.ask import Ask, offer, plainly_out, shown, tidy
 from pourcast.change.edit_plan import setting
 from pourcast.change.model import Cost, Lever, Refused
-from pourcast.pour.gas import air_pressure_at
+from pourcast.forecast.air import air_of
 from pourcast.sheet.edit import Edit
 from pourcast.speech import Gauge, said
 
@@ -49,20 +49,9 @@ def push_levers(ask: Ask) -> Iterator[Lever | Refused]:
     yield from _metal(ask)
 
 
-def air_of(ask: Ask) -> si.Pascal:
-    """Return the usual pressure of the air of the place [Pa].
-
-    Parameters
-    ----------
-    ask : Ask
-    """
-    studio = ask.plan.studio
-    return studio.air_pressure or air_pressure_at(studio.altitude)
-
-
 def _deeper(ask: Ask) -> Iterator[Lever | Refused]:
     now = ask.plan.assist.vacuum or 0.0
-    most = DEEPEST * air_of(ask)
+    most = DEEPEST * air_of(ask.plan.studio)
     if ask.at_hand.vacuum is not None:
         most = min(most, ask.at_hand.vacuum)
     to = min(max(now + VACUUM_STEP, USUAL_VACUUM), most)
@@ -131,7 +120,7 @@ def _pump(ask: Ask) -> Iterator[Lever | Refused]:
     vacuum = ask.at_hand.vacuum
     if vacuum is None:
         return
-    to = min(vacuum, DEEPEST * air_of(ask))
+    to = min(vacuum, DEEPEST * air_of(ask.plan.studio))
     to = ask.plan.speech.as_read(to)
     written = tidy(si.from_si(to, "kPa"), 9)
     edits: list[Edit] = [*setting(("assist", "kind"), "vacuum")]

@@ -12,6 +12,7 @@ from pourcast.cli.stages import AsJson
 
 if TYPE_CHECKING:
     from pourcast.book.calibrations import Act
+    from pourcast.book.learning import ToLearnFrom
     from pourcast.book.store import Book
     from pourcast.burnout.kiln_fit import KilnFit
     from pourcast.forecast.model import Calibration
@@ -40,7 +41,7 @@ def learn(
 ) -> None:
     """Learn from what came out and from tests; forecasts of this book then take it."""
     from pourcast.book.calibrations import holds, keep_act, keep_learnt
-    from pourcast.book.learning import to_learn_from
+    from pourcast.book.learning import NOTHING, to_learn_from
     from pourcast.book.store import open_book
     from pourcast.cli.signs import write_out
     from pourcast.errors import InputError
@@ -52,11 +53,9 @@ def learn(
         for asked, act in ((off, "off"), (on, "on"), (reset, "reset")):
             if asked:
                 keep_act(book, act, at=datetime.now(UTC))
-        left_out: tuple[str, ...] = ()
-        changed: tuple[str, ...] = ()
+        held = NOTHING
         if not (show or off or on or reset):
             held = to_learn_from(book)
-            left_out, changed = held.left_out, held.changed
             found = weigh_all(
                 held.pours,
                 held.measured,
@@ -69,11 +68,11 @@ def learn(
             keep_learnt(book, found, at=datetime.now(UTC))
         latest, switched_on = holds(book)
     if json:
-        write_out(_tree(latest, switched_on=switched_on, left_out=left_out, changed=changed))
+        write_out(_tree(latest, held, switched_on=switched_on))
         return
     said = show_learnt(latest, switched_on=switched_on, everything=everything)
-    said += [f"As poured: {line}" for line in changed]
-    said += [f"Left out: {line}" for line in left_out]
+    said += [f"As poured: {line}" for line in held.changed]
+    said += [f"Left out: {line}" for line in held.left_out]
     write_out("\n".join(said) + "\n")
 
 
@@ -163,21 +162,15 @@ def _book_asked(asked: str) -> "Book":
     return open_book(folder)
 
 
-def _tree(
-    latest: "Act | None",
-    *,
-    switched_on: bool,
-    left_out: tuple[str, ...],
-    changed: tuple[str, ...],
-) -> str:
+def _tree(latest: "Act | None", held: "ToLearnFrom", *, switched_on: bool) -> str:
     from pourcast.cli.show_book import as_json
 
     tree: dict[str, Any] = {
         "schema": "pourcast.learnt/1",
         "switched_on": switched_on,
         "learnt": None,
-        "left_out": left_out,
-        "as_poured": changed,
+        "left_out": held.left_out,
+        "as_poured": held.changed,
     }
     if latest is not None:
         tree["learnt"] = {

@@ -77,8 +77,10 @@ class DayView:
         else:
             said = f"taken back: {made.taken_back}"
         write_out(f"Kept {at}: {said}.\n")
-        low = None if made.vacuum is None else low_gauge(made.vacuum, self.case.plan)
-        if made.vacuum is not None and low is not None:
+        if made.vacuum is None:
+            return
+        low = low_gauge(made.vacuum, self.case.plan)
+        if low is not None:
             write_out(self.speech.finding(low).text + "\n")
             write_out(fill_now_told(fill_now(self.case, made.vacuum), self.speech) + "\n")
 

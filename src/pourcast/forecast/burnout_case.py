@@ -18,6 +18,7 @@ import numpy as np
 from pourcast import units as si
 from pourcast.burnout.model import BlockCase, Burning, BurnoutCase, Curve, Matter
 from pourcast.errors import InputError
+from pourcast.forecast.air import air_of
 from pourcast.forecast.burnout_unknowns import CONDUCTIVITY, organs, wax_value
 from pourcast.forecast.prepare import Prepared
 from pourcast.forecast.unknowns import normal
@@ -26,7 +27,6 @@ from pourcast.materials.draws import ArrayInSI
 from pourcast.mould.slurry import free_water
 from pourcast.mould.solve import powder_of
 from pourcast.piece.model import RECTANGLE
-from pourcast.pour.gas import air_pressure_at
 from pourcast.sheet.model import Plan
 
 ROOM = 293.15  # K, of the block as it goes into the kiln
@@ -81,7 +81,7 @@ def _block(plan: Plan, ready: Prepared, draws: int) -> BlockCase:
     towards = drawn["investment.thermal.emissivity_surface"]
     from_kiln = drawn["kiln.emissivity_wall"]
     strength = drawn["investment.strength.compressive_2h"]
-    air = plan.studio.air_pressure or air_pressure_at(plan.studio.altitude)
+    air = air_of(plan.studio)
     return BlockCase(
         radius=0.5 * plan.flask.inside_diameter,
         height=plan.flask.height,
