@@ -8,7 +8,7 @@ not counted: nothing is left there that it could stop.
 
 That all of it goes ahead is an upper bound: the part that the block takes up
 through the wall behind the front is left out.  It is added at the end of a step, so it is
-late by one step of 2 ms or less.
+late by one step.
 """
 
 from pourcast import units as si

@@ -191,7 +191,7 @@ class Steps:
     """
 
     share: si.Ratio = 0.7
-    longest: si.Second = 2e-3
+    longest: si.Second = 3e-3
     growth: si.Ratio = 3.0
     lengthening: si.Ratio = 0.010
 

@@ -67,6 +67,9 @@ from pourcast.pour.links import STALE, add_full
 _ONWARD = 0.5  # of what lies just beyond, that may fill in the step in which metal comes there
 _NARROWING = 0.2  # of the bore of a taper, that a front may cross in a step; see docs/filling.md
 _STANDING = 5.0  # steps while nothing flows may be longer by this
+_CREEP = 0.4  # of what each front may go in a step: less is creeping
+_CREEPING = 2.0  # steps while all fronts creep may be longer by this
+_FARTHEST = 12e-3  # m, that a front may go in a step once all is poured
 
 
 @kernel
@@ -216,7 +219,8 @@ def longest_step(
     of_width(moving, MOVING)
     still = True
     longest: si.Second = limits[1] + limits[4] * time
-    wanted = longest
+    # Metal that only creeps on is found as well in longer steps, once all is poured.
+    wanted = longest if rising else _CREEPING / _CREEP * longest
     for place in range(count):
         run = fronts[place]
         flow = moving[run, FLOW]
@@ -226,6 +230,8 @@ def longest_step(
             # What holds a front goes with the bore, and is kept to the end of the step.
             if abs(fixed[run, TAPER]) * reach > _NARROWING * fixed[run, LENGTH]:
                 reach = _NARROWING * fixed[run, LENGTH] / abs(fixed[run, TAPER])
+            if not rising:
+                reach = min(reach, _FARTHEST)
             room = reach * fixed[run, AREA]
             # A flow that is kept to the end of the step would fill what is narrower beyond.
             left = fixed[run, BODY] - moving[run, FRONT] * fixed[run, AREA]
@@ -235,4 +241,4 @@ def longest_step(
                 wanted = room / flow
     if still:
         return longest if rising else _STANDING * longest
-    return wanted
+    return wanted if rising else max(min(wanted, longest), _CREEP * wanted)

@@ -21,6 +21,7 @@ from pourcast.pour.columns import (
     OPEN,
     PARENT,
     POCKET,
+    PUSH,
     RUNNING,
     STATE,
     STOPPED,
@@ -82,8 +83,11 @@ def start_front(
     moving[run, FED] = 0.0
     moving[run, INLET] = moving[parent, INLET] + fixed[parent, WEIGHT]
     speed = moving[parent, FLOW] / (fixed[parent, AREA_START] * (1.0 + fixed[parent, TAPER]) ** 2)
-    rise = entry_pressure(fixed, run, 0.0) - entry_pressure(fixed, parent, fixed[parent, LENGTH])
-    if rise > _NARROWER * entry_pressure(fixed, parent, fixed[parent, LENGTH]):
+    entry = entry_pressure(fixed, run, 0.0)
+    moving[run, PUSH] = -entry
+    before = entry_pressure(fixed, parent, fixed[parent, LENGTH])
+    rise = entry - before
+    if rise > _NARROWER * before:
         marks[run, MOUTH] = 1
         marks[run, FEEDER] = parent
         moving[run, BEHIND] = 0.0

@@ -2,7 +2,8 @@
 
 The rule, a convention, at the moment when the parcel at the front is too solid
 to move.  With D the push at the front without any gas ahead of it beyond that
-in the pores (pressure of the metal there, less pores, less threshold):
+in the pores (pressure of the metal there, less pores, less threshold), where the front was
+when its gas was worked out:
 
 - the cup has run dry: no metal left;
 - the metal was too solid to move when it was poured: *cold*;
@@ -27,6 +28,7 @@ from pourcast.pour.columns import (
     INLET,
     LENGTH,
     POCKET,
+    PUSH,
     RUNNING,
     SHARE,
     STATE,
@@ -39,7 +41,6 @@ from pourcast.pour.columns import (
 from pourcast.pour.gas import pores_squared
 from pourcast.pour.links import inlet_of_front
 from pourcast.pour.model import CAPILLARY, COLD, GAS, HEAD, NO_METAL
-from pourcast.pour.resist import entry_pressure
 from pourcast.pour.sections import length_share
 from pourcast.units import GRAVITY
 
@@ -81,8 +82,7 @@ def cause_of_stop(
     place = fixed[run, Z_START] + (fixed[run, Z_END] - fixed[run, Z_START]) * share
     weight = parameters[DENSITY] * GRAVITY
     around = math.sqrt(pores_squared(fixed[run, SHARE], pores, parameters[AIR_PRESSURE]))
-    push = moving[run, INLET] + weight * (fixed[run, Z_START] - place) - around
-    push -= entry_pressure(fixed, run, moving[run, FRONT])
+    push = moving[run, INLET] + moving[run, PUSH] - around
     if push <= _CREEPS * weight * highest_level:
         lost = weight * (highest_level - level)
         if place >= (1.0 - _CREEPS) * level or (lost > 0.0 and push + lost > 0.0):
