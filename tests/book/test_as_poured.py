@@ -8,10 +8,13 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+import sqlalchemy as sa
 
 from pourcast import units as si
-from pourcast.book.as_poured import as_poured
+from pourcast.book import tables
+from pourcast.book.as_poured import as_poured, up_to_the_pour
 from pourcast.book.day_entries import enter
+from pourcast.book.days import readings_of
 from pourcast.book.kiln_days import begin_day
 from pourcast.book.learning import ToLearnFrom, to_learn_from
 from pourcast.book.model import KeptPlan, PartOutcome
@@ -67,6 +70,19 @@ def test_the_last_gauge_before_the_pour_counts(book: Book) -> None:
     (told,) = held.changed
     assert "12 inHg" in told
     assert "22 inHg" in told  # the plan, in the unit of its file
+
+
+def test_a_pump_that_is_turned_off_after_the_pour_is_no_low_gauge(book: Book) -> None:
+    """House rule: the diagnosis answers from the gauge up to the pour, as learning does."""
+    learnt_from(book, (-1.0, "gauge 22 inHg"), (0.0, "poured"), (2.0, "gauge 0 kPa"))
+    with book.reading() as connection:
+        (pour,) = connection.scalars(sa.select(tables.pours.c.id))
+    readings = readings_of(book, pour)
+
+    (told,) = up_to_the_pour(book, pour, readings)
+
+    assert len(readings) == 2
+    assert told == readings[0]
 
 
 def test_without_the_act_the_last_gauge_of_the_day_counts(book: Book) -> None:

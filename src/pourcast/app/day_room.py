@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
 from pourcast import units as si
-from pourcast.app.gauges import Gauges
+from pourcast.app.gauges import Gauges, Waits
 from pourcast.app.studio import Studio
 from pourcast.book.day_kiln import kiln_before
 from pourcast.book.kept_window import quench_of
@@ -154,8 +154,8 @@ class DayRoom:
         ahead = ahead_at(day.zone, day.log.start)
         return day, reforecast(self._case_of(day), day.log, ahead=ahead, longer=hold)
 
-    def fill_now(self, day: DayNow, shown: si.Pascal) -> FillNow | None:
-        """Return what the gauge of a day makes of its chance; None: it is being worked out.
+    def fill_now(self, day: DayNow, shown: si.Pascal) -> FillNow | Waits:
+        """Return what the gauge of a day makes of its chance, or why that is not known.
 
         Parameters
         ----------

@@ -8,6 +8,7 @@ from typing import Any
 from pourcast import units as si
 from pourcast.app.day_next import at_clock, expected, minutes_told, next_acts
 from pourcast.app.day_room import DayNow, DayRoom
+from pourcast.app.gauges import Waits
 from pourcast.app.keep import replace_text
 from pourcast.app.studio import Studio
 from pourcast.book.days import readings_of
@@ -148,10 +149,11 @@ def _low_gauge(day: DayNow, gauge: tuple[Reading, ...]) -> list[Finding]:
 
 
 def _under_gauge(room: DayRoom, day: DayNow, gauge: tuple[Reading, ...]) -> str:
-    """Return what the last reading of the gauge makes of the chance, or that this is worked out."""
+    """Return what the last reading of the gauge makes of the chance, or why that is not known."""
     found = room.fill_now(day, si.to_si(gauge[-1].value, "kPa"))
-    if found is None:
-        return words_pour_day.FILL_WAITS
+    if isinstance(found, Waits):
+        failed = found is Waits.FAILED
+        return words_pour_day.FILL_FAILED if failed else words_pour_day.FILL_WAITS
     return words_pour_day.fill_now_told(found, day.plan.speech)
 
 

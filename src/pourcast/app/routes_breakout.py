@@ -16,6 +16,7 @@ from pourcast.app.routes_shelf import PieceId
 from pourcast.app.standing import stands
 from pourcast.app.studio import Studio
 from pourcast.app.words import say
+from pourcast.book.as_poured import up_to_the_pour
 from pourcast.book.days import readings_of
 from pourcast.book.evidence import record_of, seen_of
 from pourcast.book.history import trials_of, whole_trial_of
@@ -145,8 +146,8 @@ def _behind(
     """Return the diagnosis, with the answers that the address holds."""
     seen = seen_of(outcome)
     pour = outcome.pour_id
-    readings, metal = readings_of(studio.book, pour), metal_used(studio.book, pour)
-    record = record_of(plan, outcome, readings, metal)
+    readings = up_to_the_pour(studio.book, pour, readings_of(studio.book, pour))
+    record = record_of(plan, outcome, readings, metal_used(studio.book, pour))
     said: dict[str, Answer] = {}
     for key, answer in asked.items():
         if key in TELLS and answer == "yes":

@@ -9,7 +9,7 @@ dipped.  The second moves the chance little, and which of the dips is that of th
 nobody enters.
 """
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import datetime
 
@@ -18,7 +18,9 @@ from sqlalchemy import Connection
 
 from pourcast import units as si
 from pourcast.book import tables
+from pourcast.book.model import Reading
 from pourcast.book.pour_days import standing
+from pourcast.book.store import Book
 from pourcast.book.words import GAUGE
 from pourcast.day.gauge import GAUGE_LOW
 from pourcast.forecast.air import air_of
@@ -79,11 +81,8 @@ def gauges_at_the_pour(
         By pour.  Readings after the act "poured" do not count; where no such act stands the last
         reading of the day does.
     """
-    events, readings = tables.events.c, tables.readings.c
-    acts = sa.select(events.pour_id, events.at).where(
-        events.act == "poured", events.pour_id.in_(pour_ids), standing()
-    )
-    ended: dict[str, datetime] = {row.pour_id: row.at for row in connection.execute(acts)}
+    readings = tables.readings.c
+    ended = _poured_at(connection, pour_ids)
     asked = sa.select(readings.pour_id, readings.taken, readings.value).where(
         readings.kind == GAUGE, readings.pour_id.in_(pour_ids)
     )
@@ -93,3 +92,29 @@ def gauges_at_the_pour(
         if end is None or row.taken <= end:
             shown[row.pour_id] = si.to_si(row.value, "kPa")
     return shown
+
+
+def up_to_the_pour(book: Book, pour_id: str, readings: Iterable[Reading]) -> list[Reading]:
+    """Return readings without those of the gauge that were taken after the metal went in.
+
+    A pump that is turned off, or a block that is taken away, says nothing of the pour.
+
+    Parameters
+    ----------
+    book : Book
+    pour_id : str
+    readings : iterable of Reading
+        Of that pour.
+    """
+    with book.reading() as connection:
+        end = _poured_at(connection, [pour_id]).get(pour_id)
+    return [each for each in readings if each.kind != GAUGE or end is None or each.taken <= end]
+
+
+def _poured_at(connection: Connection, pour_ids: Collection[str]) -> dict[str, datetime]:
+    """Return when the metal went in, of those pours where it was entered."""
+    events = tables.events.c
+    acts = sa.select(events.pour_id, events.at).where(
+        events.act == "poured", events.pour_id.in_(pour_ids), standing()
+    )
+    return {row.pour_id: row.at for row in connection.execute(acts)}

@@ -66,6 +66,7 @@ def diagnose(
 
 
 def _on_record(what: str, data: Path | None) -> "tuple[list[str], dict[str, Answer], Speech]":
+    from pourcast.book.as_poured import up_to_the_pour
     from pourcast.book.days import readings_of
     from pourcast.book.evidence import record_of, seen_of
     from pourcast.book.metal_used import metal_used
@@ -86,8 +87,9 @@ def _on_record(what: str, data: Path | None) -> "tuple[list[str], dict[str, Answ
             raise InputError(
                 "piece", plan.piece_name, "", "one with an outcome", "Enter it: pourcast outcome"
             )
-        readings = readings_of(book, told[-1].pour_id)
-        metal = metal_used(book, told[-1].pour_id)
+        pour = told[-1].pour_id
+        readings = up_to_the_pour(book, pour, readings_of(book, pour))
+        metal = metal_used(book, pour)
     record = record_of(plan, told[-1], readings, metal)
     return list(seen_of(told[-1])), record, speech_of_text(plan.sheet)
 

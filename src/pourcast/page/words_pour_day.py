@@ -37,6 +37,11 @@ CARE: dict[str, tuple[str, ...]] = {
 FILL_WAITS = "How many pours fill under it is being worked out: some seconds."
 """While `pourcast.day.fill_now` is at work."""
 
+FILL_FAILED = (
+    "How many pours fill under it could not be worked out; the log of the program says why."
+)
+"""After `pourcast.day.fill_now` has failed."""
+
 
 def gauge_told(vacuum: si.Pascal, speech: Speech) -> str:
     """Return a reading of the gauge of the pump in the caster's unit.
