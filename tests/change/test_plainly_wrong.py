@@ -33,7 +33,7 @@ from pourcast.sheet.model import Plan
 from tests.change.small import text_of
 from tests.forecast.hand import example
 
-DRAWS = 48
+DRAWS = 64
 
 
 def _flask(plan: Plan, celsius: float) -> Plan:

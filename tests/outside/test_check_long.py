@@ -48,6 +48,9 @@ def tool(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> ModuleType:
     monkeypatch.setattr(module, "ROOT", tmp_path)
     monkeypatch.setattr(module, "KEPT", tmp_path / "out" / "check-long")
     monkeypatch.setenv("WORKERS", "0")
+    # What the whole suite needs of plugins takes half a minute to load for every study.
+    monkeypatch.setenv("PYTEST_DISABLE_PLUGIN_AUTOLOAD", "1")
+    monkeypatch.setenv("PYTEST_ADDOPTS", "-p xdist.plugin")
     return module
 
 
