@@ -408,6 +408,22 @@ def test_what_comes_then_keeps_the_unit_of_its_heat(studio: Studio, browser: Tes
     assert "°f" not in page
 
 
+@pytest.mark.parametrize(
+    ("piece", "line"),
+    [("fern_crozier", "poured 16:40, gauge 22 inHg"), ("larch_twig", "poured 16:40")],
+)
+def test_the_line_to_type_is_shown_in_the_unit_of_the_piece_file(
+    studio: Studio, browser: TestClient, piece: str, line: str
+) -> None:
+    """By gravity no gauge is asked for."""
+    text = Path(f"examples/{piece}.toml").read_text(encoding="utf-8")
+    _, day = begun_in_studio(studio, text)
+
+    page = unescape(browser.get(day).text).replace("\u00a0", " ")
+
+    assert f"{say('day.line.as', line=line)}<" in page
+
+
 def test_a_day_begun_on_the_wrong_piece_is_taken_back_and_set_right(
     studio: Studio, browser: TestClient, token: str
 ) -> None:

@@ -26,6 +26,7 @@ from pourcast.page.cautions import LAST_WORD, Caution, named
 from pourcast.page.figures import degrees
 from pourcast.page.svg_day import day_so_far
 from pourcast.runsheet.clock import wall
+from pourcast.sheet.model import Plan
 from pourcast.speech import Speech
 
 UNITS = {"degC": "°C", "F": "°F", "K": "K"}
@@ -89,6 +90,7 @@ def day_values(room: DayRoom, studio: Studio, pour: Pour) -> dict[str, Any]:
         "asked": _asked(day, found.readings),
         "out_asked": words_pour_day.out_asked(found, day.zone, now),
         "findings": low + _heeded(day, found),
+        "such_line": _such_line(day.plan),
         "under_gauge": _under_gauge(room, day, gauge) if low else "",
         "acts": [words_pour_day.act_told(act, found.start, day.zone) for act in day.acts],
         "metal": words_pour_day.melt_told(day.melt, speech),
@@ -146,6 +148,13 @@ def _low_gauge(day: DayNow, gauge: tuple[Reading, ...]) -> list[Finding]:
         return []
     found = low_gauge(si.to_si(gauge[-1].value, "kPa"), day.plan)
     return [] if found is None else [day.plan.speech.finding(found)]
+
+
+def _such_line(plan: Plan) -> str:
+    """Return lines that a caster may type, with the gauge as the piece file has it."""
+    if plan.assist.vacuum is None:
+        return "poured 16:40"
+    return f"poured 16:40, {words_pour_day.gauge_told(plan.assist.vacuum, plan.speech)}"
 
 
 def _under_gauge(room: DayRoom, day: DayNow, gauge: tuple[Reading, ...]) -> str:

@@ -48,7 +48,7 @@ WORDS: Mapping[str, str] = {
     "day.act.quenched": "Quenched",
     "day.act.undo": "Take the last act back",
     "day.line": "Or in words",
-    "day.line.as": "such as: poured 16:40, gauge 81 kPa",
+    "day.line.as": "such as: {line}",
     "day.runs.on_time": "The day runs on time",
     "day.runs.late": "The day runs {span} late",
     "day.runs.early": "You are {span} ahead",
