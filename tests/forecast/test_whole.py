@@ -8,10 +8,11 @@ import pytest
 from pourcast.forecast.burn_again import ALIKE, same_burnout
 from pourcast.forecast.solve import forecast
 from pourcast.forecast.whole import extended, joined, lay_out, pour_ends
-from pourcast.pour.model import COLD, GAS, HEAD, Steps
+from pourcast.pour.model import COLD, GAS, HEAD
 from pourcast.pour.solve import solve
 from pourcast.sheet.model import Plan
 from tests.forecast.hand import EXAMPLES, example
+from tests.pour.test_steps import finer
 
 DRAWS = 24
 MANY = 400
@@ -47,15 +48,8 @@ def test_regression_what_stops_a_creeping_front_hangs_on_no_step() -> None:
     layout = lay_out(example("larch_twig"), None, MANY, 0)
     network = layout.ready.network
     scales = network.member_part[network.member] == network.part_names.index("open scale")
-    usual, eighth = Steps(), 1.0 / 8.0
-    finer = Steps(
-        share=usual.share * eighth,
-        longest=usual.longest * eighth,
-        growth=1.0 + (usual.growth - 1.0) * eighth,
-        lengthening=usual.lengthening * eighth,
-    )
 
-    results = [solve(network, layout.case, steps=steps, threads=2) for steps in (usual, finer)]
+    results = [solve(network, layout.case, steps=finer(times), threads=2) for times in (1, 8)]
     told = [np.bincount(each.cause[:, scales].ravel(), minlength=HEAD + 1) for each in results]
 
     moved = np.abs(told[0] - told[1]) / (MANY * scales.sum())

@@ -305,14 +305,14 @@ def test_regression_char_does_not_depend_on_how_a_part_is_cut() -> None:
     """Our number against our number: a floret cut in 5, 10 and 20, one draw in fifty.
 
     Found 0.333, 0.347 and 0.353, just that; of 1200 draws with steps sixteen times finer 0.358,
-    0.368 and 0.375, so most of it is the cut.  One draw of the 300 more is let through.
+    0.368 and 0.375, so most of it is the cut.
     """
     chances = [
         _chance(_floret(pieces), 3.0 * MILLIGRAM, temperature=1023.15) for pieces in (5, 10, 20)
     ]
 
     assert 0.05 < chances[0] < 0.95
-    assert max(chances) - min(chances) < 0.0234
+    assert max(chances) - min(chances) <= 0.02 + 1e-12  # for the last digit of the difference
 
 
 def test_an_open_block_lets_the_gas_out() -> None:
